@@ -1,0 +1,73 @@
+"""Errors that stop a command, and findings that a person must read.
+
+An error means that the work could not be done at all. A finding is a result: it says where
+something is wrong or worth knowing, and the work goes on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class GirderplyError(Exception):
+    """Root of every error that Girderply raises on purpose."""
+
+
+class RangeError(GirderplyError, ValueError):
+    """A number outside the range that a formula or a table is valid for."""
+
+
+class CatalogueError(GirderplyError, LookupError):
+    """A nail, bolt, washer, timber or rule set that is not known."""
+
+
+class RuleSetError(GirderplyError, ValueError):
+    """A rule set file that cannot be used."""
+
+
+class OutputError(GirderplyError, OSError):
+    """An output file that could not be written; what was there before is untouched."""
+
+
+class Severity(StrEnum):
+    """How much a finding matters: an error stops the assembly, a note does not."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that a person must know about a job or its design.
+
+    Attributes:
+        code: stable short name, lower case with hyphens, such as `nail-too-short`.
+        severity: error, warning or note.
+        where: what it is about: a key path of the job file or a member, joint or fastener.
+        message: whole sentence with the value found and what is allowed.
+        clause: document and clause that asks for it, or an empty string.
+        tip: next step for the person, or an empty string.
+    """
+
+    code: str
+    severity: Severity
+    where: str
+    message: str
+    clause: str = ""
+    tip: str = ""
+
+
+class JobError(GirderplyError, ValueError):
+    """A job that cannot be read; carries every finding at once."""
+
+    def __init__(self, findings: Iterable[Finding]) -> None:
+        self.findings: tuple[Finding, ...] = tuple(findings)
+        super().__init__("; ".join(f"{f.where}: {f.message}" for f in self.findings))
+
+
+def has_errors(findings: Iterable[Finding]) -> bool:
+    """Tell whether any finding has the severity error."""
+    return any(f.severity is Severity.ERROR for f in findings)

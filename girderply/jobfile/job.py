@@ -1,0 +1,253 @@
+"""What a job says, in N, mm, rad and kg: the plain result of reading a job file.
+
+These are values only. The reader (`girderply.jobfile.reader`) makes them from TOML, the model
+(`girderply.model`) builds a girder from them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Literal
+
+Face = Literal["front", "back"]
+Point = tuple[float, float]
+
+
+class UnitSystem(StrEnum):
+    """The unit system that numbers without a unit are in, and that every output is in."""
+
+    METRIC = "metric"
+    IMPERIAL = "imperial"
+
+
+class Role(StrEnum):
+    """What a member is in the truss."""
+
+    TOP_CHORD = "top chord"
+    BOTTOM_CHORD = "bottom chord"
+    WEB = "web"
+
+    @property
+    def is_chord(self) -> bool:
+        """True for both chords."""
+        return self is not Role.WEB
+
+
+@dataclass(frozen=True, slots=True)
+class JobInfo:
+    """Who, what and which revision; printed in the title block."""
+
+    number: str
+    title: str
+    revision: str
+    date: str  # ISO 8601, as the job says it; never the clock
+    units: UnitSystem = UnitSystem.METRIC
+    prepared_by: str = ""
+    checked_by: str = ""
+    client: str = ""
+    site: str = ""
+    truss_designer: str = ""
+    demo: bool = False  # invented values: every sheet says so
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ShapeSpec:
+    """A parametric shape by its trade name.
+
+    Attributes:
+        kind: king post, queen post, howe, pratt, fink, warren, parallel chord, mono, truncated.
+        span: out to out of the bottom chord, mm.
+        pitch: slope of the top chord, rad; None when `height` is given.
+        height: underside of bottom chord to the highest top edge, mm; None when `pitch` is given.
+        heel_height: underside of bottom chord to top edge of top chord at x = 0, mm; None for the
+            smallest that leaves a butt cut.
+        panels: number of panels of the bottom chord.
+        overhang: horizontal, each sloping end, mm.
+        web_pattern: howe, pratt or warren, for parallel chord, mono and truncated shapes.
+        flat_height: underside of bottom chord to top edge of the flat top, mm (truncated only).
+    """
+
+    kind: str
+    span: float
+    pitch: float | None = None
+    height: float | None = None
+    heel_height: float | None = None
+    panels: int | None = None
+    overhang: float = 0.0
+    web_pattern: str | None = None
+    flat_height: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NodeSpec:
+    """A panel point given outright, mm in the elevation frame."""
+
+    id: str
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class MemberSpec:
+    """A member given outright.
+
+    Attributes:
+        nodes: ids in order; a chord runs over all of them in one straight piece.
+        depth: in the plane of the truss, mm.
+        outline: polygon as really cut, mm, or None to have it cut by the usual rules.
+        hook_end: "left" (bottom for a vertical member) or "right" (top).
+        compression: True or False when the truss designer says so, else None.
+    """
+
+    id: str
+    role: Role
+    nodes: tuple[str, ...]
+    depth: float
+    outline: tuple[Point, ...] | None = None
+    hook_end: Literal["left", "right"] = "left"
+    compression: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlateSpec:
+    """A nail plate given outright: centre, width along its own axis, height, angle (rad)."""
+
+    joint: str
+    centre: Point
+    width: float
+    height: float
+    angle: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class BearingSpec:
+    """A support: x of its centre and its width along the girder, mm."""
+
+    x: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class BracketBoltSpec:
+    """A bolt of a bracket: along the chord and up from the bracket's centre, mm."""
+
+    along: float
+    across: float
+
+
+@dataclass(frozen=True, slots=True)
+class BracketSpec:
+    """What hangs a supported truss on a face: footprint and its own bolts, mm.
+
+    `offset` moves the footprint's centre across the chord from the centreline, positive up.
+    """
+
+    width: float
+    height: float
+    offset: float = 0.0
+    nail_length: float | None = None
+    bolts: tuple[BracketBoltSpec, ...] = ()
+    bolt: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LoadSpec:
+    """Hung loads: one, or one every `every` from `at` to `to`, stations from the chord's hook end.
+
+    Forces in N, downward positive; `design` excludes permanent and variable. Unset is None.
+    """
+
+    id: str
+    chord: str  # member id
+    face: Face | Literal["top"]  # "top": spread over all plies
+    at: float
+    to: float | None = None
+    every: float | None = None
+    permanent: float | None = None
+    variable: float | None = None
+    uplift: float | None = None  # variable uplift, entered as a positive magnitude, N
+    design: float | None = None
+    plies_reached: int = 1
+    bracket: BracketSpec | None = None
+    what: str = ""  # what hangs there, for the set-out
+
+
+@dataclass(frozen=True, slots=True)
+class GirderSpec:
+    """The girder as the job describes it: a shape, or nodes and members."""
+
+    mark: str
+    quantity: int
+    plies: int
+    ply_thickness: float
+    timber: str
+    shape: ShapeSpec | None = None
+    depths: dict[str, float] = field(default_factory=dict)  # role value -> mm, for shapes
+    nodes: tuple[NodeSpec, ...] = ()
+    members: tuple[MemberSpec, ...] = ()
+    plates: tuple[PlateSpec, ...] = ()
+    bearings: tuple[BearingSpec, ...] = ()
+    hook_ends: dict[str, Literal["left", "right"]] = field(default_factory=dict)
+    predrilled: bool = False
+    split_prone: bool = False
+    moisture: str = "dry"
+
+
+@dataclass(frozen=True, slots=True)
+class BasisSpec:
+    """Which standard judges, and the factors it leaves to the job."""
+
+    standard: Literal["EN 1995-1-1", "NDS 2018"] = "EN 1995-1-1"
+    service_class: int = 1
+    variable_duration: str = "medium"  # load-duration class of the variable load
+    permanent_duration: str = "permanent"
+    uplift_duration: str = "short"
+    gamma_permanent: float = 1.35
+    gamma_variable: float = 1.5
+    gamma_permanent_favourable: float = 1.0
+    gamma_connection: float = 1.3
+    split_clause: bool = True  # EN 1995-1-1, 8.3.1.2(7) in force unless the annex drops it
+    reach: float | None = None  # how far a load's zone reaches either side, mm; None: rule set
+
+
+@dataclass(frozen=True, slots=True)
+class PrescribedSpec:
+    """A pattern prescribed by the truss designer for a role or for named members."""
+
+    role: Role | None
+    members: tuple[str, ...]
+    rows: int
+    pitch: float
+    stagger: bool = True
+    nail: str | None = None
+    source: str = "truss designer"
+
+
+@dataclass(frozen=True, slots=True)
+class FasteningSpec:
+    """Which rule set, which fasteners, and what the job changes in the rule set."""
+
+    rules: str = "common-practice"
+    rules_file: str | None = None
+    nail: str | None = None
+    bolt: str | None = None
+    washer: str | None = None
+    transfer_by: Literal["nail", "bolt"] = "nail"
+    design_to_load: bool = True  # add fasteners where the pattern does not carry the load
+    overrides: dict[str, float | int | str | bool] = field(default_factory=dict)
+    prescribed: tuple[PrescribedSpec, ...] = ()
+    order_allowance: float = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One job file, read and checked."""
+
+    info: JobInfo
+    girder: GirderSpec
+    basis: BasisSpec
+    fastening: FasteningSpec
+    loads: tuple[LoadSpec, ...] = ()
+    folder: str = ""  # where the job file lies, for files it names; never printed
