@@ -6,7 +6,7 @@ Fasteners are columns (numpy arrays of one length), one row per fastener.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,11 +16,23 @@ from girderply.errors import Finding
 from girderply.jobfile.job import Face, Job
 from girderply.model.girder import Girder
 from girderply.rules.types import RuleSet
+from girderply.strength.records import Check
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 Words = NDArray[np.str_]
+
+__all__ = [
+    "BracketMark",
+    "Check",
+    "Fasteners",
+    "Masses",
+    "OrderLine",
+    "PatternNote",
+    "Schedule",
+    "Stage",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,38 +116,6 @@ class Stage:
     turn_over_before: bool = False
     hold_point: str = ""
     kinds: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Check:
-    """A demand against a resistance. A failed check is a result, not an exception.
-
-    Attributes:
-        inputs: name -> (value, unit), every number that the clause needed, in order.
-        steps: worked lines for the calculation sheet, formula with numbers.
-    """
-
-    id: str
-    subject: str
-    demand: float
-    resistance: float
-    unit: str
-    clause: str
-    mode: str = ""
-    inputs: Mapping[str, tuple[float, str]] = field(default_factory=dict)
-    steps: tuple[str, ...] = ()
-
-    @property
-    def utilisation(self) -> float:
-        """Demand over resistance; infinite when nothing resists a demand."""
-        if self.resistance > 0:
-            return self.demand / self.resistance
-        return float("inf") if self.demand > 0 else 0.0
-
-    @property
-    def ok(self) -> bool:
-        """True when the resistance is not exceeded (to a millionth)."""
-        return self.utilisation <= 1.0 + 1e-6
 
 
 @dataclass(frozen=True, slots=True)
