@@ -1,0 +1,1 @@
+"""Quantities in (pint, where a job is read) and quantities out (plain text, no pint)."""

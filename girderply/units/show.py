@@ -1,0 +1,207 @@
+r"""Quantities as people read them: one unit system per job, never a mix, and no pint.
+
+`Show(system)` turns N, mm, rad and kg into text. Metric: mm grouped by thousands, kN, kg.
+Imperial: feet, inches and sixteenths (6'-3 1/2"), lbf, lb. Halves are rounded up (away from
+zero), as a person does and as Python's `round` does not. The space inside a number or before a
+unit does not break (U+00A0).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Final, Literal
+
+NBSP: Final = "\u00a0"
+SIXTEENTHS: Final = 16
+
+Kind = Literal["length", "small", "diameter", "force", "mass", "stress", "line_force", "stiffness"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Out:
+    unit: str
+    size: float  # internal units in one shown unit
+    decimals: int
+    trim: bool = False  # drop zeros after the point
+
+
+_LBF: Final = 0.45359237 * 9.80665
+_UNITS: Final[dict[str, dict[Kind, _Out]]] = {
+    "metric": {
+        "length": _Out("mm", 1.0, 0),
+        "small": _Out("mm", 1.0, 1, trim=True),
+        "diameter": _Out("mm", 1.0, 2, trim=True),
+        "force": _Out("kN", 1000.0, 2),
+        "mass": _Out("kg", 1.0, 1),
+        "stress": _Out("N/mm²", 1.0, 2),
+        "line_force": _Out("kN/m", 1.0, 2),
+        "stiffness": _Out("kN/mm", 1000.0, 2),
+    },
+    "imperial": {
+        "length": _Out("ft-in", 25.4, 0),
+        "small": _Out("in", 25.4, 0),
+        "diameter": _Out("in", 25.4, 3),
+        "force": _Out("lbf", _LBF, 0),
+        "mass": _Out("lb", 0.45359237, 1),
+        "stress": _Out("psi", _LBF / 25.4**2, 0),
+        "line_force": _Out("lbf/ft", _LBF / 304.8, 0),
+        "stiffness": _Out("lbf/in", _LBF / 25.4, 0),
+    },
+}
+
+
+def half_up(value: float, decimals: int = 0) -> Decimal:
+    """Round with halves away from zero, as the number reads in decimal.
+
+    Args:
+        value: any finite number; noise beyond 12 significant digits is dropped first.
+        decimals: digits after the point.
+
+    Returns:
+        Exactly that many decimals; never a negative zero.
+
+    Raises:
+        ValueError: not a finite number.
+    """
+    if not math.isfinite(value):
+        raise ValueError(f"value must be a finite number, not {value}")
+    rounded = Decimal(f"{value:.12g}").quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    return abs(rounded) if rounded == 0 else rounded
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """Formats results in one unit system.
+
+    Attributes:
+        system: "metric" or "imperial" (a `UnitSystem` is one of these words).
+    """
+
+    system: str = "metric"
+
+    def __post_init__(self) -> None:
+        """Refuse a system that is not known."""
+        if self.system not in _UNITS:
+            raise ValueError(f'system must be "metric" or "imperial", not "{self.system}"')
+
+    @property
+    def imperial(self) -> bool:
+        """True for feet, inches and pounds."""
+        return self.system == "imperial"
+
+    def length(self, mm: float) -> str:
+        """A dimension on a drawing: `1 204` (mm, said once per sheet) or `3'-11 3/8"`."""
+        return feet_inches(mm) if self.imperial else self.value(mm, "length")
+
+    def station(self, mm: float) -> str:
+        """Where on the tape: as `length`, in full millimetres or sixteenths."""
+        return self.length(mm)
+
+    def span(self, mm: float) -> str:
+        """A length in running text, with its unit: `9 600 mm` or `31'-6"`."""
+        return feet_inches(mm) if self.imperial else self.length(mm) + NBSP + "mm"
+
+    def small(self, mm: float) -> str:
+        """A section, ply or washer size with its unit: `38 mm`, `3.5 mm` or `1 1/2"`."""
+        return inches(mm) if self.imperial else self.value(mm, "small") + NBSP + "mm"
+
+    def diameter(self, mm: float) -> str:
+        """A shank or hole by its decimal size: `3.1 mm`, `0.148 in`."""
+        return self.value(mm, "diameter") + NBSP + self.unit("diameter")
+
+    def force(self, newton: float) -> str:
+        """A force with its unit: `6.20 kN` or `1,394 lbf`."""
+        return self.value(newton, "force") + NBSP + self.unit("force")
+
+    def mass(self, kg: float) -> str:
+        """A mass with its unit: whole from 100 on, else one decimal."""
+        out = _UNITS[self.system]["mass"]
+        decimals = 0 if abs(kg) >= 100 * out.size else 1
+        return self.number(kg / out.size, decimals) + NBSP + out.unit
+
+    def stress(self, n_per_mm2: float) -> str:
+        """A stress with its unit: `18.93 N/mm²` or `2,746 psi`."""
+        return self.value(n_per_mm2, "stress") + NBSP + self.unit("stress")
+
+    def line_force(self, n_per_mm: float) -> str:
+        """A force per length with its unit: `3.33 kN/m` or `228 lbf/ft`."""
+        return self.value(n_per_mm, "line_force") + NBSP + self.unit("line_force")
+
+    def angle(self, rad: float) -> str:
+        """An angle in degrees, one decimal: `22.5°`, in both systems."""
+        return f"{half_up(math.degrees(rad), 1)}°"
+
+    def pitch(self, rad: float) -> str:
+        """A roof slope: `26.6°`, in an imperial job rise in twelve: `6:12`."""
+        return f"{_plain(half_up(12 * math.tan(rad), 2))}:12" if self.imperial else self.angle(rad)
+
+    def percent(self, share: float) -> str:
+        """A share or a utilisation: 0.84 is `84 %`."""
+        return f"{half_up(100 * share)}{NBSP}%"
+
+    def unit(self, kind: Kind) -> str:
+        """The unit's label for the head of a column; lengths of an imperial job are `ft-in`."""
+        return _UNITS[self.system][kind].unit
+
+    def value(self, internal: float, kind: Kind) -> str:
+        """The number alone, for a column whose head carries `unit(kind)`.
+
+        Args:
+            internal: in N, mm, kg, N/mm2, N/mm.
+            kind: what it is; imperial lengths and small sizes carry their own foot and inch marks.
+
+        Returns:
+            Text with the decimals of its kind.
+        """
+        out = _UNITS[self.system][kind]
+        if self.imperial and kind in {"length", "small"}:
+            return feet_inches(internal) if kind == "length" else inches(internal)
+        text = self.number(internal / out.size, out.decimals)
+        return _trimmed(text) if out.trim else text
+
+    def number(self, value: float, decimals: int = 0) -> str:
+        """A plain number, thousands grouped: `1 204` or, in an imperial job, `1,204`."""
+        grouped = f"{half_up(value, decimals):,f}"
+        return grouped if self.imperial else grouped.replace(",", NBSP)
+
+
+def feet_inches(mm: float) -> str:
+    """A length in feet and inches to the nearest sixteenth: `6'-3 1/2"`; under a foot `3 1/2"`."""
+    total = _sixteenths(mm)
+    feet, rest = divmod(abs(total), 12 * SIXTEENTHS)
+    if not feet:
+        return _sign(total) + _inch_text(rest)
+    return f"{_sign(total)}{feet}'-{_inch_text(rest)}"
+
+
+def inches(mm: float) -> str:
+    """A size in inches only, to the nearest sixteenth: `13 1/4"`."""
+    total = _sixteenths(mm)
+    return _sign(total) + _inch_text(abs(total))
+
+
+def _sixteenths(mm: float) -> int:
+    return int(half_up(mm / 25.4 * SIXTEENTHS))
+
+
+def _sign(total: int) -> str:
+    return "-" if total < 0 else ""
+
+
+def _inch_text(sixteenths: int) -> str:
+    whole, part = divmod(sixteenths, SIXTEENTHS)
+    if not part:
+        return f'{whole}"'
+    common = math.gcd(part, SIXTEENTHS)
+    fraction = f"{part // common}/{SIXTEENTHS // common}"
+    return f'{whole}{NBSP}{fraction}"' if whole else f'{fraction}"'
+
+
+def _plain(number: Decimal) -> str:
+    return _trimmed(f"{number:f}")
+
+
+def _trimmed(text: str) -> str:
+    return text.rstrip("0").rstrip(".") if "." in text else text
