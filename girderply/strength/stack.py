@@ -1,0 +1,296 @@
+"""Plastic limit analysis of one dowel-type fastener through a stack of plies.
+
+The dowel is a rigid-plastic beam with plastic moment `M_y`; ply i (thickness t_i) bears on it with
+any p(x), |p| <= q_i = f_h,i d. Equilibrium: V' = p, M' = V, with V = M = 0 at both free ends and,
+at interface k, V = lambda s_k, where s is the given pattern of interface shears. By the static
+theorem the limit is the largest lambda for which some p keeps |M| <= M_y everywhere.
+
+**Exact solution.** Let a ply run from shear V0 to V1 over t, S = V0 + V1, D = V1 - V0, and let
+M0, M1 be the moments at its two faces.
+
+1. |D| <= q t, or no p exists. All V(x) then lie between the least and the greatest q-Lipschitz
+   curves through both ends, so M1 - M0 lies in [S t/2 - w, S t/2 + w], w = (q^2 t^2 - D^2)/(4 q).
+2. If V0 > 0 then V(x) >= V0 - q x, so M rises by at least H(V0) before it can turn, with
+   H(V) = V^2/(2q) for V <= q t and V t - q t^2/2 beyond: M0 + H(V0) <= M_y. Likewise, with
+   V0 < 0, M0 - H(-V0) >= -M_y; read from the far end, M1 - H(V1) >= -M_y for V1 > 0 and
+   M1 + H(-V1) <= M_y for V1 < 0.
+3. These are sufficient too. Clip the greatest and least curves of 1. at a level c; the area under
+   the clipped curve grows steadily with c from one bound of 1. to the other, so some c gives the
+   wanted M1 - M0. That curve runs from V0 to c at slope +-q, stays, and runs to V1 at slope +-q:
+   M has an extreme inside the ply only where it crosses zero, which is one of the values
+   bounded in 2., or where it stays at zero, which is the same value.
+
+So lambda is possible exactly when moments M_1 .. M_(n-1) at the interfaces exist with bounds on
+each and on each difference of neighbours. Carrying the interval of reachable moments from the head
+to the point decides that. Every upper bound is concave in lambda and every lower one convex, and
+all hold with room at lambda = 0; so Newton's step on any violated pair "upper bound < lower bound",
+taken from the crushing limit of 1. downwards, never passes the answer and ends on it. The pair
+that is violated last is the collapse mechanism: hinges or free ends at its two ends, and between
+them a straight piece of dowel that turns. For two plies the pairs are the six Johansen modes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from math import isfinite
+
+from girderply.errors import RangeError
+
+_TOLERANCE = 1e-13
+_STEPS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """One fastener in its plies, from head to point.
+
+    Attributes:
+        t: length of fastener bearing in each ply, mm; the last may be only the point's depth.
+        q: plastic bearing per length of fastener in each ply, f_h d, N/mm.
+        M_y: plastic moment of the fastener, N mm.
+
+    Raises:
+        RangeError: fewer than two plies, or a value that is not finite and positive.
+    """
+
+    t: tuple[float, ...]
+    q: tuple[float, ...]
+    M_y: float
+
+    def __post_init__(self) -> None:
+        if len(self.t) < 2 or len(self.t) != len(self.q):
+            raise RangeError(f"a stack needs two plies or more, got t={self.t}, q={self.q}")
+        for value in (*self.t, *self.q, self.M_y):
+            if not (isfinite(value) and value > 0):
+                raise RangeError(f"t, q and M_y must be finite and positive, got {value}")
+
+    @property
+    def plies(self) -> int:
+        """Number of plies the fastener bears in."""
+        return len(self.t)
+
+    def pair(self, interface: int) -> Stack:
+        """The two plies at one interface (1-based) alone, as the standards' tables see them."""
+        k = interface - 1
+        return Stack(self.t[k : k + 2], self.q[k : k + 2], self.M_y)
+
+
+@dataclass(frozen=True, slots=True)
+class Hinge:
+    """A plastic hinge: ply (1-based) and distance from that ply's head-side face, mm."""
+
+    ply: int
+    depth: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mechanism:
+    """How the fastener gives way.
+
+    Attributes:
+        crushed: ply that bears over its whole thickness without turning the dowel, or 0.
+        first, last: plies in which the moving piece of dowel turns.
+        hinges: none, one or two.
+        letter: Johansen mode (a) to (f) of EN 1995-1-1, Figure 8.2, for two plies, else empty.
+    """
+
+    crushed: int
+    first: int
+    last: int
+    hinges: tuple[Hinge, ...]
+    letter: str = ""
+
+    @property
+    def text(self) -> str:
+        """The mechanism in words."""
+        mode = f"mode ({self.letter}): " if self.letter else ""
+        if self.crushed:
+            return f"{mode}ply {self.crushed} crushed over its whole thickness, no hinge"
+        spots = " and ".join(f"{h.depth:.1f} mm into ply {h.ply}" for h in self.hinges)
+        if len(self.hinges) == 2:
+            return f"{mode}two hinges, {spots}"
+        if self.first == self.last:
+            turning = f"ply {self.first}"
+        else:
+            turning = f"plies {self.first} to {self.last}"
+        if self.hinges:
+            return f"{mode}one hinge, {spots}; the fastener turns straight in {turning}"
+        return f"{mode}no hinge; the fastener turns straight in {turning}"
+
+
+@dataclass(frozen=True, slots=True)
+class StackLimit:
+    """Largest multiplier of a pattern, the interface shears it gives (N) and the mechanism."""
+
+    multiplier: float
+    shears: tuple[float, ...]
+    mechanism: Mechanism
+
+
+def one_face_pattern(plies: int) -> tuple[float, ...]:
+    """Shear at interface k for a unit load on ply 1 shared equally: (n - k)/n, k = 1..n-1."""
+    return tuple((plies - k) / plies for k in range(1, plies))
+
+
+def shears_of(resultants: tuple[float, ...]) -> tuple[float, ...]:
+    """Interface shears of ply resultants: running sums, without the last, which must be zero.
+
+    Args:
+        resultants: (n,) what each ply puts into the fastener, any force unit.
+
+    Raises:
+        RangeError: the resultants are not in equilibrium.
+    """
+    sums = [0.0]
+    for r in resultants:
+        sums.append(sums[-1] + r)
+    if not abs(sums[-1]) <= 1e-9 * max(abs(r) for r in resultants):
+        raise RangeError(f"ply resultants must sum to zero, got {resultants}")
+    return tuple(sums[1:-1])
+
+
+@lru_cache(maxsize=65536)
+def limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
+    """Largest multiplier of a pattern of interface shears that the fastener can carry.
+
+    [Static theorem of plastic limit analysis; see the module's text for the proof.] No rope effect
+    and none of the factors that a standard puts on single modes.
+
+    Args:
+        stack: the fastener in its plies.
+        pattern: (n-1,) shears at the interfaces from head to point, any unit, not all zero.
+
+    Returns:
+        The multiplier (N per unit of the pattern), shears in N, mechanism.
+
+    Raises:
+        RangeError: pattern of the wrong length, not finite, or zero everywhere.
+    """
+    s = _ends(stack, pattern)
+    crush = [
+        stack.q[i] * stack.t[i] / abs(s[i + 1] - s[i]) if s[i + 1] != s[i] else float("inf")
+        for i in range(stack.plies)
+    ]
+    lam = min(crush)
+    pair: _Pair | None = None
+    for _ in range(_STEPS):
+        found = _violated(stack, s, lam)
+        if found is None:
+            break
+        pair = found
+        lam -= pair.slack / pair.slope
+    if pair is None:
+        ply = crush.index(lam) + 1
+        mechanism = Mechanism(ply, ply, ply, (), "ab"[ply - 1] if stack.plies == 2 else "")
+    else:
+        mechanism = _mechanism(stack, s, lam, pair)
+    return StackLimit(lam, tuple(lam * v for v in pattern), mechanism)
+
+
+@lru_cache(maxsize=65536)
+def box_limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
+    """Largest multiplier for which every interface may carry anything up to its share, at will.
+
+    Where fasteners of different lengths share the interfaces, the plies may load one interface of a
+    fastener and not the next. The set of shears a fastener can carry is convex, so the whole box
+    from zero to the pattern is safe when its corners are: the pattern with any interfaces unloaded.
+
+    Args and Returns as for `limit`; never more than `limit` gives.
+    """
+    loaded = [k for k, v in enumerate(pattern) if v]
+    corners = (
+        tuple(v if k in keep else 0.0 for k, v in enumerate(pattern))
+        for size in range(1, len(loaded) + 1)
+        for keep in combinations(loaded, size)
+    )
+    worst = min((limit(stack, corner) for corner in corners), key=lambda r: r.multiplier)
+    lam = worst.multiplier
+    return StackLimit(lam, tuple(lam * v for v in pattern), worst.mechanism)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """An upper and a lower bound that contradict each other: which nodes, by how much.
+
+    Nodes are the faces of the plies, 0 at the head to n at the point. `upper` is the node whose
+    upper bound is carried, `lower` the one whose lower bound it undercuts.
+    """
+
+    slack: float
+    slope: float
+    upper: int
+    lower: int
+
+
+def _ends(stack: Stack, pattern: tuple[float, ...]) -> tuple[float, ...]:
+    """The pattern with the free ends added, checked."""
+    if len(pattern) != stack.plies - 1:
+        raise RangeError(f"{stack.plies} plies have {stack.plies - 1} interfaces, got {pattern}")
+    if not all(isfinite(v) for v in pattern) or not any(pattern):
+        raise RangeError(f"a pattern must be finite and not zero everywhere, got {pattern}")
+    return (0.0, *pattern, 0.0)
+
+
+def _turn(v: float, q: float, t: float) -> tuple[float, float]:
+    """H(v) of the module's text and its derivative: moment gained before the shear can turn."""
+    if v <= q * t:
+        return v * v / (2 * q), v / q
+    return v * t - q * t * t / 2, t
+
+
+def _bounds(
+    stack: Stack, s: tuple[float, ...], lam: float, node: int
+) -> tuple[float, float, float, float]:
+    """Upper bound of the moment at a node, its derivative, lower bound, its derivative."""
+    if node == stack.plies:
+        return 0.0, 0.0, 0.0, 0.0
+    size, sign = abs(s[node]), s[node] > 0
+    left = _turn(lam * size, stack.q[node - 1], stack.t[node - 1])
+    right = _turn(lam * size, stack.q[node], stack.t[node])
+    above, below = (right, left) if sign else (left, right)
+    M_y = stack.M_y
+    return M_y - above[0], -above[1] * size, -M_y + below[0], below[1] * size
+
+
+def _violated(stack: Stack, s: tuple[float, ...], lam: float) -> _Pair | None:
+    """Carry the reachable moments from head to point; the first contradiction, or None."""
+    high = low = dhigh = dlow = 0.0
+    from_high = from_low = 0
+    for i in range(stack.plies):
+        q, t = stack.q[i], stack.t[i]
+        total, change = s[i] + s[i + 1], s[i + 1] - s[i]
+        mid = total * t / 2
+        spread = change * change / (4 * q)
+        w, dw = q * t * t / 4 - lam * lam * spread, -2 * lam * spread
+        high, dhigh = high + lam * mid + w, dhigh + mid + dw
+        low, dlow = low + lam * mid - w, dlow + mid - dw
+        node = i + 1
+        up, dup, down, ddown = _bounds(stack, s, lam, node)
+        tol = _TOLERANCE * (stack.M_y + abs(high) + abs(low))
+        if up < high:
+            high, dhigh, from_high = up, dup, node
+        if down > low:
+            low, dlow, from_low = down, ddown, node
+        if high - low < -tol:
+            return _Pair(high - low, dhigh - dlow, from_high, from_low)
+    return None
+
+
+def _mechanism(stack: Stack, s: tuple[float, ...], lam: float, pair: _Pair) -> Mechanism:
+    """Read hinges and turning plies off the contradicting pair."""
+    n = stack.plies
+    hinges = []
+    for node, is_upper in ((pair.upper, True), (pair.lower, False)):
+        if 0 < node < n:
+            ahead = (s[node] > 0) == is_upper
+            ply = node if ahead else node - 1
+            reach = min(lam * abs(s[node]) / stack.q[ply], stack.t[ply])
+            hinges.append(Hinge(ply + 1, reach if ahead else stack.t[ply] - reach))
+    hinges.sort(key=lambda h: (h.ply, h.depth))
+    start, end = sorted((pair.upper, pair.lower))
+    letter = ""
+    if n == 2:
+        letter = {(0, 2): "c", (0, 1): "d", (1, 2): "e", (1, 1): "f"}[(start, end)]
+    return Mechanism(0, start + 1, max(end, start + 1), tuple(hinges), letter)
