@@ -1,0 +1,81 @@
+"""The root of the commands: their list, the version, and what happens to a fault."""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import Annotated
+
+import typer
+
+import girderply
+from girderply.cli import catalogue, check, draw, pack, schedule, schema
+from girderply.cli.talk import Exit, say_bug, say_fault
+from girderply.errors import GirderplyError
+
+DEBUG = "GIRDERPLY_DEBUG"
+EDITIONS = (
+    "EN 1995-1-1:2004 with A1:2008 and A2:2014",
+    "NDS 2018 (National Design Specification for Wood Construction)",
+)
+
+app = typer.Typer(
+    name="girderply",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help=(
+        "Fasten the plies of a timber girder truss: every nail, bolt and washer decided, checked "
+        "and drawn for the people who do the work.\n\n"
+        "Example: girderply pack two-ply-howe.toml --out out\n\n"
+        "Exit codes: 0 good; 1 a check failed or a finding is an error; 2 the job could not be "
+        "read or the command was wrong."
+    ),
+)
+app.command("check")(check.check)
+app.command("schedule")(schedule.schedule)
+app.command("draw")(draw.draw)
+app.command("pack")(pack.pack)
+app.command("catalogue")(catalogue.catalogue)
+app.command("schema")(schema.schema)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        print(f"girderply {girderply.__version__}", *EDITIONS, sep="\n")
+        raise typer.Exit
+
+
+@app.callback()
+def _root(
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version",
+            callback=_version,
+            is_eager=True,
+            help="Say the version and the editions of the standards used.",
+        ),
+    ] = False,
+) -> None:
+    del version
+
+
+def run() -> None:
+    """Run the command line; user errors become a line and a tip, never a traceback."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    try:
+        app()
+    except (GirderplyError, OSError) as fault:
+        say_fault(fault)
+        sys.exit(Exit.UNREADABLE)
+    except KeyboardInterrupt:
+        sys.exit(130)
+    except Exception as fault:  # the last line of defence: a bug must not look like a result
+        if os.environ.get(DEBUG):
+            raise
+        say_bug(fault, DEBUG)
+        sys.exit(Exit.UNREADABLE)

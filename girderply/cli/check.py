@@ -1,0 +1,27 @@
+"""girderply check."""
+
+from __future__ import annotations
+
+import typer
+
+from girderply.cli.talk import clean, product
+from girderply.cli.work import JobPath, exit_code, make_schedule, say_result
+
+
+def check(job: JobPath) -> None:
+    """Read a job and say everything that is wrong with it or worth knowing.
+
+    Nothing is written. Example: girderply check two-ply-howe.toml
+    """
+    schedule = make_schedule(job)
+    say_result(schedule)
+    counts = schedule.fasteners.kind.tolist()
+    judged = "NOT FOR ASSEMBLY" if schedule.failed else "good"
+    info, girder = schedule.job.info, schedule.girder
+    line = (
+        f"{info.number} {girder.mark} rev {info.revision}: {judged}; {girder.plies} plies, "
+        f"{counts.count('nail')} nails, {counts.count('bolt')} bolts, "
+        f"{len(schedule.checks)} checks, {len(schedule.findings)} findings"
+    )
+    product(clean(line) + "\n")
+    raise typer.Exit(exit_code(schedule))

@@ -1,0 +1,94 @@
+"""girderply draw."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from girderply.cli.talk import say, working
+from girderply.cli.work import JobPath, exit_code, make_schedule, say_result
+from girderply.errors import GirderplyError
+
+if TYPE_CHECKING:
+    from girderply.schedule.types import Schedule
+
+
+class Form(StrEnum):
+    """What a drawing is written as."""
+
+    PDF = "pdf"
+    SVG = "svg"
+
+
+def draw(
+    job: JobPath,
+    sheet: Annotated[
+        list[str] | None,
+        typer.Option("--sheet", help="A sheet to draw; give it again for more. Default: all."),
+    ] = None,
+    form: Annotated[
+        Form, typer.Option("--format", help="pdf: one file; svg: a folder of files.")
+    ] = Form.PDF,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", help="File (pdf) or folder (svg). Default: named after the job."),
+    ] = None,
+) -> None:
+    """Draw chosen sheets of a girder, true to scale.
+
+    Example: girderply draw two-ply-howe.toml --sheet elevation --format svg --out drawings
+    """
+    made = make_schedule(job)
+    sheets = chosen_sheets(made, sheet or [])
+    with working(f"Drawing {', '.join(sheets)}"):
+        target = _draw_pdf(made, sheets, out) if form is Form.PDF else _draw_svg(made, sheets, out)
+    say_result(made)
+    say(f"Written: {target}")
+    raise typer.Exit(exit_code(made))
+
+
+def chosen_sheets(schedule: Schedule, wanted: list[str]) -> list[str]:
+    """The wanted sheets in the order of the pack; all of them when none is named.
+
+    Raises:
+        GirderplyError: a sheet that this girder does not have.
+    """
+    from difflib import get_close_matches  # noqa: PLC0415
+
+    from girderply.documents import sheet_names  # noqa: PLC0415
+
+    known = list(sheet_names(schedule))
+    for name in wanted:
+        if name not in known:
+            near = get_close_matches(name, known, 1)
+            hint = f"; did you mean {near[0]!r}?" if near else ""
+            raise GirderplyError(f"no sheet {name!r}{hint} (sheets: {', '.join(known)})")
+    return [name for name in known if not wanted or name in wanted]
+
+
+def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
+    from girderply.documents import render_pdf  # noqa: PLC0415
+    from girderply.exchange.atomic import write_bytes  # noqa: PLC0415
+    from girderply.exchange.pack import pack_name  # noqa: PLC0415
+
+    target = out or Path(f"{pack_name(schedule)}.pdf")
+    write_bytes(target, render_pdf(schedule, sheets))
+    return target
+
+
+def _draw_svg(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
+    from girderply.documents import render_svg  # noqa: PLC0415
+    from girderply.exchange.atomic import write_bytes  # noqa: PLC0415
+    from girderply.exchange.pack import pack_name, svg_files  # noqa: PLC0415
+
+    target = out or Path(pack_name(schedule))
+    target.mkdir(parents=True, exist_ok=True)
+    drawings: dict[str, str] = {}
+    for name in sheets:
+        drawings |= render_svg(schedule, name)
+    for name, data in svg_files(drawings).items():
+        write_bytes(target / name, data)
+    return target

@@ -1,0 +1,69 @@
+"""girderply pack."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from girderply.cli.talk import Exit, clean, product, say, say_fault, working
+from girderply.cli.work import exit_code, make_schedule, say_result
+from girderply.errors import GirderplyError, OutputError
+
+if TYPE_CHECKING:
+    from girderply.schedule.types import Schedule
+
+
+def pack(
+    jobs: Annotated[
+        list[Path], typer.Argument(metavar="JOB...", help="One job file (TOML), or several.")
+    ],
+    out: Annotated[Path, typer.Option("--out", help="Folder that the packs go into.")] = Path("."),
+) -> None:
+    """Make the whole pack of a girder: PDF, drawings, schedule and order list.
+
+    Each girder gets a folder named after job number, mark and revision. It is put in place as a
+    whole; files that people laid into an earlier one stay.
+
+    Example: girderply pack two-ply-howe.toml --out out
+    """
+    done: dict[Path, Path] = {}
+    worst = Exit.GOOD
+    for job in jobs:
+        if len(jobs) > 1:
+            say(f"--- {job}")
+        worst = max(worst, _pack_one(job, out, done))
+    raise typer.Exit(worst)
+
+
+def _pack_one(job: Path, out: Path, done: dict[Path, Path]) -> Exit:
+    from girderply.exchange.atomic import write_folder  # noqa: PLC0415
+    from girderply.exchange.pack import pack_name  # noqa: PLC0415
+
+    try:
+        schedule = make_schedule(job)
+        target = out / pack_name(schedule)
+        if target in done:
+            raise OutputError(f"{job} and {done[target]} would both be {target}")
+        write_folder(target, _files(schedule))
+    except GirderplyError as fault:
+        say_fault(fault)
+        return Exit.UNREADABLE
+    done[target] = job
+    say_result(schedule)
+    product(clean(str(target)) + "\n")
+    return exit_code(schedule)
+
+
+def _files(schedule: Schedule) -> dict[str, bytes]:
+    from girderply.documents import render_pdf, render_svg, sheet_names  # noqa: PLC0415
+    from girderply.exchange.pack import data_files, svg_files  # noqa: PLC0415
+
+    drawings: dict[str, str] = {}
+    with working("Drawing the sheets"):
+        for name in sheet_names(schedule):
+            drawings |= render_svg(schedule, name)
+    with working("Setting the PDF"):
+        pdf = render_pdf(schedule)
+    return {"pack.pdf": pdf, **data_files(schedule), **svg_files(drawings)}

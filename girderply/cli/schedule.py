@@ -1,0 +1,61 @@
+"""girderply schedule."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from girderply.cli.talk import product
+from girderply.cli.work import JobPath, exit_code, make_schedule, say_result
+
+
+class Form(StrEnum):
+    """How a schedule is written."""
+
+    TABLE = "table"
+    JSON = "json"
+    CSV = "csv"
+
+
+def schedule(
+    job: JobPath,
+    form: Annotated[
+        Form, typer.Option("--format", help="table to read, json for programs, csv for sheets.")
+    ] = Form.TABLE,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="Write to this file instead of the terminal.")
+    ] = None,
+) -> None:
+    """List the fasteners: per member for reading, or every one as JSON or CSV.
+
+    Example: girderply schedule two-ply-howe.toml --format json --out schedule.json
+    """
+    made = make_schedule(job)
+    say_result(made)
+    if form is Form.JSON:
+        from girderply.exchange.json_out import schedule_json  # noqa: PLC0415
+
+        text = schedule_json(made)
+    elif form is Form.CSV:
+        from girderply.exchange.csv_out import fasteners_csv  # noqa: PLC0415
+
+        text = fasteners_csv(made)
+    else:
+        from girderply.cli.tables import schedule_text  # noqa: PLC0415
+
+        text = schedule_text(made, terminal=out is None and sys.stdout.isatty())
+    _deliver(text, out)
+    raise typer.Exit(exit_code(made))
+
+
+def _deliver(text: str, out: Path | None) -> None:
+    if out is None:
+        product(text)
+        return
+    from girderply.exchange.atomic import write_text  # noqa: PLC0415
+
+    write_text(out, text)

@@ -1,0 +1,120 @@
+"""Tables for a terminal, and the same tables plain for a pipe."""
+
+from __future__ import annotations
+
+import io
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from girderply.cli.talk import clean
+from girderply.units.show import Show
+
+if TYPE_CHECKING:
+    from girderply.schedule.types import PatternNote, Schedule
+
+PLAIN_WIDTH = 10_000  # a pipe has no edge to wrap at
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """The head of a column; numbers stand to the right."""
+
+    head: str
+    right: bool = False
+
+
+def table_text(
+    title: str, columns: Sequence[Column], rows: Iterable[Sequence[str]], *, terminal: bool
+) -> str:
+    """A titled table: with rules and bold on a terminal, plain columns otherwise."""
+    from rich import box  # noqa: PLC0415
+    from rich.console import Console  # noqa: PLC0415
+    from rich.table import Table  # noqa: PLC0415
+    from rich.text import Text  # noqa: PLC0415
+
+    table = Table(box=box.SIMPLE_HEAD if terminal else None, pad_edge=False, title=None)
+    for column in columns:
+        table.add_column(
+            Text(column.head), justify="right" if column.right else "left", no_wrap=not terminal
+        )
+    for row in rows:
+        table.add_row(*(Text(clean(cell)) for cell in row))
+    sink = io.StringIO()
+    width = None if terminal else PLAIN_WIDTH
+    console = Console(file=sink, force_terminal=terminal, width=width, highlight=False)
+    console.print(Text(clean(title), style="bold" if terminal else ""))
+    console.print(table)
+    return "\n".join(line.rstrip() for line in sink.getvalue().splitlines()) + "\n"
+
+
+def schedule_text(schedule: Schedule, *, terminal: bool) -> str:
+    """Fasteners per member, per stage and to order, in the job's own units."""
+    parts = (_member_table, _stage_table, _order_table)
+    return "\n".join(part(schedule, terminal=terminal) for part in parts)
+
+
+def _member_table(schedule: Schedule, *, terminal: bool) -> str:
+    info, girder = schedule.job.info, schedule.girder
+    title = f"{info.number}  girder {girder.mark}  rev {info.revision}  {girder.plies} plies"
+    show = Show(info.units)
+    patterns = {p.member: p for p in schedule.patterns}
+    counts = Counter(
+        zip(schedule.fasteners.member.tolist(), schedule.fasteners.kind.tolist(), strict=True)
+    )
+    rows = (
+        (
+            *(m.id, str(m.role), show.small(m.depth), show.span(m.length)),
+            *_pattern_cells(patterns.get(m.id), show),
+            *(str(counts[m.id, "nail"]), str(counts[m.id, "bolt"])),
+        )
+        for m in girder.members
+    )
+    columns = (
+        *(Column("member"), Column("role"), Column("depth", True), Column("length", True)),
+        *(Column("rows", True), Column("centres", True), Column("gauge", True), Column("by")),
+        *(Column("nails", True), Column("bolts", True)),
+    )
+    return table_text(title, columns, rows, terminal=terminal)
+
+
+def _pattern_cells(pattern: PatternNote | None, show: Show) -> tuple[str, str, str, str]:
+    if pattern is None:
+        return ("-", "-", "-", "-")
+    gauge = show.small(pattern.gauge) if pattern.gauge else "-"
+    return (str(pattern.rows), show.small(pattern.centres), gauge, pattern.source)
+
+
+def _stage_table(schedule: Schedule, *, terminal: bool) -> str:
+    f = schedule.fasteners
+    counts = Counter(zip(f.stage.tolist(), f.kind.tolist(), strict=True))
+    rows = (
+        (
+            *(str(s.number), s.title, ", ".join(map(str, s.plies)), s.face_up),
+            *(str(counts[s.number, "nail"]), str(counts[s.number, "bolt"]), s.hold_point),
+        )
+        for s in schedule.stages
+    )
+    columns = (
+        *(Column("stage", True), Column("what"), Column("plies"), Column("face up")),
+        *(Column("nails", True), Column("bolts", True), Column("hold point")),
+    )
+    return table_text("Stages", columns, rows, terminal=terminal)
+
+
+def _order_table(schedule: Schedule, *, terminal: bool) -> str:
+    show = Show(schedule.job.info.units)
+    rows = (
+        (
+            *(line.kind, line.spec, str(line.needed), str(line.ordered)),
+            *(show.mass(line.mass) if line.mass else "-", line.note),
+        )
+        for line in schedule.order
+    )
+    columns = (
+        *(Column("kind"), Column("spec"), Column("needed", True), Column("to order", True)),
+        *(Column("mass", True), Column("note")),
+    )
+    title = f"To order for one girder (of {schedule.girder.quantity})"
+    return table_text(title, columns, rows, terminal=terminal)

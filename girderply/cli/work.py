@@ -1,0 +1,53 @@
+"""From the path of a job to its schedule, with what must be said on the way."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from girderply.cli.talk import Exit, say, say_findings, working
+
+if TYPE_CHECKING:
+    from girderply.schedule.types import Schedule
+
+JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (TOML).")]
+
+
+def make_schedule(job_path: Path) -> Schedule:
+    """Read a job and decide everything about its girder.
+
+    Raises:
+        JobError: the job cannot be read; carries every finding.
+    """
+    from girderply.jobfile.reader import read_job  # noqa: PLC0415
+    from girderply.schedule.build import build_schedule  # noqa: PLC0415
+
+    with working(f"Deciding the fastening of {job_path.name}"):
+        return build_schedule(read_job(job_path))
+
+
+def say_result(schedule: Schedule) -> None:
+    """Say the findings, the failed checks and the cautions."""
+    from girderply.schedule import cautions  # noqa: PLC0415
+
+    failed = [c for c in schedule.checks if not c.ok]
+    for check in failed:
+        say(
+            f"ERROR   {check.subject}: {check.demand:.4g} {check.unit} asked, "
+            f"{check.resistance:.4g} {check.unit} carried [{check.clause}]"
+        )
+    say_findings(schedule.findings)
+    if schedule.failed:
+        say(f"{cautions.NOT_FOR_ASSEMBLY}: see the lines marked ERROR.")
+    if schedule.plates_assumed:
+        say(f"NOTE    {cautions.PLATES_ASSUMED}")
+    if schedule.job.info.demo:
+        say(f"NOTE    {cautions.DEMO}")
+    say(f"CAUTION {' '.join(cautions.SCOPE)}")
+
+
+def exit_code(schedule: Schedule) -> Exit:
+    """0 good, 1 when a check failed or a finding is an error."""
+    return Exit.FAILED if schedule.failed else Exit.GOOD

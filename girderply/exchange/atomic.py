@@ -1,0 +1,147 @@
+"""Writing that leaves the old file or the new one, never half of one.
+
+A file is written beside its target and moved over it. A folder is built beside its target and
+put in its place as a whole; what people laid into the old folder moves along.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+import shutil
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from girderply.errors import OutputError
+
+CONTENTS = "contents.sha256"
+
+
+def write_bytes(target: Path, data: bytes) -> None:
+    """Put `data` at `target`; on any failure what was there before is untouched.
+
+    Raises:
+        OutputError: the file cannot be written there.
+    """
+    part = _beside(target, "part")
+    with _as_output_error(target):
+        if target.is_dir():
+            raise IsADirectoryError(21, "is a folder", str(target))
+        try:
+            _write_synced(part, data)
+            os.replace(part, target)
+        finally:
+            part.unlink(missing_ok=True)
+
+
+def write_text(target: Path, text: str, *, encoding: str = "utf-8") -> None:
+    """Put `text` at `target` as it is (no change of line ends); see `write_bytes`."""
+    write_bytes(target, text.encode(encoding))
+
+
+def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
+    """Make `target` a folder of exactly these files and those that people laid into it.
+
+    A list of the files with their sha256 is written with them; by this list a later run knows
+    its own files from those of people.
+
+    Args:
+        target: the folder; its parents are made if they are missing.
+        files: relative path with `/` -> content.
+
+    Raises:
+        OutputError: it cannot be written, or `target` is there and is not such a folder.
+    """
+    part, old = _beside(target, "part"), target.with_name(f".{target.name}.old")
+    with _as_output_error(target):
+        target.parent.mkdir(parents=True, exist_ok=True)
+        _recover(target, old)
+        foreign = _foreign_files(target)
+        try:
+            _fill(part, files)
+            for name in foreign:
+                _copy(target / name, part / name)
+            _swap(part, target, old)
+        finally:
+            shutil.rmtree(part, ignore_errors=True)
+
+
+def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
+    for name, data in files.items():
+        path = folder / name
+        if not path.resolve().is_relative_to(folder.resolve()):
+            raise OutputError(f"{name!r} would leave the folder")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _write_synced(path, data)
+    lines = (
+        f"{hashlib.sha256(data).hexdigest()}  {name}\n" for name, data in sorted(files.items())
+    )
+    _write_synced(folder / CONTENTS, "".join(lines).encode())
+
+
+def _foreign_files(target: Path) -> list[str]:
+    """Files in an earlier folder that are not on its list; OutputError if it has no list."""
+    if not target.exists():
+        return []
+    listing = target / CONTENTS
+    present = [p for p in target.rglob("*") if p.is_file()] if target.is_dir() else None
+    if present is None or (present and not listing.is_file()):
+        raise OutputError(f"{target} exists and is not a pack; choose another folder with --out")
+    own = {CONTENTS}
+    if listing.is_file():
+        own |= {line[66:] for line in listing.read_text("utf-8").splitlines()}
+    names = (p.relative_to(target).as_posix() for p in present)
+    return sorted(name for name in names if name not in own)
+
+
+def _copy(source: Path, target: Path) -> None:
+    if target.exists():
+        raise OutputError(f"{source} is in the way of a file of the pack; move it elsewhere")
+    target.parent.mkdir(parents=True, exist_ok=True)
+    shutil.copy2(source, target)
+
+
+def _recover(target: Path, old: Path) -> None:
+    """Undo a swap that was killed between its two moves."""
+    if not old.exists():
+        return
+    if target.exists():
+        shutil.rmtree(old)
+    else:
+        old.rename(target)
+
+
+def _swap(part: Path, target: Path, old: Path) -> None:
+    if not target.exists():
+        part.rename(target)
+        return
+    target.rename(old)
+    try:
+        part.rename(target)
+    except OSError:
+        old.rename(target)
+        raise
+    shutil.rmtree(old)
+
+
+def _beside(target: Path, ending: str) -> Path:
+    return target.with_name(f".{target.name}.{os.getpid()}.{ending}")
+
+
+def _write_synced(path: Path, data: bytes) -> None:
+    with path.open("wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+@contextlib.contextmanager
+def _as_output_error(target: Path) -> Iterator[None]:
+    try:
+        yield
+    except OutputError:
+        raise
+    except (OSError, ValueError) as fault:
+        reason = getattr(fault, "strerror", None) or str(fault)
+        raise OutputError(f"cannot write {target}: {reason}") from fault

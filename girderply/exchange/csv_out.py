@@ -1,0 +1,101 @@
+"""Tables for spreadsheets: the fasteners, and the order list.
+
+Units stand in the headings, in the job's own system: mm and kg, or inches and pounds. A cell
+of words that a spreadsheet could take for a formula gets an apostrophe in front.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from girderply.jobfile.job import UnitSystem
+from girderply.schedule.types import Schedule
+
+Cell = str | int | float
+MM_PER_INCH = 25.4  # exact, international yard and pound agreement of 1959
+KG_PER_POUND = 0.45359237  # exact, the same
+
+
+@dataclass(frozen=True, slots=True)
+class _Units:
+    length: str
+    mass: str
+    to_length: Callable[[float], float]
+    to_mass: Callable[[float], float]
+
+
+_UNITS = {
+    UnitSystem.METRIC: _Units("mm", "kg", lambda v: _tidy(v, 1), lambda v: _tidy(v, 3)),
+    UnitSystem.IMPERIAL: _Units(
+        "in", "lb", lambda v: _tidy(v / MM_PER_INCH, 4), lambda v: _tidy(v / KG_PER_POUND, 3)
+    ),
+}
+
+
+def fasteners_csv(schedule: Schedule) -> str:
+    """One row per fastener of one girder, in the order of the schedule."""
+    units = _UNITS[schedule.job.info.units]
+    unit, size = units.length, units.to_length
+    heading = (
+        *("id", "kind", "spec", "member", "joint", f"station ({unit})", f"offset ({unit})"),
+        *("row", "stage", "head on face", "from ply", "to ply", "purpose", "load"),
+        *(f"x ({unit})", f"y ({unit})", "clench", f"hole ({unit})"),
+    )
+    rows = (
+        (
+            *(r["id"], r["kind"], r["spec"], r["member"], r["joint"]),
+            *(size(r["station"]), size(r["offset"]), r["row"], r["stage"], r["face"]),
+            *(r["from_ply"], r["to_ply"], r["purpose"], r["load"], size(r["x"]), size(r["y"])),
+            *("yes" if r["clench"] else "no", size(r["drilled"])),
+        )
+        for r in _records(schedule)
+    )
+    return table_text(heading, rows)
+
+
+def order_csv(schedule: Schedule) -> str:
+    """What to order for one girder and for all of the job's girders."""
+    units, girder = _UNITS[schedule.job.info.units], schedule.girder
+    heading = (
+        *("job", "revision", "girder", "kind", "spec", "needed for one", "to order for one"),
+        *("girders", "to order for all", f"mass for one ({units.mass})", "note"),
+    )
+    head = (schedule.job.info.number, schedule.job.info.revision, girder.mark)
+    count = girder.quantity
+    rows = (
+        (
+            *(*head, line.kind, line.spec, line.needed, line.ordered),
+            *(count, line.ordered * count, units.to_mass(line.mass), line.note),
+        )
+        for line in schedule.order
+    )
+    return table_text(heading, rows)
+
+
+def table_text(heading: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
+    """CSV text, lines ended as spreadsheets expect [RFC 4180, 2], words made inert."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(heading)
+    writer.writerows([inert(cell) for cell in row] for row in rows)
+    return out.getvalue()
+
+
+def inert(cell: Cell) -> Cell:
+    """The cell, with an apostrophe before words that a spreadsheet could run as a formula."""
+    if not isinstance(cell, str):
+        return cell
+    line = "".join(c if c.isprintable() else " " for c in cell)
+    return f"'{line}" if line.lstrip()[:1] in set("=+-@|%＝＋－＠") and line.strip() else line
+
+
+def _tidy(value: float, digits: int) -> float:
+    return round(value, digits) + 0.0
+
+
+def _records(schedule: Schedule) -> Iterator[dict[str, Any]]:
+    return schedule.fasteners.records()

@@ -1,0 +1,202 @@
+"""A schedule as plain data: the stable contract that other programs read.
+
+The keys and units are fixed by `SCHEMA`; new keys may be added, none is renamed or removed
+without a new number. Lengths are mm, forces N, masses kg, whatever the job's own units are.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+from collections import Counter, defaultdict
+from typing import Any
+
+import girderply
+from girderply.errors import Finding
+from girderply.schedule import cautions
+from girderply.schedule.parts import (
+    basis_part,
+    girder_part,
+    job_part,
+    load_part,
+    member_part,
+    plain_fields,
+    plate_part,
+)
+from girderply.schedule.types import Schedule, Stage
+from girderply.strength.records import Check
+
+SCHEMA = "girderply.schedule/1"
+
+Plain = dict[str, Any]
+
+
+def to_contract(schedule: Schedule) -> Plain:
+    """The schedule as dictionaries, lists, strings, numbers and None, ready for JSON.
+
+    Floats are rounded (to 0.001) so that the same job gives the same
+    bytes on any machine.
+
+    Args:
+        schedule: the finished schedule.
+
+    Returns:
+        The contract, keys in their documented order, `content_hash` filled in.
+    """
+    body = _body(schedule)
+    digest = schedule.content_hash or _digest(body)
+    head: Plain = {
+        "schema": SCHEMA,
+        "generator": {"name": "girderply", "version": girderply.__version__},
+        "job": body["job"],
+        "basis": body["basis"],
+        "content_hash": digest,
+    }
+    return head | {key: value for key, value in body.items() if key not in head}
+
+
+def content_hash(schedule: Schedule) -> str:
+    """The sha256 (64 hex digits) of what the schedule says, whoever wrote it and when.
+
+    The generator and the hash itself are left out; keys are sorted before hashing.
+    """
+    return _digest(_body(schedule))
+
+
+def _digest(body: Plain) -> str:
+    text = json.dumps(body, sort_keys=True, separators=(",", ":"), allow_nan=False)
+    return hashlib.sha256(text.encode("ascii")).hexdigest()
+
+
+def _body(schedule: Schedule) -> Plain:
+    body: Plain = {
+        "schema": SCHEMA,
+        "job": job_part(schedule),
+        "basis": basis_part(schedule),
+        "girder": girder_part(schedule),
+        "members": [member_part(m) for m in schedule.girder.members],
+        "plates": [plate_part(p) for p in schedule.girder.plates],
+        "loads": [load_part(load, schedule.job.basis) for load in schedule.girder.loads],
+        "fasteners": _fasteners(schedule),
+        "stages": _stages(schedule),
+        "totals": _totals(schedule),
+        "checks": [_check(c) for c in schedule.checks],
+        "findings": [_finding(f) for f in schedule.findings],
+        "patterns": [plain_fields(p) for p in schedule.patterns],
+        "brackets": [plain_fields(b) for b in schedule.brackets],
+        "order": [plain_fields(line) for line in schedule.order],
+        "for_assembly": not schedule.failed,
+        "plates_assumed": schedule.plates_assumed,
+        "cautions": list(cautions.SCOPE),
+    }
+    rounded = tidy(body)
+    if not isinstance(rounded, dict):
+        raise TypeError("a contract is a dictionary")
+    return rounded
+
+
+def _fasteners(schedule: Schedule) -> list[Plain]:
+    return [_fastener(record) for record in schedule.fasteners.records()]
+
+
+def _fastener(r: Plain) -> Plain:
+    low, high = sorted((r["from_ply"], r["to_ply"]))
+    return {
+        "id": r["id"],
+        "kind": r["kind"],
+        "spec": r["spec"],
+        "member": r["member"],
+        "joint": r["joint"] or None,
+        "x_mm": r["x"],
+        "y_mm": r["y"],
+        "station_mm": r["station"],
+        "offset_mm": r["offset"],
+        "row": r["row"],
+        "stage": r["stage"],
+        "face": r["face"],
+        "from_ply": r["from_ply"],
+        "to_ply": r["to_ply"],
+        "interfaces": list(range(low, high)),
+        "purpose": r["purpose"],
+        "load": r["load"] or None,
+        "protrusion_mm": r["protrusion"],
+        "point_depth_mm": r["point_depth"],
+        "clench": r["clench"],
+        "drilled_mm": r["drilled"],
+    }
+
+
+def _stages(schedule: Schedule) -> list[Plain]:
+    counts: dict[int, dict[str, Counter[str]]] = defaultdict(lambda: defaultdict(Counter))
+    f = schedule.fasteners
+    for stage, member, kind in zip(
+        f.stage.tolist(), f.member.tolist(), f.kind.tolist(), strict=True
+    ):
+        counts[stage][member][kind] += 1
+    return [_stage(s, counts[s.number]) for s in schedule.stages]
+
+
+def _stage(stage: Stage, counts: dict[str, Counter[str]]) -> Plain:
+    return {
+        "number": stage.number,
+        "title": stage.title,
+        "action": list(stage.action),
+        "counts": {member: dict(sorted(kinds.items())) for member, kinds in sorted(counts.items())},
+        "plies": list(stage.plies),
+        "face_up": stage.face_up,
+        "turn_over_before": stage.turn_over_before,
+        "hold_point": stage.hold_point or None,
+    }
+
+
+def _totals(schedule: Schedule) -> Plain:
+    kinds = Counter(schedule.fasteners.kind.tolist())
+    specs = Counter(schedule.fasteners.spec.tolist())
+    bolts = kinds["bolt"]
+    rods = sum(count for spec, count in specs.items() if _is_rod(schedule, spec))
+    return {
+        "nails": kinds["nail"],
+        "bolts": bolts,
+        "washers": 2 * bolts,
+        "nuts": bolts + rods,  # a threaded rod has a nut at both ends
+        "by_spec": dict(sorted(specs.items())),
+        "mass_kg": schedule.masses.fasteners,
+    }
+
+
+def _is_rod(schedule: Schedule, spec: str) -> bool:
+    choice = schedule.bolts.get(spec)
+    return choice is not None and choice.threaded_rod
+
+
+def _check(check: Check) -> Plain:
+    used = check.utilisation
+    return {
+        "id": check.id,
+        "subject": check.subject,
+        "demand": check.demand,
+        "resistance": check.resistance,
+        "unit": check.unit,
+        "utilisation": used if math.isfinite(used) else None,
+        "ok": check.ok,
+        "clause": check.clause,
+        "mode": check.mode,
+        "inputs": {k: {"value": v, "unit": u} for k, (v, u) in check.inputs.items()},
+    }
+
+
+def _finding(finding: Finding) -> Plain:
+    return plain_fields(finding) | {"severity": str(finding.severity)}
+
+
+def tidy(value: Any) -> Any:
+    """Round floats (to 0.001; below 1 to a millionth), turn -0 into 0 and inf or NaN into None."""
+    if isinstance(value, dict):
+        return {str(k): tidy(v) for k, v in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [tidy(v) for v in value]
+    if isinstance(value, float):
+        digits = 3 if abs(value) >= 1 else 6
+        return round(value, digits) + 0.0 if math.isfinite(value) else None
+    return value

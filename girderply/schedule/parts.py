@@ -1,0 +1,115 @@
+"""Job, basis, girder, members, plates and loads as plain data for the contract."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any
+
+from girderply.jobfile.job import BasisSpec
+from girderply.model.girder import Array, HungLoad, Member, Plate
+from girderply.schedule.types import Schedule
+
+Plain = dict[str, Any]
+
+
+def plain_fields(record: Any) -> Plain:
+    """The fields of a dataclass, one level deep."""
+    return {f.name: getattr(record, f.name) for f in fields(record)}
+
+
+def job_part(schedule: Schedule) -> Plain:
+    """Who, what and which revision."""
+    info = schedule.job.info
+    return plain_fields(info) | {"units": str(info.units), "notes": list(info.notes)}
+
+
+def basis_part(schedule: Schedule) -> Plain:
+    """The standard and rule set that judged, with the factors left to the job."""
+    basis, rules = schedule.job.basis, schedule.rules
+    part: Plain = {
+        "standard": basis.standard,
+        "rules": rules.name,
+        "rules_title": rules.title,
+        "rules_source": rules.source,
+        "transfer_by": schedule.job.fastening.transfer_by,
+    }
+    return part | {k: v for k, v in plain_fields(basis).items() if k not in ("standard", "reach")}
+
+
+def girder_part(schedule: Schedule) -> Plain:
+    """Sizes and masses of the whole girder."""
+    girder, masses = schedule.girder, schedule.masses
+    return {
+        "mark": girder.mark,
+        "quantity": girder.quantity,
+        "plies": girder.plies,
+        "ply_thickness_mm": girder.ply_thickness,
+        "length_mm": girder.length,
+        "height_mm": girder.height,
+        "mass_kg": {"ply": masses.ply, "total": masses.total},
+        "timber": girder.timber,
+        "bearings": [{"x_mm": b.x, "width_mm": b.width} for b in girder.bearings],
+    }
+
+
+def member_part(member: Member) -> Plain:
+    """One member with its outline as cut; positions in the elevation frame, mm."""
+    return {
+        "id": member.id,
+        "role": str(member.role),
+        "depth_mm": member.depth,
+        "length_mm": member.length,
+        "hook_end": list(member.hook),
+        "far_end": list(member.far),
+        "outline": _points(member.outline),
+    }
+
+
+def plate_part(plate: Plate) -> Plain:
+    """One nail plate's footprint, mm."""
+    return {
+        "joint": plate.joint,
+        "outline": _points(plate.outline),
+        "assumed": plate.assumed,
+    }
+
+
+def load_part(load: HungLoad, basis: BasisSpec) -> Plain:
+    """One hung load: where, which face, and its largest downward design value, N."""
+    design, combination = design_value(load, basis)
+    return {
+        "id": load.id,
+        "chord": load.chord,
+        "face": str(load.face),
+        "x_mm": load.x,
+        "design_N": design,
+        "plies_reached": load.plies_reached,
+        "combination": combination,
+        "station_mm": load.station,
+        "permanent_N": load.permanent,
+        "variable_N": load.variable,
+        "uplift_N": load.uplift,
+        "what": load.what,
+    }
+
+
+def design_value(load: HungLoad, basis: BasisSpec) -> tuple[float, str]:
+    """The largest downward value of a load, N, and the combination in words.
+
+    [EN 1990:2002, 6.4.3.2, Eq. (6.10)] for EN 1995-1-1, with the factors of the job; allowable
+    stress design (NDS) adds the loads up as they are.
+    """
+    if load.design is not None:
+        return load.design, "given as design value"
+    if basis.standard == "NDS 2018":
+        gamma_g, gamma_q = 1.0, 1.0
+    else:
+        gamma_g, gamma_q = basis.gamma_permanent, basis.gamma_variable
+    terms = [("G", gamma_g, load.permanent), ("Q", gamma_q, load.variable)]
+    given = [(f"{gamma:g} {name}", gamma * value) for name, gamma, value in terms if value]
+    words = " + ".join(label for label, _ in given) or "none"
+    return sum((value for _, value in given), 0.0), words
+
+
+def _points(outline: Array) -> list[list[float]]:
+    return [[float(x), float(y)] for x, y in outline]
