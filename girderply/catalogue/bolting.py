@@ -1,0 +1,126 @@
+"""Bolts and washers of the catalogue."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from girderply.catalogue.names import pick
+from girderply.catalogue.tables import INCH, PSI, Table, required, table
+from girderply.catalogue.types import Bolt, Washer
+
+_WASHERS = {
+    "DIN 436": "washers_din_436",
+    "ISO 7094": "washers_iso_7094",
+    "ISO 7093-1": "washers_iso_7093_1",
+    "ISO 7089": "washers_iso_7089",
+    "ISO 7091": "washers_iso_7091",
+    "cut": "washers_nds_l6",
+}
+
+
+def bolt(key: str) -> Bolt:
+    """The bolt of this size.
+
+    Args:
+        key: "M12" or "1/2 in"; spacing is forgiven.
+
+    Raises:
+        CatalogueError: no such bolt.
+    """
+    return pick("bolt", key, {b.key: b for b in bolts()})
+
+
+@cache
+def bolts() -> tuple[Bolt, ...]:
+    """Every bolt of the catalogue: metric, then inches, each by diameter."""
+    return (*_metric_bolts(), *_inch_bolts())
+
+
+def washer(key: str) -> Washer:
+    """The washer of this standard and size.
+
+    Args:
+        key: "DIN 436 M12", "ISO 7094 M12" or "cut 1/2 in"; spacing is forgiven.
+
+    Raises:
+        CatalogueError: no such washer.
+    """
+    return pick("washer", key, {w.key: w for w in washers()})
+
+
+@cache
+def washers() -> tuple[Washer, ...]:
+    """Every washer of the catalogue, by standard, then by size."""
+    return tuple(
+        _washer(standard, table(name), row)
+        for standard, name in _WASHERS.items()
+        for row in table(name).rows
+    )
+
+
+def _metric_bolts() -> tuple[Bolt, ...]:
+    source = table("bolts_iso_4014")
+    listed = [required(r, "length_mm") for r in table("bolts_iso_4014_lengths").rows]
+    made = []
+    for row in source.rows:
+        d = required(row, "d_mm")
+        least, most = required(row, "length_min_mm"), required(row, "length_max_mm")
+        made.append(
+            Bolt(
+                key=row["key"],
+                d=d,
+                pitch=required(row, "pitch_mm"),
+                head_height=required(row, "head_height_mm"),
+                nut_height=required(row, "nut_height_mm"),
+                across_flats=required(row, "across_flats_mm"),
+                hole=d + 1.0,  # EN 1995-1-1, 10.4.3(1): no more than 1 mm larger than the bolt
+                hole_max=d + 1.0,
+                lengths=tuple(length for length in listed if least <= length <= most),
+                fu=required(row, "fu_N_mm2"),
+                fy=required(row, "fy_N_mm2"),
+                source=source.source,
+                mark=source.mark,
+            )
+        )
+    return tuple(made)
+
+
+def _inch_bolts() -> tuple[Bolt, ...]:
+    source = table("bolts_nds_l1")
+    lengths = tuple(required(r, "length_in") * INCH for r in table("bolts_inch_lengths").rows)
+    made = []
+    for row in source.rows:
+        d = required(row, "d_in")
+        made.append(
+            Bolt(
+                key=row["key"],
+                d=d * INCH,
+                pitch=INCH / required(row, "threads_per_in"),
+                head_height=required(row, "head_height_in") * INCH,
+                nut_height=required(row, "nut_height_in") * INCH,
+                across_flats=required(row, "across_flats_in") * INCH,
+                hole=(d + 1 / 16) * INCH,  # NDS 2018, 12.1.3.2: 1/32 to 1/16 in larger
+                hole_max=(d + 1 / 16) * INCH,
+                lengths=lengths,
+                fu=required(row, "fu_psi") * PSI,
+                fy=required(row, "fy_psi") * PSI,
+                imperial=True,
+                source=source.source,
+                mark=source.mark,
+            )
+        )
+    return tuple(made)
+
+
+def _washer(standard: str, source: Table, row: dict[str, str]) -> Washer:
+    unit, scale = ("mm", 1.0) if "hole_mm" in row else ("in", INCH)
+    return Washer(
+        key=f"{standard} {row['bolt']}",
+        bolt=row["bolt"],
+        shape=row["shape"],
+        hole=required(row, f"hole_{unit}") * scale,
+        outer=required(row, f"outer_{unit}") * scale,
+        thickness=required(row, f"thickness_{unit}") * scale,
+        source=source.source,
+        mark=source.mark,
+    )

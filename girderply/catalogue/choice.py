@@ -1,0 +1,108 @@
+"""Which bolt goes through a stack: a standard length, or threaded rod cut to length."""
+
+from __future__ import annotations
+
+import math
+
+from girderply.catalogue.tables import INCH
+from girderply.catalogue.types import Bolt, BoltChoice, Washer
+from girderply.errors import RangeError
+
+THREADS_PAST_NUT = 2  # common practice, no source
+
+
+def choose_bolt(bolt: Bolt, washer: Washer, grip: float) -> BoltChoice:
+    """Choose the bolt for a stack of timber with a washer under head and nut.
+
+    A bolt fits when it reaches through stack, both washers, the nut and two threads, and when
+    its plain shank ends before the outer face of the far washer, so that the nut can tighten.
+    The shortest standard length that fits is taken, else threaded rod.
+
+    Args:
+        bolt: size.
+        washer: for that size of bolt.
+        grip: thickness of all that is clamped between the washers, mm.
+
+    Returns:
+        The choice; its note says what the buyer must know.
+
+    Raises:
+        RangeError: the grip is not a positive number, or the washer is for another bolt.
+    """
+    if not (math.isfinite(grip) and grip > 0):
+        raise RangeError(f"grip must be a positive length in mm, not {grip}")
+    if washer.bolt != bolt.key:
+        raise RangeError(f"washer {washer.key} does not belong to bolt {bolt.key}")
+    clamped = grip + 2 * washer.thickness
+    needed = clamped + bolt.nut_height + THREADS_PAST_NUT * bolt.pitch
+    long_enough = [length for length in bolt.lengths if length >= needed - 1e-6]
+    for length in long_enough:
+        if length - thread_length(bolt, length) <= clamped + 1e-6:
+            note = "" if length == long_enough[0] else _skipped_note(long_enough[0], bolt)
+            return BoltChoice(bolt, washer, grip, needed, length, threaded_rod=False, note=note)
+    note = _shank_note(long_enough[0], bolt) if long_enough else _too_long_note(bolt, needed)
+    cut = rod_length(bolt, washer, grip)
+    return BoltChoice(bolt, washer, grip, needed, cut, threaded_rod=True, note=note)
+
+
+def thread_length(bolt: Bolt, length: float) -> float:
+    """Threaded part of a bolt, no more than its length.
+
+    [ISO 4014: 2 d + 6, + 12 above 125 mm, + 25 above 200 mm; NDS 2018 table L1: 2 D + 1/4 in,
+    + 1/2 in above 6 in; both from memory, to be checked]
+
+    Args:
+        bolt: size.
+        length: nominal length under the head, mm.
+
+    Returns:
+        mm.
+    """
+    if bolt.imperial:
+        extra = INCH / 4 if length <= 6 * INCH + 1e-6 else INCH / 2
+    else:
+        extra = 6.0 if length <= 125 else 12.0 if length <= 200 else 25.0
+    return min(length, 2 * bolt.d + extra)
+
+
+def rod_length(bolt: Bolt, washer: Washer, grip: float) -> float:
+    """Cut length of threaded rod with a nut, a washer and two threads at both ends.
+
+    Args:
+        bolt: size of the rod and its nuts.
+        washer: under both nuts.
+        grip: thickness clamped between the washers, mm.
+
+    Returns:
+        mm, rounded up to 5 mm, or to 1/4 in for a size in inches.
+    """
+    step = INCH / 4 if bolt.imperial else 5.0
+    ends = washer.thickness + bolt.nut_height + THREADS_PAST_NUT * bolt.pitch
+    return math.ceil((grip + 2 * ends) / step - 1e-6) * step
+
+
+def _too_long_note(bolt: Bolt, needed: float) -> str:
+    if bolt.imperial:
+        return (
+            f"longer than the list for {bolt.key} ({bolt.lengths[-1] / INCH:g} in): a bolt of "
+            f"at least {needed / INCH:.2f} in may be ordered instead, ask the supplier"
+        )
+    return (
+        f"longer than ISO 4014 lists for {bolt.key} ({bolt.lengths[-1]:g} mm): a bolt to "
+        f"DIN 601 or ISO 4016 of at least {needed:.1f} mm may be ordered instead, ask the supplier"
+    )
+
+
+def _size(length: float, bolt: Bolt) -> str:
+    return f"{length / INCH:g} in" if bolt.imperial else f"{length:g} mm"
+
+
+def _shank_note(length: float, bolt: Bolt) -> str:
+    return (
+        f"the next bolt on the list, {_size(length, bolt)}, has too little thread: its nut "
+        "would run onto the plain shank; a bolt threaded to the head may be ordered instead"
+    )
+
+
+def _skipped_note(length: float, bolt: Bolt) -> str:
+    return f"{_size(length, bolt)} would reach, but its nut would run onto the plain shank"
