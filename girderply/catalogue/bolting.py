@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from girderply.catalogue.names import pick
-from girderply.catalogue.tables import INCH, PSI, Table, required, table
+from girderply.catalogue.tables import INCH, PSI, Table, mm, required, table
 from girderply.catalogue.types import Bolt, Washer
 
 _WASHERS = {
@@ -87,20 +87,20 @@ def _metric_bolts() -> tuple[Bolt, ...]:
 
 def _inch_bolts() -> tuple[Bolt, ...]:
     source = table("bolts_nds_l1")
-    lengths = tuple(required(r, "length_in") * INCH for r in table("bolts_inch_lengths").rows)
+    lengths = tuple(mm(required(r, "length_in")) for r in table("bolts_inch_lengths").rows)
     made = []
     for row in source.rows:
         d = required(row, "d_in")
         made.append(
             Bolt(
                 key=row["key"],
-                d=d * INCH,
+                d=mm(d),
                 pitch=INCH / required(row, "threads_per_in"),
-                head_height=required(row, "head_height_in") * INCH,
-                nut_height=required(row, "nut_height_in") * INCH,
-                across_flats=required(row, "across_flats_in") * INCH,
-                hole=(d + 1 / 16) * INCH,  # NDS 2018, 12.1.3.2: 1/32 to 1/16 in larger
-                hole_max=(d + 1 / 16) * INCH,
+                head_height=mm(required(row, "head_height_in")),
+                nut_height=mm(required(row, "nut_height_in")),
+                across_flats=mm(required(row, "across_flats_in")),
+                hole=mm(d + 1 / 16),  # NDS 2018, 12.1.3.2: 1/32 to 1/16 in larger
+                hole_max=mm(d + 1 / 16),
                 lengths=lengths,
                 fu=required(row, "fu_psi") * PSI,
                 fy=required(row, "fy_psi") * PSI,
@@ -113,14 +113,17 @@ def _inch_bolts() -> tuple[Bolt, ...]:
 
 
 def _washer(standard: str, source: Table, row: dict[str, str]) -> Washer:
-    unit, scale = ("mm", 1.0) if "hole_mm" in row else ("in", INCH)
+    def size(what: str) -> float:
+        metric = f"{what}_mm" in row
+        return required(row, f"{what}_mm") if metric else mm(required(row, f"{what}_in"))
+
     return Washer(
         key=f"{standard} {row['bolt']}",
         bolt=row["bolt"],
         shape=row["shape"],
-        hole=required(row, f"hole_{unit}") * scale,
-        outer=required(row, f"outer_{unit}") * scale,
-        thickness=required(row, f"thickness_{unit}") * scale,
+        hole=size("hole"),
+        outer=size("outer"),
+        thickness=size("thickness"),
         source=source.source,
         mark=source.mark,
     )

@@ -78,7 +78,7 @@ def rod_length(bolt: Bolt, washer: Washer, grip: float) -> float:
     """
     step = INCH / 4 if bolt.imperial else 5.0
     ends = washer.thickness + bolt.nut_height + THREADS_PAST_NUT * bolt.pitch
-    return math.ceil((grip + 2 * ends) / step - 1e-6) * step
+    return round(math.ceil((grip + 2 * ends) / step - 1e-6) * step, 9)
 
 
 def _too_long_note(bolt: Bolt, needed: float) -> str:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import cache
 
 from girderply.catalogue.names import squeeze, unknown
-from girderply.catalogue.tables import INCH, PSI, Table, number, required, table
+from girderply.catalogue.tables import INCH, PSI, Table, mm, number, required, table
 from girderply.catalogue.types import Nail
 from girderply.errors import CatalogueError
 
@@ -118,9 +118,9 @@ def _pennyweights() -> tuple[Nail, ...]:
     return tuple(
         Nail(
             key=f"{row['pennyweight']} {row['type']}",
-            d=required(row, "d_in") * INCH,
-            length=required(row, "length_in") * INCH,
-            head=required(row, "head_in") * INCH,
+            d=mm(required(row, "d_in")),
+            length=mm(required(row, "length_in")),
+            head=mm(required(row, "head_in")),
             fu=FU_LEAST,
             f_yb=required(row, "F_yb_psi") * PSI,
             pennyweight=row["pennyweight"],
@@ -146,11 +146,11 @@ def _gun_inch() -> tuple[Nail, ...]:
 def _inch_nail(d: float, length: float) -> Nail:
     return Nail(
         key=f"{d:.3f} x {length:g} in",
-        d=d * INCH,
-        length=length * INCH,
-        head=HEAD_LEAST * d * INCH,
+        d=mm(d),
+        length=mm(length),
+        head=HEAD_LEAST * mm(d),
         fu=FU_LEAST,
-        f_yb=f_yb(d * INCH),
+        f_yb=f_yb(mm(d)),
     )
 
 

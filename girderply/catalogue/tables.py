@@ -78,6 +78,11 @@ def table(name: str) -> Table:
     )
 
 
+def mm(inches: float) -> float:
+    """Inches as mm, without the dust of binary fractions: 3.5 in is 88.9, not 88.8999..."""
+    return round(inches * INCH, 9)
+
+
 def number(row: dict[str, str], column: str) -> float | None:
     """The number in a column, or None where the table leaves it out."""
     text = row[column]
