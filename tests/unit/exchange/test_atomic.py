@@ -1,0 +1,108 @@
+"""Writing whole: after any fault the old is there as it was, and nothing half beside it."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from girderply.errors import OutputError
+from girderply.exchange import atomic
+from girderply.exchange.atomic import write_bytes, write_folder, write_text
+
+
+def tree(folder: Path) -> dict[str, bytes]:
+    return {
+        p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()
+    }
+
+
+def test_file_is_replaced_and_nothing_else_left(tmp_path):
+    target = tmp_path / "a.json"
+    target.write_text("old")
+    write_text(target, "new\r\nline")
+    assert tree(tmp_path) == {"a.json": b"new\r\nline"}
+
+
+def test_failed_move_leaves_the_old_file(tmp_path, monkeypatch):
+    target = tmp_path / "a.json"
+    target.write_text("old")
+
+    def refuse(*_: object) -> None:
+        raise PermissionError(13, "not allowed")
+
+    monkeypatch.setattr(os, "replace", refuse)
+    with pytest.raises(OutputError, match="not allowed"):
+        write_bytes(target, b"new")
+    assert tree(tmp_path) == {"a.json": b"old"}
+
+
+def test_missing_folder_and_folder_as_target(tmp_path):
+    with pytest.raises(OutputError, match=r"cannot write .*No such file"):
+        write_bytes(tmp_path / "nowhere" / "a", b"x")
+    with pytest.raises(OutputError, match="is a folder"):
+        write_bytes(tmp_path, b"x")
+
+
+def test_folder_drops_its_stale_files_and_keeps_those_of_people(tmp_path):
+    target = tmp_path / "deep" / "pack"
+    write_folder(target, {"a.txt": b"1", "sub/b.txt": b"2"})
+    (target / "my notes.txt").write_bytes(b"mine")
+    write_folder(target, {"a.txt": b"3"})
+    found = tree(target)
+    assert found.pop(atomic.CONTENTS).count(b"\n") == 1
+    assert found == {"a.txt": b"3", "my notes.txt": b"mine"}
+    assert [p.name for p in target.parent.iterdir()] == ["pack"]
+
+
+def test_folder_of_somebody_else_is_refused(tmp_path):
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos" / "1.jpg").write_bytes(b"x")
+    with pytest.raises(OutputError, match="is not a pack"):
+        write_folder(tmp_path / "photos", {"a": b"1"})
+    assert tree(tmp_path) == {"photos/1.jpg": b"x"}
+
+
+def test_file_of_people_in_the_way_of_a_new_one_stops_the_pack(tmp_path):
+    write_folder(tmp_path / "p", {"a": b"1"})
+    (tmp_path / "p" / "b").write_bytes(b"mine")
+    with pytest.raises(OutputError, match="in the way"):
+        write_folder(tmp_path / "p", {"a": b"1", "b": b"2"})
+    assert tree(tmp_path / "p")["b"] == b"mine"
+
+
+def test_escape_is_refused(tmp_path):
+    with pytest.raises(OutputError, match="would leave the folder"):
+        write_folder(tmp_path / "p", {"../x": b"1"})
+    assert tree(tmp_path) == {}
+
+
+@pytest.mark.parametrize("moves", [0, 1], ids=["first move fails", "second move fails"])
+def test_failed_swap_leaves_the_old_folder(tmp_path, monkeypatch, moves):
+    target = tmp_path / "p"
+    write_folder(target, {"a": b"old"})
+    real, calls = Path.rename, []
+
+    def flaky(self: Path, to: Path) -> Path:
+        calls.append(to)
+        if len(calls) == moves + 1:
+            raise OSError(28, "disk full")
+        return real(self, to)
+
+    monkeypatch.setattr(Path, "rename", flaky)
+    with pytest.raises(OutputError, match="disk full"):
+        write_folder(target, {"a": b"new"})
+    assert tree(target)["a"] == b"old"
+    assert [p.name for p in tmp_path.iterdir()] == ["p"]
+
+
+def test_run_killed_between_the_two_moves_is_mended(tmp_path):
+    target = tmp_path / "p"
+    write_folder(target, {"a": b"old"})
+    (target / "mine").write_bytes(b"mine")
+    target.rename(tmp_path / ".p.old")
+    write_folder(target, {"a": b"new"})
+    assert tree(target)["a"] == b"new"
+    assert tree(target)["mine"] == b"mine"
+    assert [p.name for p in tmp_path.iterdir()] == ["p"]
