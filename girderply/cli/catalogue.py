@@ -129,7 +129,7 @@ def _cell(value: Any) -> str:
     if value is None:
         return "-"
     if isinstance(value, float):
-        return f"{value:g}"
+        return f"{round(value, 2):g}"
     if isinstance(value, tuple):
         ends = (value[0], value[-1]) if len(value) > 1 else value
         return " to ".join(_cell(v) for v in ends)
