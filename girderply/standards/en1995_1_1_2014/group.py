@@ -85,7 +85,7 @@ def n_ef_bolts(n: int, a_1: float, d: float, alpha: float = 0.0) -> float:
     guards.count(n=n)
     guards.positive(a_1=a_1, d=d)
     guards.finite(alpha=alpha)
-    along = min(float(n), n**0.9 * (a_1 / (13 * d)) ** 0.25)
+    along = min(float(n), float(n**0.9 * (a_1 / (13 * d)) ** 0.25))
     across = math.asin(min(abs(math.sin(alpha)), 1.0)) / (math.pi / 2)
     return along + (n - along) * across
 

@@ -1,4 +1,4 @@
-"""Nails, bolts and washers pulled along their axis; the share of it that the rope effect may use."""
+"""Nails, bolts and washers pulled along their axis, and how much the rope effect may use."""
 
 from __future__ import annotations
 
