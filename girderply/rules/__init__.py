@@ -1,0 +1,16 @@
+"""Nailing rule sets: built in, from a file of the user's own, and changed by a job."""
+
+from girderply.rules.loading import load_rule_file, load_rule_set, rule_set_names
+from girderply.rules.types import BoltRule, NailLimits, PlyRule, RowRule, RuleSet, StageRule
+
+__all__ = [
+    "BoltRule",
+    "NailLimits",
+    "PlyRule",
+    "RowRule",
+    "RuleSet",
+    "StageRule",
+    "load_rule_file",
+    "load_rule_set",
+    "rule_set_names",
+]

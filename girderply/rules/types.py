@@ -92,7 +92,9 @@ class BoltRule:
         per_joint: bolts beside each joint.
         members: "chord" puts them on chords first; "any" on whichever has room nearest.
         mid_compression: also one at mid-length of members in compression.
-        end_min_d, edge_min_d, spacing_min_d: rule set's own least distances; None: standard's.
+        end_min_d, edge_min_d, spacing_min_d, gauge_min_d: rule set's own least distances; None:
+            standard's.
+        end_max_d, edge_max_d, gauge_max_d: greatest distances; None: no such limit.
     """
 
     bolt: str
@@ -107,6 +109,9 @@ class BoltRule:
     edge_max_d: float | None = None
     spacing_min_d: float | None = None
     spacing_max_thickness: float | None = None
+    end_max_d: float | None = None
+    gauge_min_d: float | None = None
+    gauge_max_d: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
