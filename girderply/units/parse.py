@@ -117,7 +117,7 @@ def parse_quantity(value: object, dimension: Dimension, system: str) -> float:
     if isinstance(value, str):
         result = _from_text(value.strip(), dimension, system)
     elif isinstance(value, int | float) and not isinstance(value, bool):
-        result = _finite(value) * factor(BARE_UNIT[system][dimension], dimension)
+        result = _plain(value, dimension, system) * factor(BARE_UNIT[system][dimension], dimension)
     else:
         raise QuantityError(f"{shown(value)} is no quantity; {allowed(dimension, system)}")
     return float(f"{_finite(result):.15g}")  # 1.5 in is 38.1 mm, not 38.099999999999994
@@ -133,13 +133,20 @@ def allowed(dimension: Dimension, system: str) -> str:
     )
 
 
+def _plain(value: float, dimension: Dimension, system: str) -> float:
+    try:
+        return _finite(value)
+    except QuantityError as problem:
+        raise QuantityError(f"{problem}; {allowed(dimension, system)}") from None
+
+
 def _finite(value: float) -> float:
     try:
         number = float(value)
     except OverflowError:
         number = math.inf
     if not math.isfinite(number):
-        raise QuantityError(f"{shown(value)} is not a finite number; a finite number is needed")
+        raise QuantityError(f"{shown(value)} is not a finite number")
     return number
 
 

@@ -1,0 +1,146 @@
+"""From the checked tables of a job file to the plain values of `girderply.jobfile.job`."""
+
+from __future__ import annotations
+
+from girderply.jobfile.cross_fastening import STANDARD_OF, is_length
+from girderply.jobfile.job import (
+    BasisSpec,
+    BearingSpec,
+    BracketBoltSpec,
+    BracketSpec,
+    FasteningSpec,
+    GirderSpec,
+    Job,
+    JobInfo,
+    LoadSpec,
+    MemberSpec,
+    NodeSpec,
+    PlateSpec,
+    PrescribedSpec,
+    Role,
+    ShapeSpec,
+    UnitSystem,
+)
+from girderply.jobfile.schema import BasisTable, JobFile, JobTable
+from girderply.jobfile.schema_fastening import FasteningTable, PrescribedTable
+from girderply.jobfile.schema_girder import (
+    GirderTable,
+    MemberTable,
+    PlateTable,
+    SectionsTable,
+    ShapeTable,
+)
+from girderply.jobfile.schema_loads import BracketTable, LoadTable
+from girderply.units.parse import parse_quantity
+
+_RULES_OF = {"metric": "common-practice", "imperial": "north-american-built-up"}
+_VARIABLE_OF = {"EN 1995-1-1": "medium", "NDS 2018": "two months"}
+_UPLIFT_OF = {"EN 1995-1-1": "short", "NDS 2018": "ten minutes"}
+
+
+def to_job(file: JobFile, folder: str = "") -> Job:
+    """Make the plain job.
+
+    Args:
+        file: a job file whose values, alone and together, have been checked.
+        folder: where the file lies.
+
+    Returns:
+        The job in N, mm and rad.
+    """
+    system = file.job.units
+    loads = (_load(entry, number) for number, entry in enumerate(file.loads, 1))
+    return Job(
+        info=_info(file.job),
+        girder=_girder(file.girder),
+        basis=_basis(file.basis, system),
+        fastening=_fastening(file.fastening, system),
+        loads=tuple(loads),
+        folder=folder,
+    )
+
+
+def _info(t: JobTable) -> JobInfo:
+    values = t.model_dump(exclude={"units", "notes"})
+    return JobInfo(**values, units=UnitSystem(t.units), notes=tuple(t.notes))
+
+
+def _girder(t: GirderTable) -> GirderSpec:
+    return GirderSpec(
+        mark=t.mark,
+        quantity=t.quantity,
+        plies=t.plies,
+        ply_thickness=t.ply_thickness,
+        timber=t.timber,
+        shape=_shape(t.shape) if t.shape else None,
+        depths=_depths(t.sections) if t.sections else {},
+        nodes=tuple(NodeSpec(n.id, n.x, n.y) for n in t.nodes),
+        members=tuple(_member(m) for m in t.members),
+        plates=tuple(_plate(p) for p in t.plates),
+        bearings=tuple(BearingSpec(b.x, b.width) for b in t.bearings),
+        hook_ends=dict(t.hook_ends),
+        predrilled=t.predrilled,
+        split_prone=t.split_prone,
+        moisture=t.moisture,
+    )
+
+
+def _shape(t: ShapeTable) -> ShapeSpec:
+    return ShapeSpec(**t.model_dump())
+
+
+def _depths(t: SectionsTable) -> dict[str, float]:
+    return {
+        Role.TOP_CHORD.value: t.top_chord,
+        Role.BOTTOM_CHORD.value: t.bottom_chord,
+        Role.WEB.value: t.web,
+    }
+
+
+def _member(t: MemberTable) -> MemberSpec:
+    outline = tuple((x, y) for x, y in t.outline) if t.outline else None
+    return MemberSpec(
+        t.id, Role(t.role), tuple(t.nodes), t.depth, outline, t.hook_end, t.compression
+    )
+
+
+def _plate(t: PlateTable) -> PlateSpec:
+    return PlateSpec(t.joint, (t.x, t.y), t.width, t.height, t.angle)
+
+
+def _load(t: LoadTable, number: int) -> LoadSpec:
+    values = t.model_dump(exclude={"id", "bracket"})
+    bracket = _bracket(t.bracket) if t.bracket else None
+    return LoadSpec(id=t.id or f"L{number}", bracket=bracket, **values)
+
+
+def _bracket(t: BracketTable) -> BracketSpec:
+    values = t.model_dump(exclude={"bolts"})
+    return BracketSpec(bolts=tuple(BracketBoltSpec(b.along, b.across) for b in t.bolts), **values)
+
+
+def _basis(t: BasisTable, system: str) -> BasisSpec:
+    values = t.model_dump()
+    values["standard"] = standard = t.standard or STANDARD_OF[system]
+    values["variable_duration"] = t.variable_duration or _VARIABLE_OF[standard]
+    values["uplift_duration"] = t.uplift_duration or _UPLIFT_OF[standard]
+    return BasisSpec(**values)
+
+
+def _fastening(t: FasteningTable, system: str) -> FasteningSpec:
+    values = t.model_dump(exclude={"prescribed", "overrides", "rules"})
+    overrides = {
+        name: parse_quantity(value, "length", system) if is_length(name) else value
+        for name, value in t.overrides.items()
+    }
+    return FasteningSpec(
+        rules=t.rules or _RULES_OF[system],
+        overrides=overrides,
+        prescribed=tuple(_prescribed(p) for p in t.prescribed),
+        **values,
+    )
+
+
+def _prescribed(t: PrescribedTable) -> PrescribedSpec:
+    role = Role(t.role) if t.role else None
+    return PrescribedSpec(role, tuple(t.members), t.rows, t.pitch, t.stagger, t.nail, t.source)

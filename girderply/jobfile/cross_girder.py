@@ -1,0 +1,156 @@
+"""Checks across the values of `[girder]`: shape or nodes, references, repeated names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, Final
+
+from girderply.errors import Finding
+from girderply.jobfile.paths import Loc, error, table, tables
+from girderply.units.words import did_you_mean, one_of, shown
+
+_FREE_WEBS: Final = ("parallel chord", "mono", "truncated")
+
+
+def girder_findings(data: Mapping[str, Any]) -> Iterator[Finding]:
+    """Shape or nodes and members, never both; every name known and used once."""
+    girder = table(data, "girder")
+    yield from _shape_or_members(girder)
+    if isinstance(girder.get("shape"), Mapping):
+        yield from _shape(table(girder, "shape"))
+    for kind in ("nodes", "members"):
+        yield from repeated(tables(girder, kind), ("girder", kind))
+    yield from _members(girder)
+    yield from _hook_ends(girder)
+    yield from _plates(girder)
+
+
+def repeated(entries: Iterable[tuple[int, Mapping[str, Any]]], loc: Loc) -> Iterator[Finding]:
+    """Ids that stand twice in a list of tables."""
+    first: dict[str, int] = {}
+    for i, entry in entries:
+        name = entry.get("id")
+        if not isinstance(name, str):
+            continue
+        if name in first:
+            message = f"{shown(name)} is already the id of number {first[name] + 1}"
+            yield error("repeated-id", (*loc, i, "id"), f"{message}; each id is used once")
+        first.setdefault(name, i)
+
+
+def member_ids(data: Mapping[str, Any]) -> tuple[str, ...]:
+    """Ids of members given outright; empty for a shape, whose members the model names."""
+    found = (m.get("id") for _, m in tables(data, "girder", "members"))
+    return tuple(name for name in found if isinstance(name, str))
+
+
+def _shape_or_members(girder: Mapping[str, Any]) -> Iterator[Finding]:
+    by_shape, by_hand = "shape" in girder, "nodes" in girder or "members" in girder
+    if not girder:
+        return
+    if by_shape and by_hand:
+        message = "a shape and nodes or members are given; one of the two is allowed"
+        yield error("shape-or-members", ("girder",), message)
+    elif not by_shape and not by_hand:
+        message = "neither [girder.shape] nor [[girder.nodes]] with [[girder.members]] is given"
+        yield error("shape-or-members", ("girder",), f"{message}; one of the two is needed")
+    if by_shape and "sections" not in girder:
+        message = "a shape needs [girder.sections] with top_chord, bottom_chord and web"
+        yield error("missing-key", ("girder", "sections"), message)
+    if by_hand and not by_shape:
+        yield from _by_hand(girder)
+
+
+def _by_hand(girder: Mapping[str, Any]) -> Iterator[Finding]:
+    if "sections" in girder:
+        message = "[girder.sections] belongs to a shape; members have their own depth"
+        yield error("shape-or-members", ("girder", "sections"), message)
+    for given, wanted in (("nodes", "members"), ("members", "nodes")):
+        if given in girder and not girder.get(wanted):
+            message = f"[[girder.{given}]] are given without [[girder.{wanted}]]"
+            yield error("missing-key", ("girder", wanted), message)
+
+
+def _shape(shape: Mapping[str, Any]) -> Iterator[Finding]:
+    kind = shape.get("kind")
+    loc = ("girder", "shape")
+    if kind == "truncated":
+        yield from _truncated(shape)
+    elif "flat_height" in shape and isinstance(kind, str):
+        message = f"flat_height belongs to a truncated shape, not to {shown(kind)}"
+        yield error("not-for-shape", (*loc, "flat_height"), message)
+    if "pitch" in shape and "height" in shape:
+        message = "pitch and height are both given; one of the two is allowed"
+        yield error("pitch-or-height", loc, message)
+    if "pitch" not in shape and "height" not in shape and kind != "truncated":
+        yield error("pitch-or-height", loc, "neither pitch nor height is given; one is needed")
+    if "web_pattern" in shape and isinstance(kind, str) and kind not in _FREE_WEBS:
+        message = f"web_pattern belongs to {one_of(_FREE_WEBS)}, not to {shown(kind)}"
+        yield error("not-for-shape", (*loc, "web_pattern"), message)
+    if kind == "parallel chord" and "pitch" in shape:
+        message = "a parallel chord shape is given by its height, not by a pitch"
+        yield error("not-for-shape", (*loc, "pitch"), message)
+
+
+def _truncated(shape: Mapping[str, Any]) -> Iterator[Finding]:
+    loc = ("girder", "shape")
+    if "pitch" not in shape:
+        yield error("missing-key", (*loc, "pitch"), "a truncated shape needs its pitch")
+    if "flat_height" not in shape:
+        message = "a truncated shape needs flat_height: underside to the top of its flat top"
+        yield error("missing-key", (*loc, "flat_height"), message)
+    if "height" in shape:
+        message = "a truncated shape is given by pitch and flat_height, not by height"
+        yield error("not-for-shape", (*loc, "height"), message)
+
+
+def _members(girder: Mapping[str, Any]) -> Iterator[Finding]:
+    nodes = [n.get("id") for _, n in tables(girder, "nodes")]
+    known = [n for n in nodes if isinstance(n, str)]
+    for i, member in tables(girder, "members"):
+        loc: Loc = ("girder", "members", i)
+        named = member.get("nodes")
+        if not isinstance(named, list):
+            continue
+        words = [n for n in named if isinstance(n, str)]
+        yield from unknown(words, known, (*loc, "nodes"), "a node of [[girder.nodes]]")
+        if len(set(words)) < len(words):
+            message = f"a node stands twice in the nodes of {shown(member.get('id'))}"
+            yield error("zero-length", (*loc, "nodes"), f"{message}; each stands once, in order")
+        if member.get("role") == "web" and len(named) > 2:
+            message = f"a web runs between 2 nodes, not over {len(named)}"
+            yield error("web-nodes", (*loc, "nodes"), message)
+        yield from _outline(member, loc)
+
+
+def _outline(member: Mapping[str, Any], loc: Loc) -> Iterator[Finding]:
+    corners = member.get("outline")
+    for k, corner in enumerate(corners if isinstance(corners, list) else []):
+        if isinstance(corner, list) and len(corner) != 2:
+            message = f"a corner is [x, y], not {len(corner)} values"
+            yield error("bad-value", (*loc, "outline", k), message)
+
+
+def unknown(names: Iterable[str], known: Iterable[str], loc: Loc, what: str) -> Iterator[Finding]:
+    """Names that are not among the known ones."""
+    right = list(known)
+    for name in dict.fromkeys(names):
+        if name not in right:
+            message = f"{shown(name)} is not {what}"
+            yield error("unknown-name", loc, message, did_you_mean(name, right))
+
+
+def _hook_ends(girder: Mapping[str, Any]) -> Iterator[Finding]:
+    ids = member_ids({"girder": girder})
+    if ids:
+        for name in table(girder, "hook_ends"):
+            yield from unknown([name], ids, ("girder", "hook_ends", name), "a member's id")
+
+
+def _plates(girder: Mapping[str, Any]) -> Iterator[Finding]:
+    nodes = [str(n.get("id")) for _, n in tables(girder, "nodes")]
+    for i, plate in tables(girder, "plates") if nodes else ():
+        joint = plate.get("joint")
+        names = [joint] if isinstance(joint, str) else []
+        loc = ("girder", "plates", i, "joint")
+        yield from unknown(names, nodes, loc, "a node of [[girder.nodes]]")

@@ -1,0 +1,122 @@
+"""Checks across the values of `[[loads]]`: what is given together, series, how many there are."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any, Final
+
+from girderply.errors import Finding
+from girderply.jobfile.cross_girder import member_ids, repeated, unknown
+from girderply.jobfile.paths import Loc, error, table, tables
+from girderply.units.parse import Dimension, QuantityError, parse_quantity
+from girderply.units.show import Show
+from girderply.units.words import shown
+
+MOST_IN_SERIES: Final = 500
+MOST_TOGETHER: Final = 2000
+_PARTS: Final = ("permanent", "variable", "uplift")
+
+
+def understood(value: object, dimension: Dimension, system: str) -> float | None:
+    """The quantity in internal units, or None where the schema finds fault with it."""
+    try:
+        return parse_quantity(value, dimension, system)
+    except QuantityError:
+        return None
+
+
+def load_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
+    """Values that exclude each other, series that end before they begin, too many loads."""
+    loads = tables(data, "loads")
+    plies = table(data, "girder").get("plies")
+    members = member_ids(data)
+    yield from repeated(loads, ("loads",))
+    for i, load in loads:
+        loc: Loc = ("loads", i)
+        yield from _values(load, loc, system)
+        yield from _series(load, loc, system)
+        yield from _reach(load, loc, plies)
+        yield from _bracket(load, loc)
+        if members and isinstance(load.get("chord"), str):
+            yield from unknown([load["chord"]], members, (*loc, "chord"), "a member's id")
+    yield from _together(loads_count(data, system))
+
+
+def loads_count(data: Mapping[str, Any], system: str) -> int:
+    """How many hung loads there are when every series is written out."""
+    counts = (_repeats(load, system) for _, load in tables(data, "loads"))
+    return sum(1 if n is None else n for n in counts)
+
+
+def _together(count: int) -> Iterator[Finding]:
+    if count > MOST_TOGETHER:
+        message = f"{count} hung loads in all; at most {MOST_TOGETHER} are allowed"
+        yield error("too-many-loads", ("loads",), message)
+
+
+def _named(load: Mapping[str, Any]) -> str:
+    name = load.get("id")
+    return f"load {shown(name)}" if isinstance(name, str) else "this load"
+
+
+def _values(load: Mapping[str, Any], loc: Loc, system: str) -> Iterator[Finding]:
+    parts = [p for p in _PARTS if p in load]
+    if "design" in load and parts:
+        message = f"{_named(load)} has design and also {' and '.join(parts)}"
+        yield error("design-or-parts", loc, f"{message}; one or the other is allowed")
+    elif "design" not in load and not parts:
+        message = f"{_named(load)} has no value; permanent, variable, uplift or design is needed"
+        yield error("missing-key", loc, message)
+    else:
+        sizes = [understood(load[p], "force", system) for p in (*_PARTS, "design") if p in load]
+        if all(s == 0 for s in sizes):
+            message = f"{_named(load)} is zero; at least one value other than 0 is needed"
+            yield error("zero-load", loc, message)
+
+
+def _series(load: Mapping[str, Any], loc: Loc, system: str) -> Iterator[Finding]:
+    for given, wanted in (("to", "every"), ("every", "to")):
+        if given in load and wanted not in load:
+            message = f"{_named(load)} has {given} without {wanted}; a series needs both"
+            yield error("missing-key", (*loc, wanted), message)
+    start, end = (understood(load.get(k), "length", system) for k in ("at", "to"))
+    if start is not None and end is not None and end < start:
+        show = Show(system)
+        message = f"the series of {_named(load)} ends at {show.span(end)}"
+        yield error("series", (*loc, "to"), f"{message}, before it begins at {show.span(start)}")
+    count = _repeats(load, system)
+    if count is not None and count > MOST_IN_SERIES:
+        message = f"the series of {_named(load)} has {count} loads"
+        yield error("too-many-loads", (*loc, "every"), f"{message}; at most {MOST_IN_SERIES}")
+
+
+def _repeats(load: Mapping[str, Any], system: str) -> int | None:
+    start, end, step = (understood(load.get(k), "length", system) for k in ("at", "to", "every"))
+    if start is None or end is None or step is None or step <= 0 or end < start:
+        return None
+    # A hundredth of a step forgives what inches lose on the way to mm.
+    return math.floor(min((end - start) / step, 1e9) + 0.01) + 1
+
+
+def _reach(load: Mapping[str, Any], loc: Loc, plies: object) -> Iterator[Finding]:
+    reached = load.get("plies_reached")
+    if isinstance(reached, int) and isinstance(plies, int) and reached > plies >= 2:
+        message = f"{_named(load)} reaches {shown(reached)} plies, but there are {shown(plies)}"
+        yield error("plies-reached", (*loc, "plies_reached"), message)
+    if load.get("face") == "top" and "plies_reached" in load:
+        message = f'{_named(load)} enters all plies (face = "top"); plies_reached is for a face'
+        yield error("plies-reached", (*loc, "plies_reached"), message)
+
+
+def _bracket(load: Mapping[str, Any], loc: Loc) -> Iterator[Finding]:
+    bracket = table(load, "bracket")
+    if load.get("face") == "top" and bracket:
+        message = f'{_named(load)} has face = "top"; a bracket hangs on the front or back face'
+        yield error("bracket", (*loc, "bracket"), message)
+    if bracket.get("bolts") and "bolt" not in bracket:
+        message = f'the bracket of {_named(load)} has bolts but no size; add bolt = "M12" or such'
+        yield error("missing-key", (*loc, "bracket", "bolt"), message)
+    if "bolt" in bracket and not bracket.get("bolts"):
+        message = f"the bracket of {_named(load)} has a bolt size but says nowhere where bolts are"
+        yield error("missing-key", (*loc, "bracket", "bolts"), message)

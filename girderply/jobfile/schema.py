@@ -1,0 +1,105 @@
+"""The job file as a whole: what an editor is told and what the reader checks, value by value.
+
+What concerns several values at once is in `girderply.jobfile.cross`.
+"""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+from pydantic import ConfigDict, Field
+
+from girderply.jobfile.fields import IsoDate, Name, Note, Size, Table, Text
+from girderply.jobfile.schema_fastening import FasteningTable
+from girderply.jobfile.schema_girder import GirderTable
+from girderply.jobfile.schema_loads import MOST_LOADS, LoadTable
+
+DURATIONS: Final[dict[str, tuple[str, ...]]] = {
+    "EN 1995-1-1": ("permanent", "long", "medium", "short", "instantaneous"),
+    "NDS 2018": ("permanent", "ten years", "two months", "seven days", "ten minutes", "impact"),
+}
+"""Load durations by standard: EN 1995-1-1, table 2.1; NDS 2018, table 2.3.2."""
+
+Duration = Literal[
+    "permanent",
+    "long",
+    "medium",
+    "short",
+    "instantaneous",
+    "ten years",
+    "two months",
+    "seven days",
+    "ten minutes",
+    "impact",
+]
+
+
+class JobTable(Table):
+    """Who, what and which revision; printed in the title block."""
+
+    number: Name = Field(max_length=60, description="Job number.", examples=["RH-014"])
+    title: Name = Field(description="Title.", examples=["Girder G1 over the hall"])
+    revision: Name = Field(max_length=20, description="Revision.", examples=["A"])
+    date: IsoDate = Field(
+        "", description="Date of the revision, year-month-day; left out: the sheets have none."
+    )
+    units: Literal["metric", "imperial"] = Field(
+        "metric",
+        description="Unit system of every output, and of numbers without a unit: metric mm, kN, "
+        "degrees; imperial in, lbf, degrees.",
+    )
+    prepared_by: Text = Field("", description="Who prepared it.")
+    checked_by: Text = Field("", description="Who checked it.")
+    client: Text = Field("", description="Client.")
+    site: Text = Field("", description="Site.")
+    truss_designer: Text = Field("", description="Who is responsible for the truss design.")
+    demo: bool = Field(False, description="Invented values: every sheet says so.")
+    notes: list[Note] = Field([], max_length=20, description="Notes printed on the cover.")
+
+
+class BasisTable(Table):
+    """The standard that judges, and the factors that it leaves to the job."""
+
+    standard: Literal["EN 1995-1-1", "NDS 2018"] | None = Field(
+        None, description="Left out: EN 1995-1-1, in an imperial job NDS 2018."
+    )
+    service_class: int = Field(1, ge=1, le=3, description="Service class of EN 1995-1-1, 1 to 3.")
+    permanent_duration: Duration = Field(
+        "permanent", description="Load duration of the permanent part."
+    )
+    variable_duration: Duration | None = Field(
+        None, description="Load duration of the variable part; left out: medium (NDS: two months)."
+    )
+    uplift_duration: Duration | None = Field(
+        None, description="Load duration of the uplift; left out: short (NDS: ten minutes)."
+    )
+    gamma_permanent: float = Field(1.35, ge=1, le=3, description="Partial factor, permanent.")
+    gamma_variable: float = Field(1.5, ge=1, le=3, description="Partial factor, variable.")
+    gamma_permanent_favourable: float = Field(
+        1.0, gt=0, le=1.5, description="Partial factor, permanent where it helps."
+    )
+    gamma_connection: float = Field(1.3, ge=1, le=3, description="Partial factor, connections.")
+    split_clause: bool = Field(
+        True, description="EN 1995-1-1, 8.3.1.2(7) is in force (a national annex may drop it)."
+    )
+    reach: Size | None = Field(
+        None,
+        description="How far the zone of a load reaches either side; left out: the rule set's.",
+    )
+
+
+class JobFile(Table):
+    """One job: the girder, what hangs on it, by which rules and standard it is fastened."""
+
+    model_config = ConfigDict(title="Girderply job file")
+
+    job: JobTable = Field(description="Title block.")
+    girder: GirderTable = Field(description="The girder.")
+    loads: list[LoadTable] = Field([], max_length=MOST_LOADS, description="Hung loads.")
+    basis: BasisTable = Field(
+        default_factory=lambda: BasisTable.model_validate({}), description="Standard and factors."
+    )
+    fastening: FasteningTable = Field(
+        default_factory=lambda: FasteningTable.model_validate({}),
+        description="Rules and fasteners.",
+    )
