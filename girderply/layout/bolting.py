@@ -1,0 +1,319 @@
+"""Bolts: beside the joints, at mid-length of members in compression, of brackets, in rows."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from girderply.catalogue import bolt as find_bolt
+from girderply.catalogue import choose_bolt, washers
+from girderply.catalogue.types import Bolt, BoltChoice, Washer
+from girderply.errors import CatalogueError, Finding, Severity
+from girderply.layout.brief import Brief
+from girderply.layout.limits import Limits, bolt_limits
+from girderply.layout.region import Intervals, KeepOut, region_of
+from girderply.layout.spread import Density, sequence
+from girderply.model.girder import Array, HungLoad, Joint, Member
+
+
+@dataclass(frozen=True, slots=True)
+class BoltSpot:
+    """One bolt: where it stands on its member (mm), what it is for, what it is."""
+
+    member: Member
+    station: float
+    offset: float
+    row: int
+    bolt: Bolt
+    washer: Washer
+    hole: float
+    joint: str = ""
+    load: str = ""
+
+    @property
+    def choice(self) -> tuple[str, str]:
+        """Bolt and washer keys."""
+        return self.bolt.key, self.washer.key
+
+    def seat(self) -> Array:
+        """(4, 2) square around the washer, elevation, mm."""
+        h = self.washer.outer / 2
+        local = np.array([self.station, self.offset]) + np.array(
+            [[-h, -h], [h, -h], [h, h], [-h, h]]
+        )
+        return self.member.to_elevation(local)
+
+
+@dataclass(slots=True)
+class Bolting:
+    """All bolts of a girder while they are being placed."""
+
+    brief: Brief
+    keep_outs: list[KeepOut]
+    spots: list[BoltSpot] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+    def on(self, member: Member) -> tuple[Array, Array]:
+        """Stations and offsets of the bolts on a member, mm."""
+        here = [(s.station, s.offset) for s in self.spots if s.member.id == member.id]
+        table = np.array(here, float).reshape(-1, 2)
+        return table[:, 0], table[:, 1]
+
+    def seats(self) -> list[KeepOut]:
+        """Washers as keep-outs for nails."""
+        clearance = self.brief.rules.washer_clearance
+        return [KeepOut(s.seat(), "washer", clearance) for s in self.spots]
+
+
+def place_bolts(
+    brief: Brief, keep_outs: list[KeepOut], zones: Sequence[tuple[str, Density, int]]
+) -> Bolting:
+    """Place every bolt of a girder.
+
+    Args:
+        brief: girder and rules.
+        keep_outs: plates and brackets.
+        zones: (chord, centres in a part of it, rows): through bolts that carry a load.
+
+    Returns:
+        The bolts, with a finding for each that found no room.
+    """
+    work = Bolting(brief, keep_outs)
+    for load in brief.girder.loads:
+        _bracket_bolts(work, load)
+    if brief.bolt is not None and brief.ply_rule.joint_bolts:
+        for joint in brief.girder.joints:
+            _joint_bolts(work, joint)
+        if brief.rules.bolts is not None and brief.rules.bolts.mid_compression:
+            for member in brief.girder.members:
+                _mid_bolts(work, member)
+    if brief.bolt is not None:
+        for member in brief.girder.members:
+            _bolt_rows(work, member, [(d, r) for m, d, r in zones if m == member.id])
+    return work
+
+
+def _line(work: Bolting, member: Member, offset: float) -> tuple[Intervals, Limits]:
+    """Where a bolt may stand on a line of a member, plates and brackets kept off its washer."""
+    brief = work.brief
+    if brief.bolt is None or brief.washer is None:
+        raise CatalogueError("this rule set has no bolts")
+    limits = bolt_limits(brief, member, brief.bolt.d)
+    half = brief.washer.outer / 2
+    region = region_of(member, max(limits.a4, half), max(limits.a3, half), work.keep_outs, half)
+    return region.on_row(offset), limits
+
+
+def _free_stations(work: Bolting, member: Member, offset: float = 0.0) -> Array:
+    """Stations of a line that a tape can show and that no other bolt is too near to, mm."""
+    free, limits = _line(work, member, offset)
+    step = work.brief.rules.station_step
+    parts = [
+        np.arange(math.ceil(a / step - 1e-9), math.floor(b / step + 1e-9) + 1) * step
+        for a, b in zip(free.start, free.end, strict=True)
+    ]
+    pool = np.concatenate(parts) if parts else np.zeros(0)
+    at, across = work.on(member)
+    if not len(at) or not len(pool):
+        return pool
+    least = max(limits.a1, work.brief.washer.outer if work.brief.washer else 0.0)
+    near = np.abs(pool[:, None] - at[None, :]) < least - 1e-6
+    near &= np.abs(offset - across[None, :]) < max(limits.a2, least) - 1e-6
+    return np.asarray(pool[~near.any(axis=1)], float)
+
+
+def _plate_reach(work: Bolting, member: Member, joint: Joint) -> tuple[float, float]:
+    """Station of the joint on the member and half the plate's extent along it, mm."""
+    station = float(member.to_local(np.array([[joint.x, joint.y]]))[0, 0])
+    plates = [p for p in work.brief.girder.plates if p.joint == joint.id]
+    local = [member.to_local(p.outline)[:, 0] for p in plates]
+    reach = max((float(np.max(np.abs(s - station))) for s in local), default=0.0)
+    return station, reach
+
+
+def _joint_bolts(work: Bolting, joint: Joint) -> None:
+    """The bolts beside one joint, each on the nearest free place of the members that meet."""
+    rule = work.brief.rules.bolts
+    if rule is None:
+        return
+    for _ in range(rule.per_joint):
+        best = min(_joint_places(work, joint), default=None)
+        if best is None:
+            work.findings.append(_no_room(work, joint, rule.reach))
+            return
+        _, _, _, member_id, station = best
+        _put(work, work.brief.girder.member(member_id), station, 0.0, 1, joint=joint.id)
+
+
+def _joint_places(work: Bolting, joint: Joint) -> Iterable[tuple[int, float, float, str, float]]:
+    """Free places: (later choice, distance, distance from mid-span, member, station), mm."""
+    rule, girder = work.brief.rules.bolts, work.brief.girder
+    middle = float(np.mean([j.x for j in girder.joints]))
+    for member in (girder.member(m) for m in joint.members):
+        station, plate = _plate_reach(work, member, joint)
+        pool = _free_stations(work, member)
+        pool = pool[np.abs(pool - station) <= plate + (rule.reach if rule else 0.0)]
+        for at in pool:
+            x = float(member.to_elevation(np.array([[at, 0.0]]))[0, 0])
+            second = int(rule is not None and rule.members == "chord" and not member.role.is_chord)
+            yield (
+                second,
+                round(abs(at - station), 3),
+                round(abs(x - middle), 3),
+                member.id,
+                float(at),
+            )
+
+
+def _no_room(work: Bolting, joint: Joint, reach: float) -> Finding:
+    return Finding(
+        "no-room-for-joint-bolt",
+        Severity.ERROR,
+        joint.id,
+        f"joint {joint.id} ({', '.join(joint.members)}): no place for a bolt on a centreline "
+        f"within {work.brief.show.small(reach)} of its plate that keeps its edge and end "
+        "distances and a clear washer seat",
+        work.brief.rules.source,
+        "give the plate's real size, a longer bolt_reach, or ask the truss designer",
+    )
+
+
+def _mid_bolts(work: Bolting, member: Member) -> None:
+    """A bolt at mid-length between joints of a member in compression.
+
+    Where nobody has said so, top chords and webs are taken to be in compression.
+    """
+    pressed = member.compression
+    if pressed is None:
+        pressed = member.role.value != "bottom chord"
+    if not pressed:
+        return
+    joints = {j.id: j for j in work.brief.girder.joints}
+    at = np.array([[joints[j].x, joints[j].y] for j in member.joints])
+    stations = member.to_local(at)[:, 0]
+    for a, b in itertools.pairwise(stations):
+        pool = _free_stations(work, member)
+        pool = pool[np.abs(pool - (a + b) / 2) <= abs(b - a) / 4]
+        if len(pool):
+            best = float(pool[np.argmin(np.abs(pool - (a + b) / 2))])
+            _put(work, member, best, 0.0, 1)
+        else:
+            work.findings.append(
+                Finding(
+                    "no-room-for-mid-bolt",
+                    Severity.WARNING,
+                    member.id,
+                    f"{member.id}: no place for a bolt near mid-length between its joints at "
+                    f"{work.brief.show.span(a)} and {work.brief.show.span(b)}",
+                    work.brief.rules.source,
+                )
+            )
+
+
+def _bolt_rows(work: Bolting, member: Member, zones: list[tuple[Density, int]]) -> None:
+    """Rows of through bolts along a chord: the rule set's, and closer where they carry a load."""
+    rule = work.brief.ply_rule
+    rows = max([rule.through_bolt_rows, *(r for _, r in zones)])
+    if not member.role.is_chord or rows == 0:
+        return
+    _, limits = _line(work, member, 0.0)
+    gauge = limits.a2 if rows == 1 else max(limits.a2, (member.depth - 2 * limits.a4) / (rows - 1))
+    gauge = min(gauge, member.depth / (rows + 1)) if rows > 1 else 0.0
+    if rows > 1 and gauge < limits.a2 - 1e-6:
+        rows, gauge = 1, 0.0
+    whole = rule.through_bolt_pitch if rule.through_bolt_rows else None
+    for row in range(rows):
+        offset = (row - (rows - 1) / 2) * gauge
+        for at in _row_stations(work, member, offset, whole, [d for d, r in zones if r > row]):
+            _put(work, member, at, offset, row + 1)
+
+
+def _row_stations(
+    work: Bolting, member: Member, offset: float, pitch: float | None, zones: list[Density]
+) -> list[float]:
+    """Stations of one row: over the whole chord at a pitch, or in the zones alone, mm."""
+    free, limits = _line(work, member, offset)
+    step = work.brief.rules.station_step
+    if pitch is not None:
+        stations = sequence(free, pitch, 0.0, step, zones)
+    else:
+        cut = [_clip(free, d) for d in zones]
+        parts = [sequence(c, d.centres, 0.0, step) for c, d in zip(cut, zones, strict=True)]
+        stations = np.unique(np.concatenate(parts)) if parts else np.zeros(0)
+    pool = _free_stations(work, member, offset)
+    chosen: list[float] = []
+    for wish in stations:
+        near = pool[np.argsort(np.abs(pool - wish), kind="stable")][:200]
+        room = [s for s in near if all(abs(s - c) >= limits.a1 - 1e-6 for c in chosen)]
+        if room and abs(room[0] - wish) <= limits.a1:
+            chosen.append(float(room[0]))
+    return sorted(chosen)
+
+
+def _clip(free: Intervals, zone: Density) -> Intervals:
+    """The free pieces inside a zone."""
+    start, end = np.maximum(free.start, zone.start), np.minimum(free.end, zone.end)
+    ok = end >= start
+    return Intervals(start[ok], end[ok])
+
+
+def _bracket_bolts(work: Bolting, load: HungLoad) -> None:
+    """A bracket's own bolts, where the bracket has its holes; checked, not moved."""
+    bracket = load.bracket
+    if bracket is None or not bracket.bolts:
+        return
+    brief, member = work.brief, work.brief.girder.member(load.chord)
+    chosen = find_bolt(bracket.bolt) if bracket.bolt else brief.bolt
+    if chosen is None:
+        raise CatalogueError(f"load {load.id}: its bracket has bolts but no size is given")
+    washer = brief.washer if brief.bolt and chosen.key == brief.bolt.key else None
+    washer = washer or next((w for w in washers() if w.bolt == chosen.key), None)
+    if washer is None:
+        raise CatalogueError(f"load {load.id}: no washer is known for {chosen.key}")
+    limits = bolt_limits(brief, member, chosen.d)
+    region = region_of(member, limits.a4, limits.a3, [])
+    for spot in bracket.bolts:
+        station, offset = load.station + spot.along, bracket.offset + spot.across
+        if not region.on_row(offset).contain(np.array([station]))[0]:
+            work.findings.append(_bracket_fault(work, load, member, limits, station))
+        work.spots.append(
+            BoltSpot(member, station, offset, 1, chosen, washer, chosen.hole, load=load.id)
+        )
+
+
+def _bracket_fault(
+    work: Bolting, load: HungLoad, member: Member, limits: Limits, station: float
+) -> Finding:
+    show = work.brief.show
+    return Finding(
+        "bracket-bolt-too-near",
+        Severity.ERROR,
+        load.id,
+        f"bracket {load.id}: its bolt at {show.span(station)} on {member.id} is nearer than "
+        f"{show.small(limits.a4)} to an edge or {show.small(limits.a3)} to an end",
+        limits.clause,
+        "move the bracket or ask its maker",
+    )
+
+
+def _put(
+    work: Bolting, member: Member, station: float, offset: float, row: int, joint: str = ""
+) -> None:
+    brief = work.brief
+    if brief.bolt is None or brief.washer is None:
+        raise CatalogueError("this rule set has no bolts")
+    work.spots.append(
+        BoltSpot(member, station, offset, row, brief.bolt, brief.washer, brief.hole, joint)
+    )
+
+
+def bolt_choices(brief: Brief, spots: Sequence[BoltSpot]) -> dict[tuple[str, str], BoltChoice]:
+    """Length of every bolt through the whole stack, by bolt and washer keys."""
+    return {
+        s.choice: choose_bolt(s.bolt, s.washer, brief.girder.stack)
+        for s in sorted(spots, key=lambda s: s.choice)
+    }

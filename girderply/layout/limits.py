@@ -1,0 +1,107 @@
+"""Least distances of nails and bolts in one member: the larger of rule set and standard.
+
+The force between plies under a hung load is vertical, so its angle to the grain of a chord is
+90 degrees less the chord's slope. Nobody knows on site which nail will be loaded which way, so
+the least distance for every angle between that one and along the grain is kept.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, fields
+
+from girderply.catalogue.types import Nail
+from girderply.layout.brief import Brief
+from girderply.model.girder import Member
+from girderply.standards import nds_2018
+from girderply.standards.en1995_1_1_2014.spacing import Distances, bolt_distances, nail_distances
+
+EN_NAILS = "EN 1995-1-1:2004+A2:2014, Table 8.2"
+EN_SPLIT = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(7)"
+EN_BOLTS = "EN 1995-1-1:2004+A2:2014, Table 8.4"
+NDS_NAILS = "NDS 2018 Commentary, Table C12.1.6.6"
+NDS_BOLTS = "NDS 2018, Tables 12.5.1A to D"
+INCH = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Least distances, mm: a1 along a row, a2 between rows, a3 to an end, a4 to an edge."""
+
+    a1: float
+    a2: float
+    a3: float
+    a4: float
+    clause: str
+
+
+def _worst(one: Distances, two: Distances) -> Distances:
+    """The larger of each distance."""
+    return Distances(*(max(getattr(one, f.name), getattr(two, f.name)) for f in fields(one)))
+
+
+def _angles(member: Member) -> tuple[float, float]:
+    """Angles to the grain that a force may have here, rad."""
+    if not member.role.is_chord:
+        return 0.0, 0.0
+    lean = abs(math.sin(member.angle))
+    return 0.0, math.acos(min(1.0, lean))
+
+
+def nail_limits(brief: Brief, member: Member, nail: Nail) -> Limits:
+    """Least distances of a nail in a member, mm."""
+    own = brief.rules.limits
+    if brief.standard.startswith("NDS"):
+        base, clause = _nds_nail(brief, nail), NDS_NAILS
+    else:
+        base, clause = _en_nail(brief, member, nail)
+    return Limits(
+        a1=max(base.a1, (own.spacing_min_d or 0.0) * nail.d),
+        a2=base.a2,
+        a3=max(base.a3, (own.end_min_d or 0.0) * nail.d, own.end_min or 0.0),
+        a4=max(base.a4, (own.edge_min_d or 0.0) * nail.d, own.edge_min or 0.0),
+        clause=clause,
+    )
+
+
+def _en_nail(brief: Brief, member: Member, nail: Nail) -> tuple[Limits, str]:
+    drilled, rho = brief.girder.predrilled, brief.rho_k
+    flat, steep = (nail_distances(nail.d, a, rho, predrilled=drilled) for a in _angles(member))
+    worst = _worst(flat, steep)
+    edge = worst.a_4_t if member.role.is_chord else worst.a_4_c
+    clause = EN_NAILS
+    if brief.girder.split_prone and brief.job.basis.split_clause and not drilled:
+        need = 10.0 if rho <= 420 else 14.0
+        if need * nail.d > edge:
+            edge, clause = need * nail.d, EN_SPLIT
+    return Limits(worst.a_1, worst.a_2, worst.a_3_t, edge, clause), clause
+
+
+def _nds_nail(brief: Brief, nail: Nail) -> Limits:
+    d = nds_2018.nail_distances(nail.d / INCH, prebored=brief.girder.predrilled)
+    return Limits(
+        a1=d.spacing_parallel * INCH,
+        a2=d.rows_in_line * INCH,
+        a3=d.end_tension * INCH,
+        a4=d.edge * INCH,
+        clause=NDS_NAILS,
+    )
+
+
+def bolt_limits(brief: Brief, member: Member, d: float) -> Limits:
+    """Least distances of a bolt of diameter `d` (mm) in a member, mm."""
+    loaded = brief.job.fastening.transfer_by == "bolt" and member.role.is_chord
+    own = brief.rules.bolts
+    if brief.standard.startswith("NDS"):
+        a1, a2, a3 = 4.0 * d, 1.5 * d, 7.0 * d
+        a4, clause = (4.0 if loaded else 1.5) * d, NDS_BOLTS
+    else:
+        flat, steep = (bolt_distances(d, a) for a in _angles(member))
+        w, clause = _worst(flat, steep), EN_BOLTS
+        a1, a2 = w.a_1, w.a_2
+        a3, a4 = (w.a_3_t, w.a_4_t) if loaded else (w.a_3_c, w.a_4_c)
+    if own is not None:
+        a1 = max(a1, (own.spacing_min_d or 0.0) * d)
+        a3 = max(a3, (own.end_min_d or 0.0) * d)
+        a4 = max(a4, (own.edge_min_d or 0.0) * d)
+    return Limits(a1, a2, a3, a4, clause)

@@ -1,0 +1,120 @@
+"""Is the nail right for the stack? Too short, too long, out inside a joint, splitting."""
+
+from __future__ import annotations
+
+from girderply.errors import Finding, Severity
+from girderply.layout.brief import Brief
+from girderply.layout.stages import FLUSH, Pass, Step
+
+POINT_SMOOTH_D, POINT_OTHER_D = 8.0, 6.0
+POINT_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(1) and (2)"
+OVERLAP_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.1(7)"
+
+
+def nail_findings(brief: Brief, steps: tuple[Step, ...]) -> list[Finding]:
+    """Findings about the nail of every pass; at most one of a kind per nail and reason."""
+    found: list[Finding] = []
+    for step in steps:
+        if step.passed is not None:
+            found += _short(brief, step.passed) + _out(brief, step.passed)
+    found += _overlap(brief, [s.passed for s in steps if s.passed])
+    unique: dict[tuple[str, str], Finding] = {}
+    for f in found:
+        unique.setdefault((f.code, f.message), f)
+    return list(unique.values())
+
+
+def least_point(brief: Brief, passed: Pass) -> tuple[float, str]:
+    """Least depth of the point in the last ply that it must hold (mm), and who asks for it."""
+    share = brief.rules.limits.point_share_of_last_ply
+    if share is not None:
+        return share * brief.girder.ply_thickness, brief.rules.source
+    smooth = passed.nail.surface == "smooth"
+    if brief.standard.startswith("NDS"):
+        return 6.0 * passed.nail.d, "NDS 2018, 12.1.6.5"
+    return (POINT_SMOOTH_D if smooth else POINT_OTHER_D) * passed.nail.d, POINT_CLAUSE
+
+
+def _short(brief: Brief, p: Pass) -> list[Finding]:
+    """The point must hold beyond every interface that the pass fastens."""
+    show, t = brief.show, brief.girder.ply_thickness
+    least, clause = least_point(brief, p)
+    found = []
+    for k in p.fastens:
+        plies_before = k - p.plies[0] + 1 if p.face == "front" else p.plies[1] - k
+        beyond = min(p.nail.length, (p.plies[1] - p.plies[0] + 1) * t) - plies_before * t
+        if beyond < least - FLUSH:
+            found.append(
+                Finding(
+                    "nail-too-short",
+                    Severity.ERROR,
+                    f"stage {p.stage}",
+                    f"nail {p.nail.key} goes {show.small(max(0.0, beyond))} beyond interface {k}, "
+                    f"at least {show.small(least)} is needed",
+                    clause,
+                    f"a nail of at least {show.small(plies_before * t + least)} would do",
+                )
+            )
+    return found
+
+
+def _out(brief: Brief, p: Pass) -> list[Finding]:
+    """Points that come out: inside a joint, or too far to clench."""
+    if p.protrusion <= FLUSH:
+        return []
+    show = brief.show
+    outer = p.plies[1] == brief.girder.plies if p.face == "front" else p.plies[0] == 1
+    if not outer:
+        return [
+            Finding(
+                "point-inside-joint",
+                Severity.ERROR,
+                f"stage {p.stage}",
+                f"nail {p.nail.key} comes out {show.small(p.protrusion)} where the next ply is to "
+                "lie flat",
+                brief.rules.source,
+                "a shorter nail, or the other order of stages",
+            )
+        ]
+    if p.clench:
+        return []
+    limits = brief.rules.clench_protrusion
+    allowed = (
+        f"clenching takes {show.small(limits[0])} to {show.small(limits[1])}"
+        if limits
+        else "the rule set does not clench"
+    )
+    return [
+        Finding(
+            "nail-too-long",
+            Severity.ERROR,
+            f"stage {p.stage}",
+            f"nail {p.nail.key} comes out {show.small(p.protrusion)} of the last ply; {allowed}",
+            brief.rules.source,
+            f"a nail of at most {show.small(p.nail.length - p.protrusion)} stays inside",
+        )
+    ]
+
+
+def _overlap(brief: Brief, passes: list[Pass]) -> list[Finding]:
+    """Points from both faces that meet in one ply: told, with what is done about it."""
+    t = brief.girder.ply_thickness
+    found = []
+    for i, one in enumerate(passes):
+        for two in passes[i + 1 :]:
+            if one.face == two.face or one.to_ply != two.to_ply:
+                continue
+            free = t - max(one.point_depth, two.point_depth)
+            if free <= 4 * max(one.nail.d, two.nail.d):
+                found.append(
+                    Finding(
+                        "points-overlap",
+                        Severity.NOTE,
+                        f"ply {one.to_ply}",
+                        f"points driven from both faces overlap in ply {one.to_ply}: "
+                        f"{brief.show.small(free)} beyond the point, more than 4 d would let them "
+                        "stand anywhere; they are kept apart like nails from one face",
+                        OVERLAP_CLAUSE,
+                    )
+                )
+    return found

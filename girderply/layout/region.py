@@ -1,0 +1,156 @@
+"""Where on one member a fastener may stand: its outline less edges, ends and keep-outs.
+
+Everything is in the member's own frame: station along, offset across, mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from girderply.model.girder import Array, Member
+
+MITRE = 2  # shapely's number for a sharp corner: a plate grown by its clearance stays a plate
+TINY = 1e-6  # mm; shorter pieces are left-overs of floating point
+
+
+@dataclass(frozen=True, slots=True)
+class KeepOut:
+    """A place where nothing may go: its polygon in the elevation, what it is, clearance (mm)."""
+
+    outline: Array
+    what: str
+    clearance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Intervals:
+    """Rising, disjoint pieces of a row line: `start` and `end`, (k,) each, mm."""
+
+    start: Array
+    end: Array
+
+    def __len__(self) -> int:
+        return len(self.start)
+
+    @property
+    def length(self) -> float:
+        """Total length, mm."""
+        return float(np.sum(self.end - self.start))
+
+    def contain(self, station: Array) -> np.ndarray:
+        """(n,) whether each station lies in a piece (ends included)."""
+        i = np.searchsorted(self.start, np.asarray(station) + TINY, side="right") - 1
+        ok = i >= 0
+        inside = np.zeros(np.shape(station), bool)
+        inside[ok] = np.asarray(station)[ok] <= self.end[i[ok]] + TINY
+        return np.asarray(inside, bool)
+
+
+def merge(pieces: list[Intervals]) -> Intervals:
+    """Union of several sets of intervals."""
+    pairs = sorted((a, b) for p in pieces for a, b in zip(p.start, p.end, strict=True))
+    merged: list[list[float]] = []
+    for a, b in pairs:
+        if merged and a <= merged[-1][1] + TINY:
+            merged[-1][1] = max(merged[-1][1], b)
+        else:
+            merged.append([a, b])
+    table = np.array(merged, float).reshape(-1, 2)
+    return Intervals(table[:, 0], table[:, 1])
+
+
+def _pieces(geometry: BaseGeometry) -> Intervals:
+    """Station intervals of what is left of a horizontal line."""
+    parts = [g for g in shapely.get_parts(geometry) if g.geom_type == "LineString"]
+    bounds = np.array([g.bounds for g in parts], float).reshape(-1, 4)
+    bounds = bounds[bounds[:, 2] - bounds[:, 0] > TINY]
+    order = np.argsort(bounds[:, 0])
+    return Intervals(bounds[order, 0], bounds[order, 2])
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """The allowed region of one member for one kind of fastener.
+
+    Attributes:
+        member: the member; polygon: its outline in its own frame.
+        inner: outline less the edge distance and the keep-outs grown by their clearances.
+        end: end distance along the grain, mm.
+    """
+
+    member: Member
+    polygon: Polygon
+    inner: BaseGeometry
+    end: float
+
+    def on_row(self, offset: float) -> Intervals:
+        """Stations where a fastener may stand on the row line at `offset` (mm)."""
+        low, _, high, _ = self.polygon.bounds
+        line = LineString([(low - 1.0, offset), (high + 1.0, offset)])
+        wood = _pieces(line.intersection(self.polygon))
+        inside = _pieces(line.intersection(self.inner))
+        keep = Intervals(wood.start + self.end, wood.end - self.end)
+        return _overlap(keep, inside)
+
+
+def _overlap(one: Intervals, two: Intervals) -> Intervals:
+    """Pieces that lie in both."""
+    start = np.maximum.outer(one.start, two.start).ravel()
+    end = np.minimum.outer(one.end, two.end).ravel()
+    ok = end - start >= -TINY
+    start, end = start[ok], np.maximum(start[ok], end[ok])
+    order = np.argsort(start)
+    return Intervals(start[order], end[order])
+
+
+def local_polygon(member: Member) -> Polygon:
+    """The member's outline in its own frame."""
+    return Polygon(member.to_local(member.outline))
+
+
+def keep_out_shapes(member: Member, keep_outs: list[KeepOut], extra: float = 0.0) -> BaseGeometry:
+    """Union of the keep-outs near this member, grown by clearance plus `extra` mm, own frame."""
+    shapes = [
+        Polygon(member.to_local(k.outline)).buffer(
+            k.clearance + extra, join_style="mitre", mitre_limit=MITRE
+        )
+        for k in keep_outs
+    ]
+    return shapely.union_all(shapes) if shapes else Polygon()
+
+
+def region_of(
+    member: Member, edge: float, end: float, keep_outs: list[KeepOut], grow: float = 0.0
+) -> Region:
+    """The allowed region of a member.
+
+    Args:
+        member: the member.
+        edge: least distance from any edge of the outline, mm.
+        end: least distance from an end along the grain, mm.
+        keep_outs: where nothing may go.
+        grow: what the fastener itself needs around it on a keep-out (half a washer), mm.
+
+    Returns:
+        Region in the member's own frame; may be empty.
+    """
+    polygon = local_polygon(member)
+    inner: BaseGeometry = polygon.buffer(-edge, join_style="mitre", mitre_limit=5.0)
+    near = [k for k in keep_outs if _near(member, k)]
+    if near and not inner.is_empty:
+        inner = inner.difference(keep_out_shapes(member, near, grow))
+    return Region(member, polygon, inner, end)
+
+
+def _near(member: Member, keep_out: KeepOut, margin: float = 200.0) -> bool:
+    """Cheap test whether a keep-out can touch a member at all."""
+    a, b = member.outline, keep_out.outline
+    return bool(
+        np.all(a.min(axis=0) - margin <= b.max(axis=0))
+        and np.all(b.min(axis=0) - margin <= a.max(axis=0))
+    )

@@ -1,0 +1,93 @@
+"""Stations of a row or a zigzag: even, no wider than asked, rounded for a tape.
+
+One sequence of stations serves all rows of a member. In a staggered pattern the rows take turns
+(two rows: a zigzag); otherwise every row has its own nail at each station.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from girderply.layout.region import TINY, Intervals
+from girderply.model.girder import Array
+
+
+@dataclass(frozen=True, slots=True)
+class Density:
+    """Centres (mm) that hold between two stations (mm) instead of the pattern's own."""
+
+    start: float
+    end: float
+    centres: float
+
+
+def snap(station: Array, step: float, low: float, high: float) -> Array:
+    """Round stations to multiples of `step`, staying within [low, high].
+
+    Half a step rounds up. A station that cannot be rounded inside the piece is left as it is.
+    """
+    first, last = np.ceil((low - TINY) / step) * step, np.floor((high + TINY) / step) * step
+    if first > last:
+        return station
+    return np.asarray(np.clip(np.floor(station / step + 0.5) * step, first, last), float)
+
+
+def even(low: float, high: float, centres: float, phase: float, step: float) -> Array:
+    """Stations in one piece, evenly, no farther apart than `centres`.
+
+    Args:
+        low: where the piece begins, mm.
+        high: where it ends, mm.
+        centres: largest distance from one station to the next, mm.
+        phase: 0 puts stations on both ends of the piece; a fraction f shifts all by f of their
+            distance (and drops the last), so that later stages fall between earlier ones.
+        step: stations are rounded to this where the centres still hold, mm.
+
+    Returns:
+        Rising stations, mm; a piece shorter than half the centres gets one in its middle.
+    """
+    length = high - low
+    if length <= centres / 2:
+        return snap(np.array([(low + high) / 2]), step, low, high)
+    count = int(np.ceil(length / centres - 1e-9))
+    turns = np.arange(count + (phase == 0.0), dtype=float) + phase
+    exact: Array = low + turns * (length / count)
+    rounded = np.unique(snap(exact, step, low, high))
+    if len(rounded) == len(exact) and np.all(np.diff(rounded) <= centres + TINY):
+        return rounded
+    return exact
+
+
+def split(pieces: Intervals, densities: Sequence[Density], centres: float) -> list[Density]:
+    """Cut the pieces at the limits of closer zones; each part with the centres that hold there."""
+    cuts = sorted({x for d in densities for x in (d.start, d.end)})
+    parts: list[Density] = []
+    for a, b in zip(pieces.start, pieces.end, strict=True):
+        edges = [a, *(c for c in cuts if a + TINY < c < b - TINY), b]
+        for low, high in itertools.pairwise(edges):
+            middle = (low + high) / 2
+            here = [d.centres for d in densities if d.start <= middle <= d.end]
+            parts.append(Density(low, high, min([centres, *here])))
+    return parts
+
+
+def sequence(
+    pieces: Intervals,
+    centres: float,
+    phase: float,
+    step: float,
+    densities: Sequence[Density] = (),
+) -> Array:
+    """Stations over all pieces of a member, mm, rising; see `even`."""
+    parts = split(pieces, densities, centres)
+    found = [even(p.start, p.end, p.centres, phase, step) for p in parts]
+    if not found:
+        return np.zeros(0)
+    stations = np.concatenate(found)
+    # Two parts that share a limit would both put a nail on it.
+    keep = np.concatenate([[True], np.diff(stations) > max(step / 2, 1.0)])
+    return np.asarray(stations[keep], float)

@@ -1,0 +1,58 @@
+"""Set-out of brackets: station, face and flush line, so that they can be fixed before lifting."""
+
+from __future__ import annotations
+
+from shapely import Polygon
+
+from girderply.layout.brief import Brief
+from girderply.layout.records import BracketMark
+from girderply.model.girder import HungLoad
+
+FLUSH = 3.0  # mm: nearer than this an edge counts as flush
+
+
+def bracket_marks(brief: Brief) -> tuple[BracketMark, ...]:
+    """One mark per hung load on a face, by chord, face and station."""
+    loads = [x for x in brief.girder.loads if x.face != "top"]
+    loads.sort(key=lambda x: (x.chord, x.face, x.station, x.id))
+    return tuple(_mark(brief, x) for x in loads)
+
+
+def _mark(brief: Brief, load: HungLoad) -> BracketMark:
+    chord = brief.girder.member(load.chord)
+    bracket = load.bracket
+    width = bracket.width if bracket else 0.0
+    height = bracket.height if bracket else 0.0
+    lower = (bracket.offset if bracket else 0.0) - height / 2
+    edge = -chord.depth / 2
+    if bracket is None:
+        flush = "chord centreline"
+    elif abs(lower - edge) <= FLUSH:
+        flush = "lower edge"
+    else:
+        side = "above" if lower > edge else "below"
+        flush = f"{brief.show.small(abs(lower - edge))} {side} lower edge"
+    plate = _on_plate(brief, load)
+    note = "holes are punched through the nail plate" if plate else ""
+    return BracketMark(
+        load=load.id,
+        what=load.what,
+        chord=load.chord,
+        face=str(load.face),
+        station=load.station,
+        flush_edge=flush,
+        flush_offset=lower,
+        width=width,
+        height=height,
+        on_plate=plate,
+        note=note,
+    )
+
+
+def _on_plate(brief: Brief, load: HungLoad) -> str:
+    """Joint of a nail plate under the bracket, or an empty string."""
+    if load.footprint is None:
+        return ""
+    print_ = Polygon(load.footprint)
+    touched = [p.joint for p in brief.girder.plates if Polygon(p.outline).intersects(print_)]
+    return ", ".join(sorted(set(touched)))

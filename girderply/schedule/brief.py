@@ -1,0 +1,101 @@
+"""From a job to what the layout works from: rule set, nail, bolt and washer looked up."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+from girderply import catalogue, rules
+from girderply.catalogue.types import Bolt, Washer
+from girderply.errors import CatalogueError, Finding, JobError, RuleSetError, Severity
+from girderply.jobfile.job import Job
+from girderply.layout.brief import Brief
+from girderply.model.girder import Girder
+from girderply.rules.types import PlyRule, RuleSet
+
+T = TypeVar("T")
+RHO_SHARE = 0.85  # of the mean density where a timber has no characteristic value
+
+
+def looked_up(key: str, find: Callable[[], T]) -> T:
+    """Run a look-up; what is not known becomes a finding at this key of the job file.
+
+    Raises:
+        JobError: the name is not known, or the file cannot be used.
+    """
+    try:
+        return find()
+    except (CatalogueError, RuleSetError) as fault:
+        text = str(fault.args[0]) if fault.args else str(fault)
+        raise JobError([Finding("not-known", Severity.ERROR, key, text)]) from fault
+
+
+def make_brief(job: Job, girder: Girder) -> Brief:
+    """Look up everything that the layout needs.
+
+    Raises:
+        JobError: a rule set, nail, bolt, washer or timber is not known, or the rule set does not
+            speak of this number of plies.
+    """
+    rule_set = read_rules(job)
+    ply_rule = _ply_rule(rule_set, girder.plies)
+    nail_key = job.fastening.nail or ply_rule.nail
+    if nail_key is None:
+        text = f"rule set {rule_set.name} names no nail for {girder.plies} plies: name one"
+        raise JobError([Finding("nail-missing", Severity.ERROR, "fastening.nail", text)])
+    bolt, washer, hole = _bolt(job, rule_set)
+    timber = looked_up("girder.timber", lambda: catalogue.timber(girder.timber))
+    return Brief(
+        job=job,
+        girder=girder,
+        rules=rule_set,
+        ply_rule=ply_rule,
+        nail=looked_up("fastening.nail", lambda: catalogue.nail(nail_key)),
+        bolt=bolt,
+        washer=washer,
+        hole=hole,
+        rho_k=timber.rho_k if timber.rho_k is not None else RHO_SHARE * timber.rho_mean,
+    )
+
+
+def read_rules(job: Job) -> RuleSet:
+    """The job's rule set, by name or from its file, with the job's own changes."""
+    asked = job.fastening
+    if asked.rules_file is not None:
+        path = Path(job.folder) / asked.rules_file
+        found = looked_up("fastening.rules_file", lambda: rules.load_rule_file(path))
+    else:
+        found = looked_up("fastening.rules", lambda: rules.load_rule_set(asked.rules))
+    return looked_up("fastening.overrides", lambda: rules.apply_overrides(found, asked.overrides))
+
+
+def _ply_rule(rule_set: RuleSet, plies: int) -> PlyRule:
+    for rule in rule_set.ply_rules:
+        if rule.plies == plies:
+            return rule
+    known = ", ".join(str(r.plies) for r in rule_set.ply_rules)
+    text = f"rule set {rule_set.name} has nothing for {plies} plies; it speaks of {known}"
+    raise JobError([Finding("plies-not-covered", Severity.ERROR, "girder.plies", text)])
+
+
+def _bolt(job: Job, rule_set: RuleSet) -> tuple[Bolt | None, Washer | None, float]:
+    """Bolt, washer and hole: the job's, else the rule set's; none where neither names one."""
+    rule, asked = rule_set.bolts, job.fastening
+    key = asked.bolt or (rule.bolt if rule else None)
+    if key is None:
+        return None, None, 0.0
+    bolt = looked_up("fastening.bolt", lambda: catalogue.bolt(key))
+    usual = rule if rule is not None and catalogue.bolt(rule.bolt).key == bolt.key else None
+    washer_key = asked.washer or (usual.washer if usual else None)
+    if washer_key is None:
+        fitting = [w.key for w in catalogue.washers() if w.bolt == bolt.key]
+        if not fitting:
+            text = f"no washer is known for {bolt.key}: name one"
+            raise JobError([Finding("washer-missing", Severity.ERROR, "fastening.washer", text)])
+        washer_key = fitting[0]
+    washer = looked_up("fastening.washer", lambda: catalogue.washer(washer_key))
+    if washer.bolt != bolt.key:
+        text = f"washer {washer.key} is for {washer.bolt}, the bolt is {bolt.key}"
+        raise JobError([Finding("washer-does-not-fit", Severity.ERROR, "fastening.washer", text)])
+    return bolt, washer, usual.hole if usual else bolt.hole

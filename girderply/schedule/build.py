@@ -1,0 +1,79 @@
+"""From a job to the one result object."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from girderply import catalogue
+from girderply.errors import Finding, Severity
+from girderply.jobfile.job import Job
+from girderply.layout.brief import Brief
+from girderply.layout.lay_out import Layout, lay_out
+from girderply.model.build import build_girder
+from girderply.model.mass import ply_mass
+from girderply.schedule.brackets import bracket_marks
+from girderply.schedule.brief import make_brief
+from girderply.schedule.contract import content_hash
+from girderply.schedule.order import masses, order_list
+from girderply.schedule.types import Schedule
+
+_RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
+
+
+def build_schedule(job: Job) -> Schedule:
+    """Decide everything about one girder.
+
+    Args:
+        job: a job that has been read and checked.
+
+    Returns:
+        The schedule; failed checks and findings are in it.
+
+    Raises:
+        JobError: the girder cannot be built, or names something that is not known.
+    """
+    girder, found = build_girder(job)
+    brief = make_brief(job, girder)
+    layout = lay_out(brief)
+    findings = [*found, *_range_findings(brief), *layout.findings]
+    return _assemble(brief, layout, findings)
+
+
+def _range_findings(brief: Brief) -> list[Finding]:
+    """A girder outside what the rule set speaks of."""
+    rules, girder, show = brief.rules, brief.girder, brief.show
+    low, high = rules.thickness
+    if low - 0.5 <= girder.ply_thickness <= high + 0.5:
+        return []
+    return [
+        Finding(
+            "thickness-not-covered",
+            Severity.WARNING,
+            "girder.ply_thickness",
+            f"plies of {show.small(girder.ply_thickness)}: rule set {rules.name} speaks of "
+            f"{show.small(low)} to {show.small(high)}",
+            rules.source,
+        )
+    ]
+
+
+def _assemble(brief: Brief, layout: Layout, findings: list[Finding]) -> Schedule:
+    job, girder = brief.job, brief.girder
+    order = order_list(layout.fasteners, layout.nails, layout.bolts, job.fastening.order_allowance)
+    timber = catalogue.timber(girder.timber)
+    schedule = Schedule(
+        job=job,
+        girder=girder,
+        rules=brief.rules,
+        fasteners=layout.fasteners,
+        stages=layout.stages,
+        patterns=layout.patterns,
+        brackets=bracket_marks(brief),
+        nails=layout.nails,
+        bolts=layout.bolts,
+        order=order,
+        masses=masses(ply_mass(girder, timber.rho_mean), girder.plies, order),
+        checks=(),
+        findings=tuple(sorted(findings, key=lambda f: _RANK[f.severity])),
+    )
+    return replace(schedule, content_hash=content_hash(schedule))
