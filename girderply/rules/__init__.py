@@ -1,15 +1,18 @@
 """Nailing rule sets: built in, from a file of the user's own, and changed by a job."""
 
 from girderply.rules.loading import load_rule_file, load_rule_set, rule_set_names
+from girderply.rules.overrides import OVERRIDES, apply_overrides
 from girderply.rules.types import BoltRule, NailLimits, PlyRule, RowRule, RuleSet, StageRule
 
 __all__ = [
+    "OVERRIDES",
     "BoltRule",
     "NailLimits",
     "PlyRule",
     "RowRule",
     "RuleSet",
     "StageRule",
+    "apply_overrides",
     "load_rule_file",
     "load_rule_set",
     "rule_set_names",
