@@ -50,7 +50,8 @@ def change_bolts(rules: RuleSet, values: Values) -> RuleSet:
         raise RuleSetError(f"rule set {rules.name} has no bolts that an override could change")
     if "bolt" in asked:
         asked = _hole_for(asked["bolt"]) | asked
-        asked.setdefault("washer", _washer_for(rules.bolts, asked["bolt"]))
+        if "washer" not in asked:
+            asked["washer"] = _washer_for(rules.bolts, asked["bolt"])
     changed = replace(rules.bolts, **asked)
     faults = list(bolt_problems(changed))
     if faults:
@@ -150,11 +151,10 @@ def _changed_rows(rows: tuple[RowRule, ...], role: str, values: Values) -> tuple
     names = (("stagger", f"{role}_stagger"), ("gauge", f"{role}_gauge"))
     given = {field: values[name] for field, name in names if name in values}
     rows = tuple(replace(r, **given) for r in rows)
-    if pitch is None and centres is None:
-        return rows
     if centres is not None:
         return tuple(replace(r, pitch=centres * _rows_in_turn(r)) for r in rows)
-    return tuple(replace(r, pitch=pitch * r.pitch / deepest.pitch) for r in rows)
+    share = 1.0 if pitch is None else pitch / deepest.pitch
+    return tuple(replace(r, pitch=r.pitch * share) for r in rows)
 
 
 def _rows_in_turn(row: RowRule) -> int:
