@@ -17,6 +17,7 @@ STANDARD_OF: Final = {"metric": "EN 1995-1-1", "imperial": "NDS 2018"}
 
 _LENGTH_ENDS: Final = (
     "pitch",
+    "centres",
     "gauge",
     "reach",
     "clearance",
@@ -26,6 +27,8 @@ _LENGTH_ENDS: Final = (
     "edge_min",
     "end_min",
     "depth_up_to",
+    "clench_min",
+    "clench_max",
 )
 
 

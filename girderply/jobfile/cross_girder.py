@@ -9,6 +9,8 @@ from girderply.errors import Finding
 from girderply.jobfile.paths import Loc, error, table, tables
 from girderply.units.words import did_you_mean, one_of, shown
 
+LEVEL_KINDS: Final = ("warren", "parallel chord")
+"""Shapes with level chords: given by their height alone."""
 _FREE_WEBS: Final = ("parallel chord", "mono", "truncated")
 
 
@@ -74,34 +76,46 @@ def _by_hand(girder: Mapping[str, Any]) -> Iterator[Finding]:
 def _shape(shape: Mapping[str, Any]) -> Iterator[Finding]:
     kind = shape.get("kind")
     loc = ("girder", "shape")
-    if kind == "truncated":
+    if kind in LEVEL_KINDS:
+        yield from _level(shape)
+    elif kind == "truncated":
         yield from _truncated(shape)
-    elif "flat_height" in shape and isinstance(kind, str):
+    else:
+        yield from _pitch_or_height(shape)
+    if "flat_height" in shape and isinstance(kind, str) and kind != "truncated":
         message = f"flat_height belongs to a truncated shape, not to {shown(kind)}"
         yield error("not-for-shape", (*loc, "flat_height"), message)
-    if "pitch" in shape and "height" in shape:
-        message = "pitch and height are both given; one of the two is allowed"
-        yield error("pitch-or-height", loc, message)
-    if "pitch" not in shape and "height" not in shape and kind != "truncated":
-        yield error("pitch-or-height", loc, "neither pitch nor height is given; one is needed")
     if "web_pattern" in shape and isinstance(kind, str) and kind not in _FREE_WEBS:
         message = f"web_pattern belongs to {one_of(_FREE_WEBS)}, not to {shown(kind)}"
         yield error("not-for-shape", (*loc, "web_pattern"), message)
-    if kind == "parallel chord" and "pitch" in shape:
-        message = "a parallel chord shape is given by its height, not by a pitch"
-        yield error("not-for-shape", (*loc, "pitch"), message)
+
+
+def _level(shape: Mapping[str, Any]) -> Iterator[Finding]:
+    loc = ("girder", "shape")
+    if "height" not in shape:
+        yield error("missing-key", (*loc, "height"), "a shape with level chords needs its height")
+    for key in ("pitch", "heel_height", "overhang"):
+        if key in shape:
+            message = f"{key} belongs to a shape with a sloping top chord"
+            yield error("not-for-shape", (*loc, key), message)
+
+
+def _pitch_or_height(shape: Mapping[str, Any]) -> Iterator[Finding]:
+    loc = ("girder", "shape")
+    if "pitch" in shape and "height" in shape:
+        message = "pitch and height are both given; one of the two is allowed"
+        yield error("pitch-or-height", loc, message)
+    if "pitch" not in shape and "height" not in shape:
+        yield error("pitch-or-height", loc, "neither pitch nor height is given; one is needed")
 
 
 def _truncated(shape: Mapping[str, Any]) -> Iterator[Finding]:
     loc = ("girder", "shape")
     if "pitch" not in shape:
         yield error("missing-key", (*loc, "pitch"), "a truncated shape needs its pitch")
-    if "flat_height" not in shape:
-        message = "a truncated shape needs flat_height: underside to the top of its flat top"
+    if ("flat_height" in shape) == ("height" in shape):
+        message = "a truncated shape needs flat_height (or height, which is the same), once"
         yield error("missing-key", (*loc, "flat_height"), message)
-    if "height" in shape:
-        message = "a truncated shape is given by pitch and flat_height, not by height"
-        yield error("not-for-shape", (*loc, "height"), message)
 
 
 def _members(girder: Mapping[str, Any]) -> Iterator[Finding]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final, TypedDict, Unpack
 
 from girderply.errors import JobError
+from girderply.jobfile.cross_girder import LEVEL_KINDS
 from girderply.jobfile.new_text import HEADER, TEXT
 from girderply.jobfile.paths import error
 from girderply.jobfile.reader import parse_job
@@ -126,7 +127,7 @@ class _Writer:
         for key, value in values.items():
             comment = TEXT.get((name, key), "")
             entry = f"{key} = {_toml(value)}"
-            lines.append(f"{entry:<34}# {comment}" if comment else entry)
+            lines.append(f"{entry:<36} # {comment}" if comment else entry)
         return "\n".join(lines) + "\n"
 
     def _job(self) -> dict[str, object]:
@@ -165,12 +166,12 @@ class _Writer:
     def _slope(self) -> dict[str, object]:
         o = self.options
         given: dict[str, object] = {k: o[k] for k in ("pitch", "height", "flat_height") if k in o}
-        if self.kind == "parallel chord" and not given:
-            return {"height": self._rounded(self._span() / 8)}
-        if self.kind != "parallel chord" and not given.keys() & {"pitch", "height"}:
-            given["pitch"] = self.usual.pitch
-        if self.kind == "truncated" and "flat_height" not in given:
-            pitch = quantity(given.get("pitch"), "slope", self.system, "girder.shape.pitch")
+        if self.kind in LEVEL_KINDS:
+            return given or {"height": self._rounded(self._span() / 8)}
+        if not given.keys() & {"pitch", "height"} or self.kind == "truncated":
+            given.setdefault("pitch", self.usual.pitch)
+        if self.kind == "truncated" and not given.keys() & {"flat_height", "height"}:
+            pitch = quantity(given["pitch"], "slope", self.system, "girder.shape.pitch")
             given["flat_height"] = self._rounded(0.3 * self._span() * math.tan(pitch))
         return given
 

@@ -16,7 +16,7 @@ from girderply.jobfile.schema_loads import MOST_LOADS, LoadTable
 
 DURATIONS: Final[dict[str, tuple[str, ...]]] = {
     "EN 1995-1-1": ("permanent", "long", "medium", "short", "instantaneous"),
-    "NDS 2018": ("permanent", "ten years", "two months", "seven days", "ten minutes", "impact"),
+    "NDS 2018": ("permanent", "ten years", "two months", "seven days", "ten minutes"),
 }
 """Load durations by standard: EN 1995-1-1, table 2.1; NDS 2018, table 2.3.2."""
 
@@ -30,7 +30,6 @@ Duration = Literal[
     "two months",
     "seven days",
     "ten minutes",
-    "impact",
 ]
 
 

@@ -62,7 +62,7 @@ class ShapeTable(Table):
         examples=["250 mm"],
     )
     panels: int | None = Field(
-        None, ge=1, le=40, description="Number of panels of the bottom chord.", examples=[6]
+        None, ge=2, le=60, description="Number of panels of the bottom chord.", examples=[6]
     )
     overhang: Overhang = Field(
         0.0, description="Horizontal length past each sloping end.", examples=["450 mm"]
