@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 import girderply
-from girderply.cli import catalogue, check, draw, pack, schedule, schema
+from girderply.cli import catalogue, check, draw, new, pack, schedule, schema
 from girderply.cli.talk import Exit, say_bug, say_fault
 from girderply.errors import GirderplyError
 
@@ -33,6 +33,7 @@ app = typer.Typer(
         "read or the command was wrong."
     ),
 )
+app.command("new")(new.new)
 app.command("check")(check.check)
 app.command("schedule")(schedule.schedule)
 app.command("draw")(draw.draw)

@@ -9,8 +9,7 @@ from typing import Annotated
 
 import typer
 
-from girderply.cli.talk import product
-from girderply.cli.work import JobPath, exit_code, make_schedule, say_result
+from girderply.cli.work import JobPath, deliver, exit_code, make_schedule, say_result
 
 
 class Form(StrEnum):
@@ -48,14 +47,5 @@ def schedule(
         from girderply.cli.tables import schedule_text  # noqa: PLC0415
 
         text = schedule_text(made, terminal=out is None and sys.stdout.isatty())
-    _deliver(text, out)
+    deliver(text, out)
     raise typer.Exit(exit_code(made))
-
-
-def _deliver(text: str, out: Path | None) -> None:
-    if out is None:
-        product(text)
-        return
-    from girderply.exchange.atomic import write_text  # noqa: PLC0415
-
-    write_text(out, text)

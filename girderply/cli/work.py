@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from girderply.cli.talk import Exit, say, say_findings, working
+from girderply.cli.talk import Exit, product, say, say_findings, working
+from girderply.errors import OutputError
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -46,6 +47,22 @@ def say_result(schedule: Schedule) -> None:
     if schedule.job.info.demo:
         say(f"NOTE    {cautions.DEMO}")
     say(f"CAUTION {' '.join(cautions.SCOPE)}")
+
+
+def deliver(text: str, out: Path | None, *, keep: bool = False) -> None:
+    """Write a text product to a file or, without one, to stdout; `keep` spares an existing file.
+
+    Raises:
+        OutputError: the file cannot be written, or is there and is to be kept.
+    """
+    from girderply.exchange.atomic import write_text  # noqa: PLC0415
+
+    if out is None:
+        product(text)
+        return
+    if keep and out.exists():
+        raise OutputError(f"{out} exists already")
+    write_text(out, text)
 
 
 def exit_code(schedule: Schedule) -> Exit:

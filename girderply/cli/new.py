@@ -1,0 +1,71 @@
+"""girderply new."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, cast
+
+import typer
+
+from girderply.cli.talk import say
+from girderply.cli.work import deliver
+
+if TYPE_CHECKING:
+    from girderply.jobfile.new import NewOptions
+
+_OWN = ("shape", "span", "out")
+Text = str | None
+
+
+def _option(name: str, words: str) -> Any:
+    return typer.Option(name, help=words)
+
+
+def new(
+    ctx: typer.Context,
+    shape: Annotated[str, _option("--shape", "Trade name, such as howe or 'parallel chord'.")],
+    span: Annotated[str, _option("--span", "Out to out of the bottom chord: '9.6 m', '31 ft'.")],
+    units: Annotated[Text, _option("--units", "metric or imperial; for all of the job.")] = None,
+    plies: Annotated[int | None, _option("--plies", "Number of plies, 2 to 6.")] = None,
+    ply_thickness: Annotated[Text, _option("--ply-thickness", "Of one ply: '38 mm'.")] = None,
+    pitch: Annotated[Text, _option("--pitch", "Slope: '22.5 deg' or '6:12'.")] = None,
+    height: Annotated[Text, _option("--height", "Overall height, instead of a pitch.")] = None,
+    flat_height: Annotated[Text, _option("--flat-height", "Of a truncated shape.")] = None,
+    heel_height: Annotated[Text, _option("--heel-height", "At the end of the girder.")] = None,
+    overhang: Annotated[Text, _option("--overhang", "Beyond each sloping end.")] = None,
+    panels: Annotated[int | None, _option("--panels", "Of the bottom chord.")] = None,
+    web_pattern: Annotated[Text, _option("--web-pattern", "howe, pratt or warren.")] = None,
+    top_chord: Annotated[Text, _option("--top-chord", "Depth: '195 mm'.")] = None,
+    bottom_chord: Annotated[Text, _option("--bottom-chord", "Depth: '195 mm'.")] = None,
+    web: Annotated[Text, _option("--web", "Depth: '95 mm'.")] = None,
+    timber: Annotated[Text, _option("--timber", "As girderply catalogue timber names it.")] = None,
+    load_every: Annotated[Text, _option("--load-every", "Spacing of what hangs.")] = None,
+    load_permanent: Annotated[Text, _option("--load-permanent", "Of each: '0.8 kN'.")] = None,
+    load_variable: Annotated[Text, _option("--load-variable", "Of each: '1.2 kN'.")] = None,
+    number: Annotated[Text, _option("--number", "Job number.")] = None,
+    title: Annotated[Text, _option("--title", "Job title.")] = None,
+    mark: Annotated[Text, _option("--mark", "The girder's mark.")] = None,
+    out: Annotated[Path | None, _option("--out", "Write to this file, not the terminal.")] = None,
+) -> None:
+    """Start a job file from a shape and a span, with comments and usual values.
+
+    girderply check accepts it as it is. Numbers without a unit are in the job's units.
+
+    Example: girderply new --shape howe --span "9.6 m" --plies 3 > job.toml
+    """
+    from girderply.jobfile import new_job  # noqa: PLC0415
+
+    given = {k: _value(v) for k, v in ctx.params.items() if k not in _OWN and v is not None}
+    text = new_job(shape, _value(span), **cast("NewOptions", given))
+    deliver(text, out, keep=True)
+    say("TIP     Put in your own loads and nail plates, then run: girderply check JOB")
+
+
+def _value(given: Any) -> Any:
+    """A bare number as a number, which is in the job's units; anything else as it is."""
+    if not isinstance(given, str):
+        return given
+    try:
+        return float(given)
+    except ValueError:
+        return given
