@@ -22,7 +22,8 @@ ROWS = (
     ("schedule",),
     ("layout", "strength"),
     ("standards",),
-    ("rules", "catalogue"),
+    ("rules",),  # a rule set names fasteners that the catalogue knows
+    ("catalogue",),
     ("model",),
     ("jobfile",),
     ("units",),
@@ -34,8 +35,8 @@ ALLOWED: dict[tuple[str, str], str] = {}
 HEAVY = {"matplotlib", "scipy", "pint", "typst", "rich", "shapely", "pydantic", "jinja2"}
 # Modules that are themselves only imported when their library is needed.
 HEAVY_AT_TOP = {
-    "shapely": ("model", "layout", "drawing", "inspection", "strength"),
-    "pydantic": ("jobfile",),
+    "shapely": ("model", "layout", "strength", "schedule", "inspection", "drawing"),
+    "pydantic": ("jobfile", "rules"),
     "jinja2": ("drawing", "documents", "exchange"),
 }
 
