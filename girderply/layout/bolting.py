@@ -215,21 +215,31 @@ def _mid_bolts(work: Bolting, member: Member) -> None:
 
 
 def _bolt_rows(work: Bolting, member: Member, zones: list[tuple[Density, int]]) -> None:
-    """Rows of through bolts along a chord: the rule set's, and closer where they carry a load."""
+    """Rows of through bolts along a member: the rule set's, and closer where they carry a load."""
     rule = work.brief.ply_rule
     rows = max([rule.through_bolt_rows, *(r for _, r in zones)])
-    if not member.role.is_chord or rows == 0:
+    if rows == 0:
         return
-    _, limits = _line(work, member, 0.0)
-    gauge = limits.a2 if rows == 1 else max(limits.a2, (member.depth - 2 * limits.a4) / (rows - 1))
-    gauge = min(gauge, member.depth / (rows + 1)) if rows > 1 else 0.0
-    if rows > 1 and gauge < limits.a2 - 1e-6:
-        rows, gauge = 1, 0.0
+    rows, gauge = _bolt_gauge(work, member, rows)
     whole = rule.through_bolt_pitch if rule.through_bolt_rows else None
     for row in range(rows):
         offset = (row - (rows - 1) / 2) * gauge
         for at in _row_stations(work, member, offset, whole, [d for d, r in zones if r > row]):
             _put(work, member, at, offset, row + 1)
+
+
+def _bolt_gauge(work: Bolting, member: Member, rows: int) -> tuple[int, float]:
+    """As many of the rows as the depth takes, and their gauge, mm."""
+    own, brief = work.brief.rules, work.brief
+    two = own.limits.two_rows_above_depth_per_thickness
+    if two is not None and member.depth <= two * brief.girder.ply_thickness:
+        rows = min(rows, 1)
+    _, limits = _line(work, member, 0.0)
+    for count in range(rows, 1, -1):
+        room = (member.depth - 2 * limits.a4) / (count - 1)
+        if room >= limits.a2 - 1e-6:
+            return count, max(limits.a2, min(room, member.depth / (count + 1)))
+    return 1, 0.0
 
 
 def _row_stations(

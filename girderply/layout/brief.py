@@ -17,7 +17,8 @@ class Brief:
     """One girder and the rules it is fastened by.
 
     Attributes:
-        nail: the nail of the job or the rule set; ply_rule: how this many plies are assembled.
+        nail: the nail of the job or the rule set; None where no stage is nailed.
+        ply_rule: how this many plies are assembled.
         bolt, washer, hole: joint bolts, or None where the rule set has none.
         rho_k: characteristic density of the timber, kg/m3 (for spacing tables).
         standard: the job's basis.
@@ -27,7 +28,7 @@ class Brief:
     girder: Girder
     rules: RuleSet
     ply_rule: PlyRule
-    nail: Nail
+    nail: Nail | None
     bolt: Bolt | None
     washer: Washer | None
     hole: float

@@ -114,7 +114,9 @@ def _nail_members(
     """Nail every member; what its pattern is, for people."""
     passes = [s.passed for s in steps if s.passed]
     by_group = [[p for p in passes if p.group == g] for g in range(len(brief.ply_rule.stages))]
-    thickest = max((p.nail for p in passes), key=lambda n: n.d, default=brief.nail)
+    if not passes:
+        return []
+    thickest = max((p.nail for p in passes), key=lambda n: n.d)
     notes = []
     for member in brief.girder.members:
         pattern = _pattern(brief, board, member, thickest, zones.rows.get(member.id))

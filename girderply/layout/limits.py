@@ -13,15 +13,14 @@ from dataclasses import dataclass, fields
 from girderply.catalogue.types import Nail
 from girderply.layout.brief import Brief
 from girderply.model.girder import Member
-from girderply.standards import nds_2018
 from girderply.standards.en1995_1_1_2014.spacing import Distances, bolt_distances, nail_distances
+from girderply.standards.nds_2018 import MM_PER_IN, geometry
 
 EN_NAILS = "EN 1995-1-1:2004+A2:2014, Table 8.2"
 EN_SPLIT = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(7)"
 EN_BOLTS = "EN 1995-1-1:2004+A2:2014, Table 8.4"
 NDS_NAILS = "NDS 2018 Commentary, Table C12.1.6.6"
 NDS_BOLTS = "NDS 2018, Tables 12.5.1A to D"
-INCH = 25.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +77,12 @@ def _en_nail(brief: Brief, member: Member, nail: Nail) -> tuple[Limits, str]:
 
 
 def _nds_nail(brief: Brief, nail: Nail) -> Limits:
-    d = nds_2018.nail_distances(nail.d / INCH, prebored=brief.girder.predrilled)
+    least = geometry.nail_distances_in(nail.d / MM_PER_IN, prebored=brief.girder.predrilled)
     return Limits(
-        a1=d.spacing_parallel * INCH,
-        a2=d.rows_in_line * INCH,
-        a3=d.end_tension * INCH,
-        a4=d.edge * INCH,
+        a1=least.spacing_parallel * MM_PER_IN,
+        a2=least.row_in_line * MM_PER_IN,
+        a3=least.end_tension * MM_PER_IN,
+        a4=least.edge * MM_PER_IN,
         clause=NDS_NAILS,
     )
 
@@ -93,15 +92,31 @@ def bolt_limits(brief: Brief, member: Member, d: float) -> Limits:
     loaded = brief.job.fastening.transfer_by == "bolt" and member.role.is_chord
     own = brief.rules.bolts
     if brief.standard.startswith("NDS"):
-        a1, a2, a3 = 4.0 * d, 1.5 * d, 7.0 * d
-        a4, clause = (4.0 if loaded else 1.5) * d, NDS_BOLTS
+        a1, a2, a3, a4 = _nds_bolt(brief, d, loaded)
+        clause = NDS_BOLTS
     else:
         flat, steep = (bolt_distances(d, a) for a in _angles(member))
         w, clause = _worst(flat, steep), EN_BOLTS
         a1, a2 = w.a_1, w.a_2
         a3, a4 = (w.a_3_t, w.a_4_t) if loaded else (w.a_3_c, w.a_4_c)
     if own is not None:
+        a2 = max(a2, (own.gauge_min_d or 0.0) * d)
         a1 = max(a1, (own.spacing_min_d or 0.0) * d)
         a3 = max(a3, (own.end_min_d or 0.0) * d)
         a4 = max(a4, (own.edge_min_d or 0.0) * d)
     return Limits(a1, a2, a3, a4, clause)
+
+
+def _nds_bolt(brief: Brief, d: float, loaded: bool) -> tuple[float, float, float, float]:
+    """Full-value distances of a bolt, loaded along the grain or across it, mm."""
+    D_in, l_in = d / MM_PER_IN, brief.girder.ply_thickness / MM_PER_IN  # noqa: N806
+    case = "end parallel tension softwood"
+    rows = [geometry.row_spacing_parallel_in(D_in)]
+    if loaded:
+        rows.append(geometry.row_spacing_perpendicular_in(D_in, l_in))
+    return (
+        geometry.end_full_in(D_in, "spacing parallel") * MM_PER_IN,
+        max(rows) * MM_PER_IN,
+        geometry.end_full_in(D_in, case) * MM_PER_IN,
+        geometry.edge_perpendicular_in(D_in, loaded=loaded) * MM_PER_IN,
+    )

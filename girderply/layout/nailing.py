@@ -164,7 +164,9 @@ def _on_lines(strip: Strip, stations: Array, swap: int) -> Spots:
     line, at = np.nonzero(chosen)
     order = np.lexsort((line, at))
     line, at = line[order], at[order]
-    return Spots(stations[at], line, offsets[line], (at // 2) % 2)
+    # Along one row faces alternate from nail to nail; a row that steps aside is one row.
+    turn = at % 2 if strip.pattern.rows == 1 else (at // 2) % 2
+    return Spots(stations[at], line, offsets[line], turn)
 
 
 def _join(parts: list[Spots]) -> Spots:
@@ -326,11 +328,16 @@ def _group(brief: Brief, strip: Strip, spots: Spots, p: Pass) -> Group:
 def _gap_findings(brief: Brief, strip: Strip, spots: Spots) -> list[Finding]:
     """Stretches wider than the centres without a nail, one finding per member."""
     member, show = strip.region.member, brief.show
-    at = np.unique(spots.station)
-    if not len(at):
+    if not len(spots.station):
         return []
+    at = np.concatenate([[0.0], np.unique(spots.station), [member.length]])
     gaps = np.diff(at)
-    wide = np.flatnonzero(gaps > strip.pattern.centres + 1e-6)
+    most = np.full(len(gaps), strip.pattern.centres)
+    ends = brief.rules.limits.end_max_d
+    if ends is not None:
+        nail = brief.nail
+        most[[0, -1]] = np.minimum(most[[0, -1]], ends * (nail.d if nail else 0.0))
+    wide = np.flatnonzero(gaps > most + 1e-6)
     if not len(wide):
         return []
     pieces = [f"{show.span(gaps[i])} from {show.span(at[i])}" for i in wide]
@@ -339,8 +346,8 @@ def _gap_findings(brief: Brief, strip: Strip, spots: Spots) -> list[Finding]:
             "gap-over-keep-out",
             Severity.NOTE,
             member.id,
-            f"{member.id}: wider than {show.span(strip.pattern.centres)} without a nail over "
-            f"plates, washers or brackets: {', '.join(pieces)}; "
+            f"{member.id}: more than the centres of {show.span(strip.pattern.centres)} without a "
+            f"nail over plates, washers, brackets or at an end: {', '.join(pieces)}; "
             f"{len(spots.station)} nails stand where {strip.required} are due",
         )
     ]

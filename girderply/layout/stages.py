@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from girderply.catalogue import nail as find_nail
 from girderply.catalogue.types import Nail
+from girderply.errors import CatalogueError
 from girderply.jobfile.job import Face
 from girderply.layout.brief import Brief
 from girderply.rules.types import StageRule
@@ -124,13 +125,24 @@ def plan_steps(brief: Brief, bolted: bool) -> tuple[Step, ...]:
             turn = bool(steps) and steps[-1].face_up != face
             number = len(steps) + 1
             shared = share if rule.drive == "alternate" else None
-            passed = _pass(brief, rule, group, number, face, present, shared)
+            passed = (
+                _pass(brief, rule, group, number, face, present, shared) if rule.fastens else None
+            )
             steps.append(Step(number, face, turn, present, added if share == 0 else (), passed))
     return tuple(steps + _closing_steps(brief, steps, bolted))
 
 
 def _faces(rule: StageRule) -> tuple[Face, ...]:
     return ("front", "back") if rule.drive == "alternate" else (rule.drive,)
+
+
+def _nail(brief: Brief, rule: StageRule) -> Nail:
+    """The job's nail, else the stage's own, else the rule's for this number of plies."""
+    if rule.nail and brief.job.fastening.nail is None:
+        return find_nail(rule.nail)
+    if brief.nail is None:
+        raise CatalogueError(f"rule set {brief.rules.name} names no nail for a nailed stage")
+    return brief.nail
 
 
 def _pass(
@@ -142,7 +154,7 @@ def _pass(
     plies: tuple[int, int],
     share: int | None,
 ) -> Pass:
-    nail = find_nail(rule.nail) if rule.nail and brief.job.fastening.nail is None else brief.nail
+    nail = _nail(brief, rule)
     to_ply, depth, protrusion = drive(nail, face, plies, brief.girder.ply_thickness)
     limits = brief.rules.clench_protrusion
     clench = limits is not None and limits[0] - FLUSH <= protrusion <= limits[1] + FLUSH

@@ -51,6 +51,8 @@ def _title(step: Step) -> str:
         parts.append(f"lay {_plies(step.added)}")
     if step.passed:
         parts.append(f"nail from the {step.passed.face}")
+    elif step.added:
+        parts.append("clamp")
     if step.clench:
         parts.append("clench")
     if step.bolts:
@@ -105,7 +107,10 @@ def _point(brief: Brief, p: Pass) -> str:
     show = brief.show
     through = f"From ply {p.from_ply} into ply {p.to_ply}"
     if p.protrusion > 0 and p.clench:
-        return f"{through}: points come out {show.small(p.protrusion)}; leave them for now."
+        return (
+            f"{through}: points come out {show.small(p.protrusion)} below; keep them off the "
+            "trestles and leave them for now."
+        )
     if p.protrusion > 0:
         return f"{through}: points come out {show.small(p.protrusion)}."
     return f"{through}: points end {show.small(p.point_depth)} deep in it."

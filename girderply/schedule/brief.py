@@ -41,7 +41,8 @@ def make_brief(job: Job, girder: Girder) -> Brief:
     rule_set = read_rules(job)
     ply_rule = _ply_rule(rule_set, girder.plies)
     nail_key = job.fastening.nail or ply_rule.nail
-    if nail_key is None:
+    nailed = any(s.fastens for s in ply_rule.stages)
+    if nail_key is None and nailed:
         text = f"rule set {rule_set.name} names no nail for {girder.plies} plies: name one"
         raise JobError([Finding("nail-missing", Severity.ERROR, "fastening.nail", text)])
     bolt, washer, hole = _bolt(job, rule_set)
@@ -51,7 +52,9 @@ def make_brief(job: Job, girder: Girder) -> Brief:
         girder=girder,
         rules=rule_set,
         ply_rule=ply_rule,
-        nail=looked_up("fastening.nail", lambda: catalogue.nail(nail_key)),
+        nail=looked_up("fastening.nail", lambda: catalogue.nail(nail_key or ""))
+        if nailed
+        else None,
         bolt=bolt,
         washer=washer,
         hole=hole,
