@@ -1,0 +1,1 @@
+"""The girder as geometry: members with real outlines, plates, bearings, hung loads."""

@@ -65,12 +65,14 @@ class Member:
     def to_local(self, points: Array) -> Array:
         """Turn (k, 2) elevation points into (k, 2) station and offset, mm."""
         c, s = np.cos(self.angle), np.sin(self.angle)
-        return (np.asarray(points, float) - self.hook) @ np.array([[c, -s], [s, c]])
+        local: Array = (np.asarray(points, float) - self.hook) @ np.array([[c, -s], [s, c]])
+        return local
 
     def to_elevation(self, local: Array) -> Array:
         """Turn (k, 2) station and offset into (k, 2) elevation points, mm."""
         c, s = np.cos(self.angle), np.sin(self.angle)
-        return np.asarray(local, float) @ np.array([[c, s], [-s, c]]) + self.hook
+        points: Array = np.asarray(local, float) @ np.array([[c, s], [-s, c]]) + self.hook
+        return points
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,210 @@
+"""From a job to a girder: shape or lists, cuts, plates, bearings, loads; all faults at once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Literal
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon
+
+from girderply.errors import Finding, JobError, Severity, has_errors
+from girderply.jobfile.job import BearingSpec, GirderSpec, Job, MemberSpec, Role, UnitSystem
+from girderply.model import plates as plate_maker
+from girderply.model.checks import (
+    bearing_faults,
+    cut_faults,
+    outline_faults,
+    plate_faults,
+    reference_faults,
+)
+from girderply.model.cutting import cut_frame
+from girderply.model.frame import (
+    BUTT,
+    BUTT_IMPERIAL,
+    Frame,
+    as_point,
+    error,
+    frame_from_lists,
+)
+from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
+from girderply.model.hung import load_faults, place, place_faults
+from girderply.model.lines import corners
+from girderply.model.shapes import frame_from_shape
+
+BEARING = 90.0  # width assumed for a bearing, mm
+BEARING_IMPERIAL = 88.9  # 3 1/2 in
+Cut = Mapping[str, Polygon]
+
+
+def build_girder(job: Job) -> tuple[Girder, tuple[Finding, ...]]:
+    """Build the girder that a job describes.
+
+    Args:
+        job: as read; lengths in mm, angles in rad.
+
+    Returns:
+        The girder, and what a person should know about it (warnings and notes).
+
+    Raises:
+        JobError: with every fault found, when the geometry cannot be built.
+    """
+    spec = job.girder
+    frame, findings = _frame(job)
+    findings += [*outline_faults(spec.members), *_load_faults(job, frame)]
+    if frame is None:
+        raise JobError(findings)
+    findings += [*reference_faults(spec, frame)]
+    cut = _cut(frame, findings)
+    members = tuple(_member(frame, m, cut[m.id], _hook(spec, m)) for m in frame.members)
+    plates = _plates(job, frame, cut, findings)
+    bearings = _bearings(job, members, findings)
+    loads = _loads(job, members, findings)
+    if has_errors(findings):
+        raise JobError(findings)
+    girder = Girder(
+        mark=spec.mark,
+        quantity=spec.quantity,
+        plies=spec.plies,
+        ply_thickness=spec.ply_thickness,
+        timber=spec.timber,
+        members=members,
+        joints=_joints(frame),
+        plates=plates,
+        bearings=bearings,
+        loads=loads,
+        predrilled=spec.predrilled,
+        split_prone=spec.split_prone,
+    )
+    return girder, tuple(findings)
+
+
+def _imperial(job: Job) -> bool:
+    return job.info.units is UnitSystem.IMPERIAL
+
+
+def _frame(job: Job) -> tuple[Frame | None, list[Finding]]:
+    spec, butt = job.girder, BUTT_IMPERIAL if _imperial(job) else BUTT
+    findings = [*_ply_faults(spec)]
+    if spec.shape is not None and (spec.members or spec.nodes):
+        message = "give either a shape or nodes and members, and not both"
+        return None, [*findings, error("shape-and-members", "girder", message)]
+    if spec.members or spec.nodes:
+        frame, faults = frame_from_lists(spec, butt)
+    else:
+        frame, faults = frame_from_shape(spec, butt)
+    return frame, findings + faults
+
+
+def _ply_faults(spec: GirderSpec) -> Iterator[Finding]:
+    if not (math.isfinite(spec.ply_thickness) and spec.ply_thickness > 0):
+        message = f"{spec.ply_thickness:g} mm must be more than zero"
+        yield error("not-positive", "girder.ply_thickness", message)
+
+
+def _load_faults(job: Job, frame: Frame | None) -> Iterator[Finding]:
+    members = frame.members if frame else job.girder.members or None
+    return load_faults(job.loads, members, job.girder.plies)
+
+
+def _cut(frame: Frame, findings: list[Finding]) -> dict[str, Polygon]:
+    """Outlines of all members; raises with everything found so far when one is missing."""
+    if any(f.code.startswith(("outline", "not-finite", "zero-length")) for f in findings):
+        raise JobError(findings)
+    cut = cut_frame(frame)
+    findings += [*cut_faults(frame, cut)]
+    whole = {i: shape for i, shape in cut.items() if shape is not None}
+    if len(whole) < len(cut):
+        raise JobError(findings)
+    return whole
+
+
+# --- members and joints -----------------------------------------------------------------------
+
+
+def _hook(spec: GirderSpec, m: MemberSpec) -> Literal["left", "right"]:
+    return spec.hook_ends.get(m.id, m.hook_end)
+
+
+def _member(
+    frame: Frame, m: MemberSpec, shape: Polygon, hook_end: Literal["left", "right"]
+) -> Member:
+    axis = frame.axis(m)
+    outline = corners(shape)
+    reach = axis.along(outline)
+    low, high = axis.point + reach.min() * axis.u, axis.point + reach.max() * axis.u
+    joints = [k for k in m.nodes if len(frame.at(k)) > 1]
+    level = abs(axis.u[0]) < 1e-6
+    forward = (axis.u[1] > 0 if level else axis.u[0] > 0) == (hook_end == "left")
+    if not forward:
+        low, high, joints = high, low, joints[::-1]
+    return Member(
+        id=m.id,
+        role=m.role,
+        depth=m.depth,
+        hook=as_point(low),
+        far=as_point(high),
+        outline=outline,
+        joints=tuple(joints),
+        compression=m.compression,
+    )
+
+
+def _joints(frame: Frame) -> tuple[Joint, ...]:
+    found = []
+    for k in frame.joints():
+        met = frame.at(k)
+        spot = frame.nodes[k]
+        chords = [m for m in met if m.role.is_chord]
+        if len(chords) == 1:  # a rounded node is taken back to the chord's centreline
+            spot = frame.axis(chords[0]).away_from(spot).point
+        x, y = as_point(spot)
+        found.append(Joint(k, x, y, tuple(m.id for m in met)))
+    return tuple(found)
+
+
+# --- plates, bearings, loads ------------------------------------------------------------------
+
+
+def _plates(job: Job, frame: Frame, cut: Cut, findings: list[Finding]) -> tuple[Plate, ...]:
+    spec, joints = job.girder, frame.joints()
+    if any(f.where.startswith("girder.plates") for f in findings):
+        return ()
+    given = [plate_maker.given_plate(p) for p in spec.plates]
+    findings += [*plate_faults(spec, frame, [Polygon(p.outline) for p in given], cut)]
+    missing = [k for k in joints if k not in {p.joint for p in given}]
+    module = plate_maker.MODULE_IMPERIAL if _imperial(job) else plate_maker.MODULE
+    made = [plate_maker.estimated_plate(frame, k, cut, module) for k in missing]
+    if made:
+        message = f"nail plates are assumed at {len(made)} of {len(joints)} joints"
+        tip = "give the plates of the truss designer's drawing before anything is nailed"
+        findings.append(Finding("plates-assumed", Severity.NOTE, "girder.plates", message, tip=tip))
+    return tuple(sorted([*given, *made], key=lambda p: joints.index(p.joint)))
+
+
+def _bearings(
+    job: Job, members: tuple[Member, ...], findings: list[Finding]
+) -> tuple[BearingSpec, ...]:
+    chords = [m.outline for m in members if m.role is Role.BOTTOM_CHORD]
+    xs = np.concatenate(chords)[:, 0]
+    left, right = float(xs.min()), float(xs.max())
+    if job.girder.bearings:
+        findings += [*bearing_faults(job.girder, left, right)]
+        return job.girder.bearings
+    width = BEARING_IMPERIAL if _imperial(job) else BEARING
+    message = "bearings are assumed at both ends of the bottom chord"
+    findings.append(Finding("bearings-assumed", Severity.NOTE, "girder.bearings", message))
+    return (BearingSpec(left + width / 2, width), BearingSpec(right - width / 2, width))
+
+
+def _loads(job: Job, members: tuple[Member, ...], findings: list[Finding]) -> tuple[HungLoad, ...]:
+    if any(f.where.startswith("loads") for f in findings):
+        return ()
+    chords = {m.id: m for m in members}
+    loads = [one for spec in job.loads for one in place(spec, chords[spec.chord])]
+    timber = shapely.union_all([Polygon(m.outline) for m in members])
+    for one in loads:
+        findings += [*place_faults(one, chords[one.chord], timber)]
+    return tuple(loads)

@@ -1,0 +1,227 @@
+"""Nail plates: as given, or estimated from the members that meet at a joint.
+
+An estimate is what a truss plant would press: aligned with the chord (a heel plate with the
+contact of the chords, an apex plate level), covering the joint lines, biting into each member
+and no larger, for fasteners keep off it. The proportions are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry import LineString, Polygon
+
+from girderply.jobfile.job import MemberSpec, PlateSpec, Role
+from girderply.model.cutting import heel_face
+from girderply.model.frame import Frame, is_end
+from girderply.model.girder import Array, Plate
+from girderply.model.lines import FAR, Axis, Line
+
+MODULE = 10.0  # plates come in steps of this, mm
+MODULE_IMPERIAL = 6.35  # 1/4 in
+MARGIN = 5.0  # a plate stays this far inside an outer edge, mm
+LEAST_BITE = 50.0  # mm along a web from where it meets the chord
+BITE_SHARE = 0.6  # of the depth of the web, where that is more
+WIDTH_SHARE = 0.35  # of the depth of the web, either side of its centreline
+COVER_SHARE = 0.75  # of the depth of a chord with webs on one side only
+HEEL_LOW = 0.35  # of the depth of the bottom chord, square to the contact
+HEEL_HIGH = 0.6  # of the depth of the top chord
+HEEL_LONGEST = 2.5  # times the deeper chord
+
+Range = tuple[float, float]
+Cut = Mapping[str, Polygon]
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What a plate must reach and must not leave, in coordinates along its own axis, mm."""
+
+    axis: Line
+    along: Range
+    across: Range
+    along_limit: Range = (-math.inf, math.inf)
+    across_limit: Range = (-math.inf, math.inf)
+
+
+def given_plate(spec: PlateSpec) -> Plate:
+    """The plate as the job gives it."""
+    line = Line(np.asarray(spec.centre, float), np.array([np.cos(spec.angle), np.sin(spec.angle)]))
+    half = spec.width / 2, spec.height / 2
+    return Plate(spec.joint, _rectangle(line, (-half[0], half[0]), (-half[1], half[1])), False)
+
+
+def estimated_plate(frame: Frame, node: str, cut: Cut, module: float = MODULE) -> Plate:
+    """A plate for one joint, sized up to the module (mm) and marked as assumed."""
+    need = _need(frame, node, cut)
+    along = _sized(need.along, need.along_limit, module)
+    across = _sized(need.across, need.across_limit, module)
+    return Plate(node, _rectangle(need.axis, along, across), True)
+
+
+def _rectangle(axis: Line, along: Range, across: Range) -> Array:
+    (a, b), (c, d) = along, across
+    local = np.array([[a, c], [b, c], [b, d], [a, d]])
+    corners: Array = np.round(axis.point + local @ np.array([axis.u, axis.n]), 6)
+    return corners
+
+
+def _sized(need: Range, limit: Range, module: float) -> Range:
+    """Round up to the module about the middle, inside the limits (then rounded down)."""
+    room = limit[1] - limit[0]
+    size = math.ceil((need[1] - need[0]) / module - 1e-6) * module
+    if size > room:
+        size = max(module, math.floor(room / module + 1e-6) * module)
+    low = (need[0] + need[1] - size) / 2
+    low = max(limit[0], min(low, limit[1] - size))
+    return low, low + size
+
+
+def _need(frame: Frame, node: str, cut: Cut) -> Need:
+    chords = [m for m in frame.at(node) if m.role.is_chord]
+    roles = {m.role for m in chords}
+    if len(roles) == 2:
+        return _heel_need(frame, node, chords)
+    if len(chords) == 2 and all(is_end(m, node) for m in chords):
+        return _corner_need(frame, node, chords, cut)
+    through = chords or [m for m in frame.at(node) if not is_end(m, node)]
+    if through:
+        return _chord_need(frame, node, through[0], cut)
+    return _web_need(frame, node, cut)
+
+
+# --- a chord that runs through, with webs -----------------------------------------------------
+
+
+def _chord_need(frame: Frame, node: str, chord: MemberSpec, cut: Cut) -> Need:
+    axis = frame.axis(chord)
+    line = Line(
+        axis.away_from(frame.nodes[node]).point, axis.u * (1.0 if axis.u[0] > -1e-9 else -1.0)
+    )
+    webs = _web_targets(frame, node, cut)
+    local = _local(line, webs)
+    half = chord.depth / 2
+    above, below = bool((local[:, 1] > half).any()), bool((local[:, 1] < -half).any())
+    low = -half + (MARGIN if below else (1 - COVER_SHARE) * chord.depth)
+    high = half - (MARGIN if above else (1 - COVER_SHARE) * chord.depth)
+    return Need(
+        line,
+        _span(local[:, 0]),
+        (min(low, local[:, 1].min()), max(high, local[:, 1].max())),
+        _end_limits(line, cut[chord.id], chord.depth),
+        (-math.inf if below else -half + MARGIN, math.inf if above else half - MARGIN),
+    )
+
+
+def _end_limits(line: Line, outline: Polygon, depth: float) -> Range:
+    """Between the ends of the chord, wherever across it one measures, mm along the line."""
+    low, high = [], []
+    for off in (-0.4 * depth, 0.4 * depth):
+        at = line.shifted(off)
+        hit = outline.intersection(LineString([at.point - FAR * at.u, at.point + FAR * at.u]))
+        reach = line.along(shapely.get_coordinates(hit))
+        if len(reach):
+            low.append(float(reach.min()))
+            high.append(float(reach.max()))
+    return (max(low) + MARGIN, min(high) - MARGIN) if low else (-math.inf, math.inf)
+
+
+def _web_targets(frame: Frame, node: str, cut: Cut) -> Array:
+    """(k, 2) points that the plate must reach on the webs that end or run through here."""
+    spots = [np.empty((0, 2))]
+    for web in frame.at(node):
+        if not web.role.is_chord and is_end(web, node):
+            spots.append(_bite(frame.axis(web).away_from(frame.nodes[node]), web, cut[web.id]))
+    return np.vstack(spots)
+
+
+def _bite(line: Line, web: MemberSpec, outline: Polygon) -> Array:
+    """Where a web begins on its centreline, how far the plate bites into it, and how wide."""
+    ray = outline.intersection(LineString([line.point - FAR * line.u, line.point + FAR * line.u]))
+    reach = line.along(shapely.get_coordinates(ray))
+    start, length = float(reach.min()), float(np.ptp(reach))
+    bite = min(max(LEAST_BITE, BITE_SHARE * web.depth), 0.35 * length)
+    side = WIDTH_SHARE * web.depth
+    local = np.array([[start, 0], [start + bite, 0], [start + bite / 2, side],
+                      [start + bite / 2, -side]])  # fmt: skip
+    return np.asarray(line.point + local @ np.array([line.u, line.n]), float)
+
+
+def _local(line: Line, points: Array) -> Array:
+    return np.asarray((points - line.point) @ np.array([line.u, line.n]).T, float)
+
+
+def _span(values: Array) -> Range:
+    return float(values.min()), float(values.max())
+
+
+# --- two runs of a chord that end here: apex, knee, splice ------------------------------------
+
+
+def _corner_need(frame: Frame, node: str, chords: list[MemberSpec], cut: Cut) -> Need:
+    axes = [frame.axis(m) for m in chords]
+    leaving = [a.away_from(frame.nodes[node]) for a in axes]
+    across = leaving[1].u - leaving[0].u
+    line = Line(frame.nodes[node], across / np.hypot(*across) * (1.0 if across[0] >= 0 else -1.0))
+    bent = abs(float((leaving[0].u + leaving[1].u) @ line.n)) > 0.02
+    bites = [
+        p.point + p.u * max(LEAST_BITE, BITE_SHARE * a.depth) * (1 if bent else 2)
+        for p, a in zip(leaving, axes, strict=True)
+    ]
+    local = _local(line, np.vstack([np.array(bites), _web_targets(frame, node, cut)]))
+    along = _span(local[:, 0])
+    out = -1.0 if (leaving[0].u + leaving[1].u) @ line.n > 0 else 1.0
+    outer = out * min(_edge_at(line, a, out, s) * out for a in axes for s in along)
+    inner = out * max(_edge_at(line, a, -out, 0.0) * out for a in axes)
+    webs = local[2:, 1]
+    reach = inner if not len(webs) else out * min(inner * out, float((webs * out).min()))
+    if not bent and not len(webs):
+        reach += out * MARGIN
+    low, high = sorted((outer - out * MARGIN, reach))
+    limit = (-math.inf, high) if out > 0 else (low, math.inf)
+    return Need(line, along, (low, high), across_limit=limit)
+
+
+def _edge_at(line: Line, axis: Axis, side: float, along: float) -> float:
+    """Where an edge of a member crosses the plate's own cross line at `along`, mm across."""
+    level = axis.u if axis.u @ line.u > 0 else -axis.u
+    edge = Line(axis.point, level).shifted(side * axis.depth / 2)
+    spot = edge.crossing(Line(line.point + along * line.u, line.n))
+    return 0.0 if spot is None else line.side(spot)
+
+
+# --- heel -------------------------------------------------------------------------------------
+
+
+def _heel_need(frame: Frame, node: str, chords: list[MemberSpec]) -> Need:
+    """Along the contact of the chords, where both are deep enough, ending at its inner end."""
+    top_spec = next(m for m in chords if m.role is Role.TOP_CHORD)
+    bottom = frame.axis(next(m for m in chords if m.role is Role.BOTTOM_CHORD))
+    top, butt = frame.axis(top_spec), frame.butts.get(node, frame.butt)
+    face = heel_face(bottom, top, butt, frame.nodes[node])
+    contact = top.edge(bottom.middle)
+    spot = contact.crossing(face)
+    inward = top.away_from(frame.nodes[node]).u
+    line = Line(frame.nodes[node] if spot is None else spot, inward)
+    sine = abs(float(inward[0] * bottom.u[1] - inward[1] * bottom.u[0]))
+    cosine = math.sqrt(1 - sine**2)
+    low, high = HEEL_LOW * bottom.depth, HEEL_HIGH * top.depth
+    start = (low * cosine + MARGIN - butt) / sine
+    if is_end(top_spec, node):
+        start = max(start, (high * sine + MARGIN) / cosine)
+    end = (bottom.depth - butt) / sine
+    start = max(start, end - HEEL_LONGEST * max(top.depth, bottom.depth))
+    stop = max(end, start + 0.8 * top.depth)
+    up = 1.0 if line.side(top.middle) > 0 else -1.0
+    across = (-low, high) if up > 0 else (-high, low)
+    wide = (-low, top.depth - MARGIN) if up > 0 else (MARGIN - top.depth, low)
+    return Need(line, (start, stop), across, (start, math.inf), wide)
+
+
+def _web_need(frame: Frame, node: str, cut: Cut) -> Need:
+    line = Line(frame.nodes[node], np.array([1.0, 0.0]))
+    local = _local(line, _web_targets(frame, node, cut))
+    return Need(line, _span(local[:, 0]), _span(local[:, 1]))
