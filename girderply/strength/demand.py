@@ -1,0 +1,237 @@
+"""What must pass between the plies under every hung load, in every combination.
+
+Each ply is made for 1/n of the load, so interface k passes what enters plies 1..k less k/n of the
+whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import accumulate
+
+from girderply.jobfile.job import BasisSpec, Job
+from girderply.model.girder import Girder, HungLoad
+from girderply.rules.types import RuleSet
+from girderply.standards.en1995_1_1_2014.basis import DURATIONS, k_mod
+from girderply.standards.nds_2018.adjustment import C_D
+from girderply.strength.zones import Zone, zones
+
+NDS_UPLIFT_PERMANENT = 0.6  # ASCE/SEI 7-16, 2.4.1, combination 7, value from memory
+PARTS = ("permanent", "variable", "uplift", "design")
+
+
+@dataclass(frozen=True, slots=True)
+class Combination:
+    """One combination of the parts of the loads, with the factors it puts on them.
+
+    Attributes:
+        code: P permanent, PV permanent and variable, U uplift, D design values as given.
+        factors: of permanent, variable, uplift (negative), design; no unit.
+        duration: load-duration class that governs it.
+        modification: k_mod (EN 1995-1-1) or C_D (NDS), no unit.
+        clause: where the factors come from.
+    """
+
+    code: str
+    factors: tuple[float, float, float, float]
+    duration: str
+    modification: float
+    clause: str
+
+    @property
+    def text(self) -> str:
+        """Such as "1.35 G + 1.5 Q"."""
+        names = ("G", "Q", "U", "given design value")
+        terms = [
+            f"{'- ' if f < 0 else '+ '}{'' if name[0] == 'g' else f'{abs(f):g} '}{name}"
+            for f, name in zip(self.factors, names, strict=True)
+            if f
+        ]
+        return " ".join(terms).removeprefix("+ ")
+
+    def value(self, load: HungLoad) -> float:
+        """Value of one load in this combination, N, downward positive."""
+        parts = (getattr(load, name) or 0.0 for name in PARTS)
+        return sum(f * part for f, part in zip(self.factors, parts, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What must pass in one zone in one combination.
+
+    Attributes:
+        id: zone, combination and, where one face is left out, the face that is loaded:
+            "L1-3.PV" or "L1-3+L2-3.PV.front".
+        zone: where. combination: with its factors.
+        faces: "front", "back" or "both", the faces that are loaded.
+        P: whole load, N, downward positive.
+        entering: (n,) what enters each ply from outside, N.
+        shear: (n-1,) signed: what plies 1..k receive beyond their share, N.
+    """
+
+    id: str
+    zone: Zone
+    combination: Combination
+    faces: str
+    P: float
+    entering: tuple[float, ...]
+    shear: tuple[float, ...]
+
+    @property
+    def S(self) -> tuple[float, ...]:
+        """(n-1,) what interfaces 1..n-1 must pass, N."""
+        return tuple(abs(v) for v in self.shear)
+
+    @property
+    def text(self) -> str:
+        """The combination in words, with the faces loaded where one is left out."""
+        only = f", {self.faces} face only" if self.id.endswith(f".{self.faces}") else ""
+        return f"{self.combination.text}, {self.combination.duration}{only}"
+
+
+def entering(load: HungLoad, value: float, plies: int) -> tuple[float, ...]:
+    """What a load puts into each ply: shared by the plies that its fixings reach.
+
+    Args:
+        load: its face and `plies_reached` are read.
+        value: N.
+        plies: number of plies n.
+
+    Returns:
+        (n,) from ply 1 (front) to ply n (back), N.
+    """
+    reached = plies if load.face == "top" else min(load.plies_reached, plies)
+    share = [value / reached] * reached + [0.0] * (plies - reached)
+    return tuple(reversed(share) if load.face == "back" else share)
+
+
+def interface_shears(entering: tuple[float, ...]) -> tuple[float, ...]:
+    """Signed shear at interfaces 1..n-1 when each ply keeps 1/n of the whole, N.
+
+    [Design of the girder: equal shares by design; S_k is the magnitude]
+
+    Args:
+        entering: (n,) what enters each ply, N.
+    """
+    n, whole = len(entering), sum(entering)
+    return tuple(
+        entered - k * whole / n for k, entered in enumerate(accumulate(entering[:-1]), start=1)
+    )
+
+
+def demands(job: Job, girder: Girder, rules: RuleSet) -> tuple[Demand, ...]:
+    """Every demand of every zone, in the order of zones, combinations and faces.
+
+    Loads at one place on both faces are also taken with either face left out. Combinations in
+    which nothing hangs are left out.
+
+    Args:
+        job: basis (standard, factors, durations, reach).
+        girder: loads, plies, bearings.
+        rules: reach of a zone, where the job gives none.
+
+    Returns:
+        Demands; empty where no load has to pass between plies.
+    """
+    reach = rules.zone_reach if job.basis.reach is None else job.basis.reach
+    combinations = combinations_of(job.basis)
+    found: list[Demand] = []
+    for zone in zones(girder, reach):
+        for combination in combinations:
+            if _applies(combination, zone.loads):
+                own = _without_given(combination, zone.loads)
+                found += _by_face(zone, own, girder.plies)
+    return tuple(found)
+
+
+def combinations_of(basis: BasisSpec) -> tuple[Combination, ...]:
+    """The combinations of the standard in force, before it is known which parts a load has.
+
+    [EN 1990:2002, 6.4.3.2, Eq. (6.10)] with the factors of the job, or allowable stress design
+    [NDS 2018, 1.4.4, ASCE/SEI 7-16, 2.4.1]; both from memory. A given design value goes with the
+    duration class of the variable load; where loads with parts hang beside it, it counts in
+    "permanent and variable".
+    """
+    if basis.standard == "NDS 2018":
+        g, q, favourable, clause = 1.0, 1.0, NDS_UPLIFT_PERMANENT, "NDS 2018, 1.4.4, 2.3.2"
+    else:
+        g, q, favourable = (
+            basis.gamma_permanent,
+            basis.gamma_variable,
+            basis.gamma_permanent_favourable,
+        )
+        clause = "EN 1990:2002, 6.4.3.2, Eq. (6.10)"
+    always, sometimes = basis.permanent_duration, basis.variable_duration
+    up = basis.uplift_duration
+    rows = (
+        ("P", (g, 0.0, 0.0, 0.0), (always,)),
+        ("PV", (g, q, 0.0, 1.0), (always, sometimes)),
+        ("U", (favourable, 0.0, -q, 0.0), (always, up)),
+        ("D", (0.0, 0.0, 0.0, 1.0), (sometimes,)),
+    )
+    made = []
+    for code, factors, durations in rows:
+        duration, modification = _shortest(basis, durations)
+        made.append(Combination(code, factors, duration, modification, clause))
+    return tuple(made)
+
+
+def _shortest(basis: BasisSpec, durations: Iterable[str]) -> tuple[str, float]:
+    """The shortest duration class and its k_mod or C_D."""
+    if basis.standard == "NDS 2018":
+        best = max(durations, key=_c_d)
+        return best, _c_d(best)
+    best = max(durations, key=DURATIONS.index)
+    return best, k_mod(basis.service_class, best)
+
+
+def _c_d(duration: str) -> float:
+    """C_D of a connection; impact is limited to that of ten minutes [NDS 2018, 11.3.2]."""
+    return C_D("ten minutes" if duration == "impact" else duration)
+
+
+def _applies(combination: Combination, loads: tuple[HungLoad, ...]) -> bool:
+    """True when the loads have the part that makes this combination one of its own."""
+    has = {part: any(getattr(load, part) for load in loads) for part in PARTS}
+    given_only = has["design"] and not (has["permanent"] or has["variable"] or has["uplift"])
+    return {
+        "P": has["permanent"],
+        "PV": has["variable"] or (has["design"] and not given_only),
+        "U": has["uplift"],
+        "D": given_only,
+    }[combination.code]
+
+
+def _without_given(combination: Combination, loads: tuple[HungLoad, ...]) -> Combination:
+    """The combination without the term of design values where no load is given so."""
+    if any(load.design for load in loads):
+        return combination
+    return replace(combination, factors=(*combination.factors[:3], 0.0))
+
+
+def _by_face(zone: Zone, combination: Combination, plies: int) -> list[Demand]:
+    """The demand with all loads, and with either face alone where both are loaded."""
+    faces = sorted({load.face for load in zone.loads}, reverse=True)
+    cases = [tuple(faces)] if len(faces) == 1 else [tuple(faces), *((face,) for face in faces)]
+    made = []
+    for case in cases:
+        loads = [load for load in zone.loads if load.face in case]
+        values = [combination.value(load) for load in loads]
+        into = [entering(load, v, plies) for load, v in zip(loads, values, strict=True)]
+        if not any(values):
+            continue
+        total = tuple(sum(column) for column in zip(*into, strict=True))
+        name = f"{zone.id}.{combination.code}"
+        made.append(
+            Demand(
+                id=name if len(case) == len(faces) else f"{name}.{case[0]}",
+                zone=zone,
+                combination=combination,
+                faces="both" if len(case) == 2 else case[0],
+                P=sum(values),
+                entering=total,
+                shear=interface_shears(total),
+            )
+        )
+    return made

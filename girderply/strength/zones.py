@@ -1,0 +1,127 @@
+"""Where the load of a bracket may pass from ply to ply: one zone per loaded place of a chord.
+
+Loads at one place, on either face, share a zone. A zone runs half-way to the next loaded place on
+either side, no farther than the reach, and stops at the ends of the chord and over a bearing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import cos
+
+from girderply.jobfile.job import Role
+from girderply.model.girder import Girder, HungLoad, Member
+
+SAME_PLACE = 25.0  # mm between brackets that count as one place; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """One loaded place of a chord and how far along it its load may spread.
+
+    Attributes:
+        id: ids of its loads joined by "+", such as "L1-3" or "L1-3+L2-3".
+        chord: member id. station: mean of its loads', mm from the chord's hook end.
+        start, end: stations between which fasteners count for it, mm.
+        loads: the loads, front face first.
+        limits: what ends it at the hook side and at the far side, in words.
+    """
+
+    id: str
+    chord: str
+    station: float
+    start: float
+    end: float
+    loads: tuple[HungLoad, ...]
+    limits: tuple[str, str]
+
+    @property
+    def length(self) -> float:
+        """Length along the chord, mm."""
+        return self.end - self.start
+
+    @property
+    def one_sided(self) -> bool:
+        """True where one side is less than half as long as the other."""
+        sides = sorted((self.station - self.start, self.end - self.station))
+        return sides[0] < 0.5 * sides[1]
+
+
+def needs_transfer(load: HungLoad, plies: int) -> bool:
+    """True unless the load enters all plies alike from the start."""
+    return load.face != "top" and load.plies_reached < plies
+
+
+def zones(girder: Girder, reach: float) -> tuple[Zone, ...]:
+    """Zones of all loads that must pass between plies, by chord and station; none overlap.
+
+    Args:
+        girder: its loads and bearings are read.
+        reach: farthest that a zone may reach either side of its load, mm.
+
+    Returns:
+        Zones in the order of the girder's members, then by station.
+    """
+    found: list[Zone] = []
+    for member in girder.members:
+        loads = [
+            load
+            for load in girder.loads
+            if load.chord == member.id and needs_transfer(load, girder.plies)
+        ]
+        places = _places(loads)
+        stops = _stops(girder, member)
+        for i, place in enumerate(places):
+            before = _station(places[i - 1]) if i else None
+            after = _station(places[i + 1]) if i + 1 < len(places) else None
+            found.append(_zone(member, place, (before, after), stops, reach))
+    return tuple(found)
+
+
+def _places(loads: Iterable[HungLoad]) -> list[list[HungLoad]]:
+    """Loads grouped by place, rising stations; within a place the front face first."""
+    places: list[list[HungLoad]] = []
+    for load in sorted(loads, key=lambda v: (v.station, v.id)):
+        if places and load.station - places[-1][0].station <= SAME_PLACE:
+            places[-1].append(load)
+        else:
+            places.append([load])
+    for place in places:
+        place.sort(key=lambda v: (v.face != "front", v.station, v.id))
+    return places
+
+
+def _station(place: list[HungLoad]) -> float:
+    return sum(load.station for load in place) / len(place)
+
+
+def _stops(girder: Girder, member: Member) -> list[float]:
+    """Stations of bearings that the chord lies on, mm."""
+    if member.role is not Role.BOTTOM_CHORD or abs(cos(member.angle)) < 1e-9:
+        return []
+    at = ((b.x - member.hook[0]) / cos(member.angle) for b in girder.bearings)
+    return [s for s in at if 0.0 < s < member.length]
+
+
+def _zone(
+    member: Member,
+    place: list[HungLoad],
+    neighbours: tuple[float | None, float | None],
+    stops: list[float],
+    reach: float,
+) -> Zone:
+    """One zone: the nearest of what may end it, on either side."""
+    here = _station(place)
+    low = [(0.0, "end of the chord"), (here - reach, "reach")]
+    high = [(member.length, "end of the chord"), (here + reach, "reach")]
+    low += [(s, "bearing") for s in stops if s < here - SAME_PLACE]
+    high += [(s, "bearing") for s in stops if s > here + SAME_PLACE]
+    if neighbours[0] is not None:
+        low.append(((neighbours[0] + here) / 2, "half-way to the next load"))
+    if neighbours[1] is not None:
+        high.append(((neighbours[1] + here) / 2, "half-way to the next load"))
+    start, why_start = max(low)
+    end, why_end = min(high)
+    name = "+".join(load.id for load in place)
+    return Zone(name, member.id, here, start, end, tuple(place), (why_start, why_end))
