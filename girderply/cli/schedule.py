@@ -34,7 +34,7 @@ def schedule(
     Example: girderply schedule two-ply-howe.toml --format json --out schedule.json
     """
     made = make_schedule(job)
-    say_result(made)
+    say_result(made, scope=form is not Form.TABLE)
     if form is Form.JSON:
         from girderply.exchange.json_out import schedule_json  # noqa: PLC0415
 

@@ -2,16 +2,34 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+from typing import Annotated
+
+import typer
+
 from girderply.cli.talk import product
 
 
-def schema() -> None:
+class Of(StrEnum):
+    """Which file a schema is of."""
+
+    JOB = "job"
+    SCHEDULE = "schedule"
+
+
+def schema(
+    of: Annotated[
+        Of, typer.Argument(help="job: the file you write; schedule: the JSON that comes out.")
+    ] = Of.JOB,
+) -> None:
     """Print the JSON Schema of a job file, so that an editor completes and checks it.
 
     Example: girderply schema > girderply-job.schema.json
     """
     import json  # noqa: PLC0415
 
+    from girderply.exchange.json_out import schedule_schema  # noqa: PLC0415
     from girderply.jobfile import json_schema  # noqa: PLC0415
 
-    product(json.dumps(json_schema(), indent=2, ensure_ascii=False) + "\n")
+    made = json_schema() if of is Of.JOB else schedule_schema()
+    product(json.dumps(made, indent=2, ensure_ascii=False) + "\n")

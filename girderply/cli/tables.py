@@ -46,13 +46,21 @@ def table_text(
     console = Console(file=sink, force_terminal=terminal, width=width, highlight=False)
     console.print(Text(clean(title), style="bold" if terminal else ""))
     console.print(table)
-    return "\n".join(line.rstrip() for line in sink.getvalue().splitlines()) + "\n"
+    return "\n".join(line.rstrip() for line in sink.getvalue().rstrip().splitlines()) + "\n"
 
 
 def schedule_text(schedule: Schedule, *, terminal: bool) -> str:
     """Fasteners per member, per stage and to order, in the job's own units."""
-    parts = (_member_table, _stage_table, _order_table)
-    return "\n".join(part(schedule, terminal=terminal) for part in parts)
+    from girderply.schedule import cautions  # noqa: PLC0415
+
+    show, masses = Show(schedule.job.info.units), schedule.masses
+    parts = [
+        part(schedule, terminal=terminal) for part in (_member_table, _stage_table, _order_table)
+    ]
+    mass = f"Mass: one ply {show.mass(masses.ply)}, the girder {show.mass(masses.total)}"
+    words = [f"{cautions.NOT_FOR_ASSEMBLY}: a check failed or a finding is an error."]
+    lines = [mass, "", *(words if schedule.failed else ()), *cautions.SCOPE]
+    return "\n".join([*parts, *lines]) + "\n"
 
 
 def _member_table(schedule: Schedule, *, terminal: bool) -> str:

@@ -70,7 +70,8 @@ def say_findings(findings: Iterable[Finding]) -> None:
     order = list(Severity)
     for finding in sorted(findings, key=lambda f: order.index(f.severity)):
         clause = f" [{finding.clause}]" if finding.clause else ""
-        where = f"{finding.where}: " if finding.where else ""
+        said = not finding.where or finding.message.startswith(finding.where)
+        where = "" if said else f"{finding.where}: "
         say(f"{finding.severity.upper():<8}{where}{finding.message}{clause}")
         if finding.tip:
             say(f"  TIP   {finding.tip}")

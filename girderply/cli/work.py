@@ -29,8 +29,8 @@ def make_schedule(job_path: Path) -> Schedule:
         return build_schedule(read_job(job_path))
 
 
-def say_result(schedule: Schedule) -> None:
-    """Say the findings, the failed checks and the cautions."""
+def say_result(schedule: Schedule, *, scope: bool = True) -> None:
+    """Say the failed checks, the findings and, unless the product itself does, the cautions."""
     from girderply.schedule import cautions  # noqa: PLC0415
 
     failed = [c for c in schedule.checks if not c.ok]
@@ -42,11 +42,10 @@ def say_result(schedule: Schedule) -> None:
     say_findings(schedule.findings)
     if schedule.failed:
         say(f"{cautions.NOT_FOR_ASSEMBLY}: see the lines marked ERROR.")
-    if schedule.plates_assumed:
-        say(f"NOTE    {cautions.PLATES_ASSUMED}")
     if schedule.job.info.demo:
         say(f"NOTE    {cautions.DEMO}")
-    say(f"CAUTION {' '.join(cautions.SCOPE)}")
+    if scope:
+        say(f"CAUTION {' '.join(cautions.SCOPE)}")
 
 
 def deliver(text: str, out: Path | None, *, keep: bool = False) -> None:

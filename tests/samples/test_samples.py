@@ -11,6 +11,9 @@ from pathlib import Path
 import pytest
 from command import girderply
 from contract_keys import missing_keys
+from jsonschema import Draft202012Validator
+
+from girderply.exchange.json_out import schedule_schema
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"
 # What each sample must be refused for; all others are good.
@@ -52,6 +55,7 @@ def test_json_keeps_the_contract(capsys, job):
     contract = json.loads(ran.out, parse_constant=pytest.fail)
     assert contract["schema"] == "girderply.schedule/1"
     assert missing_keys(contract) == set()
+    Draft202012Validator(schedule_schema()).validate(contract)
     assert counted(contract) == (contract["totals"]["nails"], contract["totals"]["bolts"])
     assert sum(contract["totals"]["by_spec"].values()) == len(contract["fasteners"])
     ids = [f["id"] for f in contract["fasteners"]]

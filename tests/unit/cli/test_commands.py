@@ -1,0 +1,120 @@
+"""check, schedule, draw and pack on a job made by `new`, and on files that are no job."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from pathlib import Path
+
+import pytest
+from command import girderply
+from jsonschema import Draft202012Validator, ValidationError
+
+
+@pytest.fixture
+def job(capsys, tmp_path) -> Path:
+    path = tmp_path / "job.toml"
+    words = ("--shape", "howe", "--span", "6.3 m", "--number", "R/../1", "--mark", "G1")
+    assert girderply(capsys, "new", *words, "--out", path).code == 0
+    return path
+
+
+def not_jobs(folder: Path) -> dict[str, Path]:
+    (folder / "text.toml").write_text("this is = = no job")
+    (folder / "latin.toml").write_bytes(b"title = 'Br\xfccke'")
+    (folder / "empty.toml").write_text("")
+    (folder / "zero.toml").write_bytes(b"\0" * 100)
+    names = ("text.toml", "latin.toml", "empty.toml", "zero.toml", "missing.toml")
+    return {name: folder / name for name in names} | {"folder": folder}
+
+
+@pytest.mark.parametrize(
+    "what", ["text.toml", "latin.toml", "empty.toml", "zero.toml", "missing.toml", "folder"]
+)
+@pytest.mark.parametrize("command", ["check", "schedule", "draw", "pack"])
+def test_what_is_no_job_is_exit_2_in_words(capsys, tmp_path, monkeypatch, command, what):
+    monkeypatch.chdir(tmp_path)
+    path = not_jobs(tmp_path)[what]
+    before = sorted(tmp_path.iterdir())
+    ran = girderply(capsys, command, path)
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.startswith("ERROR")
+    assert "itself is at fault" not in ran.err
+    assert sorted(tmp_path.iterdir()) == before, "nothing is written"
+
+
+def test_every_finding_at_once(capsys, job):
+    text = job.read_text()
+    job.write_text(text.replace("plies = 2", "plies = 9").replace("timber =", "timbr ="))
+    ran = girderply(capsys, "check", job)
+    assert ran.code == 2
+    lines = [line for line in ran.err.splitlines() if line.startswith("ERROR")]
+    assert [line for line in lines if "girder.plies" in line]
+    assert [line for line in lines if "timbr" in line]
+    assert 'TIP   did you mean "timber"?' in ran.err, "the nearest right word"
+
+
+def test_schedule_to_a_file_is_what_it_prints(capsys, job, tmp_path):
+    printed = girderply(capsys, "schedule", job, "--format", "json")
+    ran = girderply(capsys, "schedule", job, "--format", "json", "--out", tmp_path / "s.json")
+    assert (ran.code, ran.out) == (0, "")
+    assert (tmp_path / "s.json").read_text("utf-8") == printed.out
+
+
+def test_out_in_a_folder_that_is_not_there(capsys, job, tmp_path):
+    ran = girderply(capsys, "schedule", job, "--out", tmp_path / "no" / "s.txt")
+    assert ran.code == 2
+    assert "cannot write" in ran.err
+
+
+def test_pack_cannot_leave_its_folder(capsys, job, tmp_path):
+    ran = girderply(capsys, "pack", job, "--out", tmp_path / "out")
+    assert ran.code == 0, ran.err
+    assert Path(ran.out.strip()) == tmp_path / "out" / "R-1-G1-rev-0"
+    assert {p.name for p in tmp_path.iterdir()} == {"job.toml", "out"}
+
+
+def test_one_bad_job_does_not_stop_the_others(capsys, job, tmp_path):
+    copy = tmp_path / "copy.toml"
+    copy.write_text(job.read_text())
+    ran = girderply(capsys, "pack", tmp_path / "no.toml", job, copy, "--out", tmp_path / "out")
+    assert ran.code == 2
+    assert len(ran.out.splitlines()) == 1
+    assert "no.toml" in ran.err
+    assert "would both be" in ran.err, "two jobs of one name"
+
+
+def test_draw_names_the_sheets_it_has(capsys, job, tmp_path):
+    ran = girderply(capsys, "draw", job, "--sheet", "elevatoin", "--out", tmp_path / "x.pdf")
+    assert ran.code == 2
+    assert "did you mean 'elevation'" in ran.err
+    assert not (tmp_path / "x.pdf").exists()
+
+
+def test_draw_pdf_and_svg(capsys, job, tmp_path):
+    pdf, folder = tmp_path / "e.pdf", tmp_path / "svg"
+    one = girderply(capsys, "draw", job, "--sheet", "elevation", "--out", pdf)
+    words = ("--sheet", "elevation", "--format", "svg", "--out", folder)
+    other = girderply(capsys, "draw", job, *words)
+    assert (one.code, other.code) == (0, 0)
+    assert pdf.read_bytes().startswith(b"%PDF-")
+    drawings = list(folder.rglob("*.svg"))
+    assert drawings
+    assert all("<svg" in p.read_text("utf-8")[:400] for p in drawings)
+
+
+@pytest.mark.parametrize("of", ["job", "schedule"])
+def test_schema_is_a_json_schema(capsys, of):
+    """Judged by the meta-schema of JSON Schema, draft 2020-12."""
+    schema = json.loads(girderply(capsys, "schema", of).out)
+    Draft202012Validator.check_schema(schema)
+    assert {"girder", "job"} <= set(schema["properties"])
+
+
+def test_job_from_new_is_good_by_the_schema(capsys, job):
+    schema = json.loads(girderply(capsys, "schema").out)
+    made = tomllib.loads(job.read_text())
+    Draft202012Validator(schema).validate(made)
+    made["girder"]["plies"] = "two"
+    with pytest.raises(ValidationError, match="'two'"):
+        Draft202012Validator(schema).validate(made)
