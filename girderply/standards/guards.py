@@ -58,15 +58,15 @@ def within(low: float, high: float, **values: float) -> None:
             raise RangeError(f"{name} must be between {low!r} and {high!r}, not {value!r}")
 
 
-def count(**values: int) -> None:
-    """Refuse what is not a whole number of at least one.
+def count(least: int = 1, /, **values: int) -> None:
+    """Refuse what is not a whole number of at least `least`.
 
     Raises:
         RangeError: naming the argument.
     """
     for name, value in values.items():
-        if isinstance(value, bool) or not isinstance(value, int) or value < 1:
-            raise RangeError(f"{name} must be a whole number of at least 1, not {value!r}")
+        if isinstance(value, bool) or not isinstance(value, int) or value < least:
+            raise RangeError(f"{name} must be a whole number of at least {least}, not {value!r}")
 
 
 def choice(allowed: Collection[object], **values: object) -> None:

@@ -80,5 +80,6 @@ def net_depth_ratio(h: float, hole: float, holes: int) -> float:
         RangeError: an argument out of range, or holes wider than the member.
     """
     guards.positive(h=h, hole=hole)
+    guards.count(0, holes=holes)
     guards.within(0, h / hole, holes=holes)
     return 1.0 - holes * hole / h

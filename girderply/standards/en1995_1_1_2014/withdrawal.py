@@ -110,7 +110,7 @@ def F_ax_Rk_smooth(
     Raises:
         RangeError: an argument out of range.
     """
-    guards.positive(d_h=d_h, t=t)
+    guards.positive(rho_k_1=rho_k_1, rho_k_2=rho_k_2, d_h=d_h, t=t)
     point = f_ax_k_smooth(rho_k_2) * penetration_factor(t_pen, d, threaded=False) * d * t_pen
     head = f_ax_k_smooth(rho_k_1) * d * t + f_head_k_smooth(rho_k_1) * d_h**2
     return min(point, head)

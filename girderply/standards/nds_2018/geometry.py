@@ -10,8 +10,6 @@ from girderply.standards.tables import load
 
 def _reduced(actual_in: float, D_in: float, case: str) -> float:
     """Actual over full, 1 at most, 0 below the least."""
-    guards.positive(D_in=D_in)
-    guards.not_negative(actual_in=actual_in)
     row = load(__package__, "table_12_5_1a").row(case=case)
     least, full = float(row["least_D"]) * D_in, float(row["full_D"]) * D_in
     if actual_in < least * (1 - 1e-9):
@@ -75,8 +73,13 @@ def C_delta(D_in: float, end_in: float, end_case: str, spacing_in: float | None 
     Raises:
         RangeError: an argument out of range.
     """
+    guards.positive(D_in=D_in)
+    guards.not_negative(end_in=end_in)
     end = _reduced(end_in, D_in, end_case)
-    spacing = 1.0 if spacing_in is None else _reduced(spacing_in, D_in, "spacing parallel")
+    spacing = 1.0
+    if spacing_in is not None:
+        guards.not_negative(spacing_in=spacing_in)
+        spacing = _reduced(spacing_in, D_in, "spacing parallel")
     return 1.0 if D_in < 0.25 else min(end, spacing)
 
 
