@@ -20,8 +20,8 @@ def check(job: JobPath) -> None:
     info, girder = schedule.job.info, schedule.girder
     line = (
         f"{info.number} {girder.mark} rev {info.revision}: {judged}; {girder.plies} plies, "
-        f"{counts.count('nail')} nails, {counts.count('bolt')} bolts, "
-        f"{len(schedule.checks)} checks, {len(schedule.findings)} findings"
+        f"nails: {counts.count('nail')}, bolts: {counts.count('bolt')}, "
+        f"checks: {len(schedule.checks)}, findings: {len(schedule.findings)}"
     )
     product(clean(line) + "\n")
     raise typer.Exit(exit_code(schedule))
