@@ -173,7 +173,8 @@ def feet_inches(mm: float) -> str:
     feet, rest = divmod(abs(total), 12 * SIXTEENTHS)
     if not feet:
         return _sign(total) + _inch_text(rest)
-    return f"{_sign(total)}{feet}'-{_inch_text(rest)}"
+    zero = f"0{NBSP}" if 0 < rest < SIXTEENTHS else ""  # 1'-0 1/2", never 1'-1/2"
+    return f"{_sign(total)}{feet}'-{zero}{_inch_text(rest)}"
 
 
 def inches(mm: float) -> str:
