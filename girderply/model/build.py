@@ -18,6 +18,7 @@ from girderply.model.checks import (
     cut_faults,
     outline_faults,
     plate_faults,
+    plates_overlapping,
     reference_faults,
 )
 from girderply.model.cutting import cut_frame
@@ -36,6 +37,7 @@ from girderply.model.shapes import frame_from_shape
 
 BEARING = 90.0  # width assumed for a bearing, mm
 BEARING_IMPERIAL = 88.9  # 3 1/2 in
+UPRIGHT = 0.02  # a member within a degree of plumb is hooked at its bottom, not its left
 Cut = Mapping[str, Polygon]
 
 
@@ -63,7 +65,7 @@ def build_girder(job: Job) -> tuple[Girder, tuple[Finding, ...]]:
     bearings = _bearings(job, members, findings)
     loads = _loads(job, members, findings)
     if has_errors(findings):
-        raise JobError(findings)
+        raise JobError(f for f in findings if f.severity is not Severity.NOTE)
     girder = Girder(
         mark=spec.mark,
         quantity=spec.quantity,
@@ -136,8 +138,8 @@ def _member(
     reach = axis.along(outline)
     low, high = axis.point + reach.min() * axis.u, axis.point + reach.max() * axis.u
     joints = [k for k in m.nodes if len(frame.at(k)) > 1]
-    level = abs(axis.u[0]) < 1e-6
-    forward = (axis.u[1] > 0 if level else axis.u[0] > 0) == (hook_end == "left")
+    upright = abs(axis.u[0]) < UPRIGHT
+    forward = (axis.u[1] > 0 if upright else axis.u[0] > 0) == (hook_end == "left")
     if not forward:
         low, high, joints = high, low, joints[::-1]
     return Member(
@@ -174,6 +176,8 @@ def _plates(job: Job, frame: Frame, cut: Cut, findings: list[Finding]) -> tuple[
         return ()
     given = [plate_maker.given_plate(p) for p in spec.plates]
     findings += [*plate_faults(spec, frame, [Polygon(p.outline) for p in given], cut)]
+    if has_errors(findings):
+        return ()
     missing = [k for k in joints if k not in {p.joint for p in given}]
     module = plate_maker.MODULE_IMPERIAL if _imperial(job) else plate_maker.MODULE
     made = [plate_maker.estimated_plate(frame, k, cut, module) for k in missing]
@@ -181,7 +185,9 @@ def _plates(job: Job, frame: Frame, cut: Cut, findings: list[Finding]) -> tuple[
         message = f"nail plates are assumed at {len(made)} of {len(joints)} joints"
         tip = "give the plates of the truss designer's drawing before anything is nailed"
         findings.append(Finding("plates-assumed", Severity.NOTE, "girder.plates", message, tip=tip))
-    return tuple(sorted([*given, *made], key=lambda p: joints.index(p.joint)))
+    plates = sorted([*given, *made], key=lambda p: joints.index(p.joint))
+    findings += [*plates_overlapping(plates)]
+    return tuple(plates)
 
 
 def _bearings(
@@ -200,10 +206,12 @@ def _bearings(
 
 
 def _loads(job: Job, members: tuple[Member, ...], findings: list[Finding]) -> tuple[HungLoad, ...]:
-    if any(f.where.startswith("loads") for f in findings):
+    wrong = [f"{f.where}." for f in findings]
+    if "loads." in wrong:
         return ()
+    good = [s for s in job.loads if not any(w.startswith(f"loads.{s.id}.") for w in wrong)]
     chords = {m.id: m for m in members}
-    loads = [one for spec in job.loads for one in place(spec, chords[spec.chord])]
+    loads = [one for spec in good for one in place(spec, chords[spec.chord])]
     timber = shapely.union_all([Polygon(m.outline) for m in members])
     for one in loads:
         findings += [*place_faults(one, chords[one.chord], timber)]

@@ -13,6 +13,7 @@ from girderply.errors import Finding, Severity
 from girderply.jobfile.job import GirderSpec, MemberSpec
 from girderply.model.cutting import carriers
 from girderply.model.frame import Frame, error, nearest
+from girderply.model.girder import Plate
 
 GAP = 3.0  # a wider gap at a joint does not bear, mm (common practice, no source)
 OVERLAP = 2.0  # outlines that lie deeper in each other cannot both be real, mm
@@ -142,6 +143,18 @@ def plate_faults(
         elif missed:
             message = f"the plate at {p.joint} does not reach {', '.join(missed)}"
             yield Finding("plate-misses-member", Severity.WARNING, where, message)
+
+
+def plates_overlapping(plates: Sequence[Plate]) -> Iterator[Finding]:
+    """Plates of two joints that lie on each other: one of them cannot be pressed as drawn."""
+    shapes = np.array([Polygon(p.outline) for p in plates], dtype=object)
+    pairs = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    for a, b in sorted((int(a), int(b)) for a, b in pairs.T if a < b):
+        if shapely.intersection(shapes[a], shapes[b]).area > LEAST_AREA:
+            where = f"{plates[a].joint}, {plates[b].joint}"
+            message = f"the plates of {plates[a].joint} and {plates[b].joint} overlap"
+            tip = "give the plates of the truss designer's drawing"
+            yield Finding("plates-overlap", Severity.WARNING, where, message, tip=tip)
 
 
 def bearing_faults(spec: GirderSpec, left: float, right: float) -> Iterator[Finding]:

@@ -153,6 +153,8 @@ def _bearing_reach(chord: Axis, web: Axis, node: Array, outward: Array) -> Itera
 
 def _cut_web(frame: Frame, web: MemberSpec) -> BaseGeometry:
     axis = frame.axis(web)
+    if _buried(frame, web, axis):
+        return Polygon()
     ends = [carriers(frame, web, k) for k in (web.nodes[0], web.nodes[-1])]
     before, after = (FAR if met else web.depth / 2 for met in ends)
     board: BaseGeometry = strip(axis, before, after)
@@ -164,6 +166,12 @@ def _cut_web(frame: Frame, web: MemberSpec) -> BaseGeometry:
             for side in sides:
                 board = board.intersection(side)
     return board
+
+
+def _buried(frame: Frame, web: MemberSpec, axis: Axis) -> bool:
+    """True when the middle of a web lies inside a member that it runs to: no room for it."""
+    met = [c for k in (web.nodes[0], web.nodes[-1]) for c in carriers(frame, web, k)]
+    return any(abs(frame.axis(c).side(axis.middle)) <= c.depth / 2 for c in met)
 
 
 def carriers(frame: Frame, web: MemberSpec, node: str) -> list[MemberSpec]:

@@ -16,6 +16,7 @@ from girderply.model.frame import as_point, error, nearest
 from girderply.model.girder import Array, HungLoad, Member
 
 MOST = 500  # loads on one girder; more is a slip of the pen
+LEAST_EVERY = 1.0  # closer hung loads are a slip of the pen, mm
 ON_TIMBER = 0.5  # a bracket with less of its footprint on timber is not fixed to the girder
 WHOLE = 0.99  # a bracket with less than this on timber is worth a warning
 
@@ -56,8 +57,9 @@ def _series_faults(load: LoadSpec) -> Iterator[Finding]:
     elif (load.to is None) != (load.every is None):
         yield error("half-a-series", where, "a series needs both `to` and `every`")
     elif load.to is not None and load.every is not None:
-        if load.every <= 0:
-            yield error("zero-length", f"{where}.every", f"{load.every:g} mm must be more than 0")
+        if load.every < LEAST_EVERY:
+            message = f"{load.every:g} mm; at least {LEAST_EVERY:g} mm"
+            yield error("zero-length", f"{where}.every", message)
         elif load.to < load.at:
             message = f"{load.to:g} mm is before `at`, {load.at:g} mm"
             yield error("half-a-series", f"{where}.to", message)

@@ -23,6 +23,7 @@ from girderply.model.lines import FAR, Axis, Line
 
 MODULE = 10.0  # plates come in steps of this, mm
 MODULE_IMPERIAL = 6.35  # 1/4 in
+LEAST_WIDTH = 60.0  # mm
 MARGIN = 5.0  # a plate stays this far inside an outer edge, mm
 LEAST_BITE = 50.0  # mm along a web from where it meets the chord
 BITE_SHARE = 0.6  # of the depth of the web, where that is more
@@ -109,7 +110,7 @@ def _chord_need(frame: Frame, node: str, chord: MemberSpec, cut: Cut) -> Need:
     high = half - (MARGIN if above else (1 - COVER_SHARE) * chord.depth)
     return Need(
         line,
-        _span(local[:, 0]),
+        _widened(_span(local[:, 0])),
         (min(low, local[:, 1].min()), max(high, local[:, 1].max())),
         _end_limits(line, cut[chord.id], chord.depth),
         (-math.inf if below else -half + MARGIN, math.inf if above else half - MARGIN),
@@ -152,6 +153,12 @@ def _bite(line: Line, web: MemberSpec, outline: Polygon) -> Array:
 
 def _local(line: Line, points: Array) -> Array:
     return np.asarray((points - line.point) @ np.array([line.u, line.n]).T, float)
+
+
+def _widened(span: Range) -> Range:
+    """At least as wide as the narrowest plate, about the same middle."""
+    more = max(0.0, LEAST_WIDTH - (span[1] - span[0])) / 2
+    return span[0] - more, span[1] + more
 
 
 def _span(values: Array) -> Range:
