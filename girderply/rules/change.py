@@ -9,7 +9,7 @@ from typing import Any, cast
 
 from girderply.catalogue import bolt, washer, washers
 from girderply.errors import CatalogueError, RuleSetError
-from girderply.rules.build import bolt_problems
+from girderply.rules.faults import bolt_problems
 from girderply.rules.types import BoltRule, Drive, PlyRule, RowRule, RuleSet, StageRule
 
 Values = Mapping[str, Any]

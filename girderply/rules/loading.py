@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from girderply.catalogue.names import unknown
 from girderply.errors import RuleSetError
+from girderply.rules.faults import problems
 from girderply.rules.types import RuleSet
 from girderply.units.words import did_you_mean, shown
 
@@ -72,7 +73,7 @@ def parse_rules(text: str, where: str) -> RuleSet:
     """
     from pydantic import ValidationError  # noqa: PLC0415 - heavy, only where a file is read
 
-    from girderply.rules.build import build, problems, row_problems  # noqa: PLC0415
+    from girderply.rules.build import build, row_problems  # noqa: PLC0415
     from girderply.rules.file_model import RuleFile  # noqa: PLC0415
 
     try:
