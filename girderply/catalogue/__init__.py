@@ -2,7 +2,6 @@
 
 from girderply.catalogue.bolting import bolt, bolts, washer, washers
 from girderply.catalogue.choice import choose_bolt, rod_length, thread_length
-from girderply.catalogue.mass import bolt_mass
 from girderply.catalogue.nailing import nail, nails
 from girderply.catalogue.timbers_known import timber, timber_aliases, timbers
 from girderply.catalogue.types import Bolt, BoltChoice, Nail, Timber, Washer
@@ -14,7 +13,6 @@ __all__ = [
     "Timber",
     "Washer",
     "bolt",
-    "bolt_mass",
     "bolts",
     "choose_bolt",
     "nail",

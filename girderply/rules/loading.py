@@ -54,11 +54,14 @@ def load_rule_file(path: str | Path) -> RuleSet:
         RuleSetError: the file cannot be read or used; the message names every fault with its
             key, the value found and what is allowed.
     """
+    name = Path(path).name  # the folder is the user's own business
     try:
         text = Path(path).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise RuleSetError(f"rule set file {path} cannot be read: {error}") from error
-    return parse_rules(text, str(path))
+    except OSError as error:
+        raise RuleSetError(f"rule set {name} cannot be read: {error.strerror}") from error
+    except UnicodeDecodeError as error:
+        raise RuleSetError(f"rule set {name} cannot be read: it is not UTF-8 text") from error
+    return parse_rules(text, name)
 
 
 def parse_rules(text: str, where: str) -> RuleSet:

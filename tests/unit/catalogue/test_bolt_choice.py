@@ -1,4 +1,4 @@
-"""Bolt lengths worked by hand, threaded rod, and what a bolt weighs."""
+"""Bolt lengths worked by hand, and threaded rod."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from girderply.catalogue import bolt, bolt_mass, choose_bolt, rod_length, thread_length, washer
+from girderply.catalogue import bolt, choose_bolt, thread_length, washer
 from girderply.errors import RangeError
 
 M12, SQUARE = bolt("M12"), washer("DIN 436 M12")
@@ -101,17 +101,3 @@ def test_a_grip_that_is_none_is_refused(grip):
 def test_a_washer_of_another_bolt_is_refused():
     with pytest.raises(RangeError, match="DIN 436 M16 does not belong to bolt M12"):
         choose_bolt(M12, washer("DIN 436 M16"), 76.0)
-
-
-def test_mass_of_a_bolt_by_hand():
-    # Head 0.866 x 18^2 x 7.5 = 2104; shank 113.10 x 70 = 7917; thread pi/4 x 10.863^2 = 92.69 x 30
-    # = 2781; nut (280.59 - 92.69) x 10.8 = 2029; washers 2 x (1600 - 143.14) x 4 = 11655 mm3
-    chosen = choose_bolt(M12, SQUARE, 76.0)
-    assert bolt_mass(chosen) == pytest.approx(7850e-9 * 26486, rel=2e-4)
-
-
-def test_mass_of_a_rod_has_two_nuts():
-    # 92.69 x 155 + 2 x 2029 + 11655 = 30080 mm3
-    chosen = choose_bolt(M12, SQUARE, 114.0)
-    assert chosen.length == rod_length(M12, SQUARE, 114.0) == 155.0
-    assert bolt_mass(chosen) == pytest.approx(7850e-9 * 30080, rel=2e-4)

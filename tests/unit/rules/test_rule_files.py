@@ -158,8 +158,11 @@ def test_bolts_asked_for_but_not_given(tmp_path):
 def test_broken_toml_and_no_file_are_told(tmp_path):
     with pytest.raises(RuleSetError, match="is not TOML"):
         load(tmp_path, OWN + "\n[[")
-    with pytest.raises(RuleSetError, match="cannot be read"):
+    with pytest.raises(RuleSetError, match=r"^rule set nothing\.toml cannot be read: No such file"):
         load_rule_file(tmp_path / "nothing.toml")
+    (tmp_path / "latin.toml").write_bytes(b'title = "\xe9"')
+    with pytest.raises(RuleSetError, match=r"latin\.toml cannot be read: it is not UTF-8"):
+        load_rule_file(tmp_path / "latin.toml")
 
 
 def test_unknown_units_are_told_and_do_not_crash(tmp_path):
