@@ -81,14 +81,17 @@ def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
 
 def _draw_svg(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
     from girderply.documents import render_svg  # noqa: PLC0415
-    from girderply.exchange.atomic import write_bytes  # noqa: PLC0415
+    from girderply.exchange.atomic import as_output_error, write_bytes  # noqa: PLC0415
     from girderply.exchange.pack import pack_name, svg_files  # noqa: PLC0415
 
-    target = out or Path(pack_name(schedule))
-    target.mkdir(parents=True, exist_ok=True)
     drawings: dict[str, str] = {}
     for name in sheets:
         drawings |= render_svg(schedule, name)
+    if not drawings:
+        raise GirderplyError(f"{', '.join(sheets)}: a list has no drawing; take --format pdf")
+    target = out or Path(pack_name(schedule))
+    with as_output_error(target):
+        target.mkdir(parents=True, exist_ok=True)
     for name, data in svg_files(drawings).items():
         write_bytes(target / name, data)
     return target

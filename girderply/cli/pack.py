@@ -66,4 +66,5 @@ def _files(schedule: Schedule) -> dict[str, bytes]:
             drawings |= render_svg(schedule, name)
     with working("Setting the PDF"):
         pdf = render_pdf(schedule)
-    return {"pack.pdf": pdf, **data_files(schedule), **svg_files(drawings)}
+    svgs = {f"drawings/{name}": data for name, data in svg_files(drawings).items()}
+    return {"pack.pdf": pdf, **data_files(schedule), **svgs}

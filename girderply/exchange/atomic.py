@@ -25,7 +25,7 @@ def write_bytes(target: Path, data: bytes) -> None:
         OutputError: the file cannot be written there.
     """
     part = _beside(target, "part")
-    with _as_output_error(target):
+    with as_output_error(target):
         if target.is_dir():
             raise IsADirectoryError(21, "is a folder", str(target))
         try:
@@ -54,7 +54,7 @@ def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
         OutputError: it cannot be written, or `target` is there and is not such a folder.
     """
     part, old = _beside(target, "part"), target.with_name(f".{target.name}.old")
-    with _as_output_error(target):
+    with as_output_error(target):
         target.parent.mkdir(parents=True, exist_ok=True)
         _recover(target, old)
         foreign = _foreign_files(target)
@@ -137,7 +137,8 @@ def _write_synced(path: Path, data: bytes) -> None:
 
 
 @contextlib.contextmanager
-def _as_output_error(target: Path) -> Iterator[None]:
+def as_output_error(target: Path) -> Iterator[None]:
+    """Turn what the system says of a failed write into an `OutputError` naming the target."""
     try:
         yield
     except OutputError:

@@ -29,7 +29,7 @@ def data_files(schedule: Schedule) -> dict[str, bytes]:
 
 
 def svg_files(drawings: Mapping[str, str]) -> dict[str, bytes]:
-    """Drawings as files below `drawings/`; names that would fall together get a number."""
+    """Drawings as SVG files; names that would fall together get a number."""
     files: dict[str, bytes] = {}
     taken: set[str] = set()
     for title, svg in drawings.items():
@@ -38,5 +38,5 @@ def svg_files(drawings: Mapping[str, str]) -> dict[str, bytes]:
             n += 1
             name = f"{safe_name(title)}-{n}"
         taken.add(name.casefold())
-        files[f"drawings/{name}.svg"] = svg.encode()
+        files[f"{name}.svg"] = svg.encode()
     return files

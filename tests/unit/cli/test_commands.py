@@ -98,9 +98,17 @@ def test_draw_pdf_and_svg(capsys, job, tmp_path):
     other = girderply(capsys, "draw", job, *words)
     assert (one.code, other.code) == (0, 0)
     assert pdf.read_bytes().startswith(b"%PDF-")
-    drawings = list(folder.rglob("*.svg"))
+    drawings = list(folder.glob("*.svg"))
     assert drawings
     assert all("<svg" in p.read_text("utf-8")[:400] for p in drawings)
+
+
+def test_draw_of_a_list_as_svg_says_what_to_do(capsys, job, tmp_path):
+    words = ("--sheet", "order", "--format", "svg", "--out", tmp_path / "svg")
+    ran = girderply(capsys, "draw", job, *words)
+    assert ran.code == 2
+    assert "take --format pdf" in ran.err
+    assert not (tmp_path / "svg").exists()
 
 
 @pytest.mark.parametrize("of", ["job", "schedule"])
