@@ -198,6 +198,7 @@ _DEG: Final = math.pi / 180
 
 Coordinate = Annotated[float, Quantity("length", least=-100_000.0, most=100_000.0)]
 Station = Annotated[float, Quantity("length", least=0.0, most=100_000.0)]
+Step = Annotated[float, Quantity("length", above=0.0, most=60_000.0)]
 Span = Annotated[float, Quantity("length", above=0.0, most=60_000.0)]
 Height = Annotated[float, Quantity("length", above=0.0, most=20_000.0)]
 Overhang = Annotated[float, Quantity("length", least=0.0, most=5_000.0)]

@@ -14,6 +14,7 @@ from girderply.jobfile.fields import (
     SignedForce,
     Size,
     Station,
+    Step,
     Table,
     Text,
 )
@@ -56,7 +57,7 @@ class LoadTable(Table):
         examples=["600 mm", "2 ft"],
     )
     to: Station | None = Field(None, description="Last of a series, at most.")
-    every: Size | None = Field(None, description="Distance within a series.", examples=["600 mm"])
+    every: Step | None = Field(None, description="Distance within a series.", examples=["600 mm"])
     permanent: Force | None = Field(
         None, description="Permanent part, characteristic.", examples=["1.4 kN"]
     )
