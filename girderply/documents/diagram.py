@@ -1,0 +1,91 @@
+"""Nails and bolts per metre (per foot) along each chord, drawn by matplotlib."""
+
+from __future__ import annotations
+
+import io
+import math
+
+import numpy as np
+
+from girderply.documents import blocks as b
+from girderply.documents.blocks import Sheet
+from girderply.documents.furniture import room
+from girderply.model.girder import Member
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+
+_FOOT = 304.8
+_HEIGHT = 48.0  # mm of paper for one chord
+_SETTINGS = {
+    "font.family": "DejaVu Sans",
+    "font.size": 9.8,
+    "axes.labelsize": 9.8,
+    "svg.fonttype": "none",
+    "svg.hashsalt": "girderply",
+    "axes.linewidth": 0.7,
+    "hatch.linewidth": 0.6,
+}
+
+
+def diagram(schedule: Schedule) -> Sheet:
+    """One bar chart per chord: how many fasteners stand in each metre (foot)."""
+    sheet = Sheet("diagram", "Fasteners along the chords", "A4")
+    per = "foot" if Show(schedule.job.info.units).imperial else "metre"
+    chords = [m for m in schedule.girder.members if m.role.is_chord]
+    sheet.blocks += [
+        b.title(f"Fasteners per {per}", f"girder {schedule.girder.mark}"),
+        b.words(
+            f"How many nails and bolts stand in each {per} of a chord, counted from its hook end; "
+            "a last piece shorter than that is counted as it is."
+        ),
+    ]
+    width = room("A4").width
+    sheet.blocks += [
+        b.image(_chart(schedule, m, width), width, f"fasteners per {per} along {m.id}")
+        for m in chords
+    ]
+    return sheet
+
+
+def bins(length: float, step: float) -> np.ndarray:
+    """Borders of the pieces of a chord, mm: every step, and the far end."""
+    count = math.ceil(length / step - 1e-9)
+    return np.append(np.arange(count) * step, max(length, step * (count - 1) + 1e-6))
+
+
+def _chart(schedule: Schedule, member: Member, width: float) -> str:
+    import matplotlib as mpl
+    from matplotlib.backends.backend_svg import FigureCanvasSVG
+    from matplotlib.figure import Figure
+    from matplotlib.ticker import MaxNLocator
+
+    imperial = Show(schedule.job.info.units).imperial
+    step, unit = (_FOOT, "ft") if imperial else (1000.0, "m")
+    f = schedule.fasteners
+    borders = bins(member.length, step)
+    with mpl.rc_context(_SETTINGS):
+        figure = Figure(figsize=(width / 25.4, _HEIGHT / 25.4))
+        axes = figure.add_subplot()
+        bottom = np.zeros(len(borders) - 1)
+        for kind, look in (("nail", {"color": "0.8"}), ("bolt", {"color": "0.15", "hatch": "///"})):
+            mask = (f.member == member.id) & (f.kind == kind)
+            counts, _ = np.histogram(np.minimum(f.station[mask], member.length), borders)
+            axes.bar(
+                borders[:-1] / step, counts, np.diff(borders) / step, bottom, align="edge",
+                edgecolor="black", linewidth=0.7, label=f"{kind}s", **look,
+            )  # fmt: skip
+            bottom = bottom + counts
+        axes.set_xlim(0, member.length / step)
+        axes.set_ylim(0, max(float(bottom.max()), 1.0) * 1.35)
+        axes.yaxis.set_major_locator(MaxNLocator(5, integer=True))
+        axes.xaxis.set_major_locator(MaxNLocator(12, integer=True))
+        axes.set_xlabel(f"{member.id}: station from the hook end, {unit}")
+        axes.set_ylabel(f"per {unit}")
+        axes.legend(loc="upper right", ncols=2, frameon=False)
+        for side in ("top", "right"):
+            axes.spines[side].set_visible(False)
+        figure.set_layout_engine("constrained")
+        FigureCanvasSVG(figure)
+        target = io.StringIO()
+        figure.savefig(target, format="svg", metadata={"Date": None, "Creator": None})
+    return target.getvalue()

@@ -1,0 +1,175 @@
+"""Sheets that are drawings: overall elevation, member elevations, one per assembly stage."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from girderply.documents import blocks as b
+from girderply.documents.blocks import Block, Sheet
+from girderply.documents.counts import counts_by_member, member_order, stage_kinds
+from girderply.documents.furniture import room
+from girderply.documents.tables import elevation_tables
+from girderply.documents.twins import twins
+from girderply.documents.wording import hook_words, kind_words
+from girderply.drawing.elevation import overall_elevation, stage_elevation
+from girderply.drawing.page import Drawing
+from girderply.drawing.scales import scale_words
+from girderply.drawing.section import stack_section
+from girderply.drawing.strips import StripPlan, shelves, strip_blocks
+from girderply.model.girder import Member
+from girderply.schedule.types import PatternNote, Schedule, Stage
+from girderply.units.show import Show
+
+MEMBER_SCALE, STAGE_SCALE = 10, 20
+_LEFT_COLUMN = 236.0
+
+
+def elevation(schedule: Schedule) -> Sheet:
+    """The whole girder on its front face."""
+    free = room("A3")
+    drawing = overall_elevation(schedule, free.width, free.height - 14.0)
+    sheet = Sheet("elevation", "Overall elevation", "A3", scale=scale_words(drawing.scale))
+    plies = f"{schedule.girder.plies} plies, front face (ply 1) seen; every fastener of all stages"
+    plies += "; dimensions in ft-in" if Show(schedule.job.info.units).imperial else "; mm"
+    sheet.blocks += [
+        b.title(f"Girder {schedule.girder.mark}", plies),
+        b.picture(drawing),
+        *elevation_tables(schedule),
+    ]
+    return sheet
+
+
+def members(schedule: Schedule) -> Sheet:
+    """Every member as strips, all stages, front face; webs that are alike drawn once."""
+    free = room("A3")
+    sheet = Sheet("members", "Member elevations", "A3", scale=scale_words(MEMBER_SCALE))
+    plan = StripPlan(MEMBER_SCALE, "front", free.width)
+    strips = []
+    for group in twins(schedule):
+        title = (", ".join(m.id for m in group), _member_words(schedule, group[0]))
+        strips += strip_blocks(schedule, group[0], plan, title)
+    sheet.blocks += [
+        b.title("Member elevations", "front face; stations from the hook end; st. = stage"),
+        *(b.picture(d) for d in shelves(strips, "members", free.width)),
+    ]
+    return sheet
+
+
+def _member_words(schedule: Schedule, member: Member) -> str:
+    """Length, depth, hook end, counts and pattern of a member in one line."""
+    show = Show(schedule.job.info.units)
+    f = schedule.fasteners
+    parts = [
+        f"{member.role}, {show.length(member.length)} long, {show.length(member.depth)} deep",
+        f"hook end {hook_words(schedule, member.id)}",
+    ]
+    for kind in ("nail", "bolt", "screw"):
+        n = int(((f.member == member.id) & (f.kind == kind)).sum())
+        if n:
+            parts.append(f"{n} {kind_words(kind, n)}")
+    parts += [w for p in schedule.patterns if p.member == member.id for w in _rows_words(p, show)]
+    return "; ".join(parts)
+
+
+def _rows_words(p: PatternNote, show: Show) -> Iterator[str]:
+    if p.rows == 1:
+        yield f"one row at {show.length(p.centres)}"
+    elif p.slant:
+        yield f"{p.rows} rows {show.length(p.gauge)} apart, zigzag centres {show.length(p.centres)}"
+        yield f"stick {show.length(p.slant)}"
+    else:
+        yield f"{p.rows} rows {show.length(p.gauge)} apart, pitch {show.length(p.pitch)}"
+
+
+def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
+    """All that the yard hand needs for one stage."""
+    free = room("A3")
+    n = len(schedule.stages)
+    sheet = Sheet(f"stage-{stage.number}", f"Stage {stage.number} of {n}", "A3", stage=True)
+    seen = f"{stage.face_up} face up"
+    if stage.face_up == "back":
+        seen += ": drawn as you see it, mirrored left to right"
+    sheet.blocks.append(b.title(f"Stage {stage.number} of {n}: {stage.title}", seen))
+    wide = schedule.girder.length / 50 + 28.0 > _LEFT_COLUMN
+    width = free.width if wide else _LEFT_COLUMN
+    drawing = stage_elevation(schedule, stage, width, 125.0)
+    aside = [b.steps(stage.action), *_hold(stage)]
+    section = b.picture(stack_section(schedule, stage, 118.0, 52.0))
+    counts = _counts(schedule, stage, 12 if wide else 18)
+    if wide:
+        sheet.blocks += [
+            b.picture(drawing),
+            b.columns(("1fr", "118mm"), [*aside, *counts], [section]),
+        ]
+    else:
+        left: list[Block] = [b.picture(drawing), *counts]
+        sheet.blocks.append(b.columns((f"{_LEFT_COLUMN:g}mm", "1fr"), left, [*aside, section]))
+    strips = _stage_strips(schedule, stage, free.width)
+    sheet.blocks += [b.picture(d) for d in strips]
+    scales = sorted({drawing.scale, *([STAGE_SCALE] if strips else [])}, reverse=True)
+    sheet.scale = ", ".join(scale_words(s) for s in scales)
+    return sheet
+
+
+def _hold(stage: Stage) -> list[Block]:
+    found: list[Block] = []
+    if stage.hold_point:
+        found.append(b.callout("HOLD POINT", [stage.hold_point], heavy=True))
+    return found
+
+
+def _counts(schedule: Schedule, stage: Stage, most: int) -> list[Block]:
+    """Counts per member, members across, in as many tables as it takes."""
+    kinds = stage_kinds(schedule, stage)
+    counts = counts_by_member(schedule)
+    names = [
+        m for m in member_order(schedule) if any((m, stage.number, k) in counts for k in kinds)
+    ]
+    found = []
+    for part in _parts(names, most):
+        last = part[-1:] == names[-1:]
+        rows: list[list[b.Cell]] = []
+        for kind in kinds:
+            cells: list[b.Cell] = [b.strong(kind_words(kind, 2))]
+            cells += [f"{counts.get((m, stage.number, kind), 0) or ''}" for m in part]
+            rows.append([*cells, *([b.strong(f"{kinds[kind]}")] if last else [])])
+        heads = ("Due", *part, *(("All",) if last else ()))
+        width = ("auto",) * len(heads)
+        found.append(b.table(heads, rows, width, ("left", *["right"] * (len(heads) - 1))))
+    return found
+
+
+def _parts(names: Sequence[str], most: int) -> list[Sequence[str]]:
+    if not names:
+        return []
+    size = math.ceil(len(names) / math.ceil(len(names) / most))
+    return [names[i : i + size] for i in range(0, len(names), size)]
+
+
+def _stage_strips(schedule: Schedule, stage: Stage, width: float) -> list[Drawing]:
+    """Members that get fasteners in this stage, as strips with their stations."""
+    f = schedule.fasteners
+    here = set(f.member[f.stage == stage.number].tolist())
+    plan = StripPlan(STAGE_SCALE, stage.face_up, width, stage.number)
+    strips = []
+    for member in schedule.girder.members:
+        if member.id in here:
+            strips += strip_blocks(
+                schedule, member, plan, (member.id, _due(schedule, stage, member.id))
+            )
+    return shelves(strips, f"stage-{stage.number}-strips", width)
+
+
+def _due(schedule: Schedule, stage: Stage, member: str) -> str:
+    counts = counts_by_member(schedule)
+    found = [
+        f"{n} {kind_words(k, n)}"
+        for k in stage_kinds(schedule, stage)
+        if (n := counts.get((member, stage.number, k), 0))
+    ]
+    words = [", ".join(found)]
+    show = Show(schedule.job.info.units)
+    if "nail" in stage_kinds(schedule, stage):
+        words += [w for p in schedule.patterns if p.member == member for w in _rows_words(p, show)]
+    return "; ".join(words)

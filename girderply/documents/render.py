@@ -1,0 +1,173 @@
+"""From sheets to files: one PDF by typst, or the drawings of a sheet as SVG pages."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime, timezone
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from girderply.documents.blocks import Block, Sheet
+from girderply.documents.furniture import PAPER, furniture, room, sheet_number_place
+from girderply.documents.sheets import makers
+from girderply.drawing.page import Drawing
+from girderply.drawing.resources import template_folder
+from girderply.drawing.svg import mm, write_svg
+from girderply.errors import GirderplyError, OutputError
+from girderply.schedule import cautions
+from girderply.schedule.types import Schedule
+
+if TYPE_CHECKING:
+    import typst
+
+
+class SheetError(GirderplyError, LookupError):
+    """A sheet that this girder does not have."""
+
+
+def make_sheets(schedule: Schedule, names: Sequence[str] | None = None) -> list[Sheet]:
+    """Sheets by name, in the order of the pack; None for all.
+
+    Raises:
+        SheetError: a name that is not among `sheet_names`.
+    """
+    known = makers(schedule)
+    wrong = [n for n in names or () if n not in known]
+    if wrong:
+        raise SheetError(f"no sheet {wrong[0]!r}; there are {', '.join(known)}")
+    return [make(schedule) for name, make in known.items() if names is None or name in names]
+
+
+def render_pdf(schedule: Schedule, sheets: Sequence[str] | None = None) -> bytes:
+    """One PDF of the sheets named, or of all; the same schedule gives the same bytes.
+
+    Raises:
+        SheetError: a name that is not among `sheet_names`.
+        OutputError: the page template could not be laid out.
+    """
+    made = make_sheets(schedule, sheets)
+    data = json.dumps(_pack(schedule, made), ensure_ascii=False, sort_keys=True)
+    return _compile(data, _timestamp(schedule.job.info.date))
+
+
+def render_svg(schedule: Schedule, sheet: str) -> dict[str, str]:
+    """Name -> SVG of a full page, for each drawing of a sheet; empty for lists.
+
+    Raises:
+        SheetError: a name that is not among `sheet_names`.
+    """
+    made = make_sheets(schedule, [sheet])[0]
+    pages = [_page(schedule, made, d) for d in drawings(made) if made.size == "A3"]
+    return {page.name: write_svg(page) for page in pages}
+
+
+def drawings(sheet: Sheet) -> list[Drawing]:
+    """All drawings on a sheet, in reading order."""
+    return list(_walk(sheet.blocks))
+
+
+def _walk(blocks: Sequence[Block]) -> list[Drawing]:
+    found: list[Drawing] = []
+    for block in blocks:
+        if isinstance(block.get("drawing"), Drawing):
+            found.append(block["drawing"])  # type: ignore[arg-type]
+        for inner in _inner(block):
+            found += _walk(inner)
+    return found
+
+
+def _inner(block: Block) -> list[list[Block]]:
+    cells: Any = block.get("cells", [])
+    inside: Any = block.get("blocks")
+    return [*cells, *([inside] if inside else [])]
+
+
+def _page(schedule: Schedule, sheet: Sheet, drawing: Drawing) -> Drawing:
+    scale = f"1:{drawing.scale}" if drawing.scale else sheet.scale
+    page = furniture(schedule, replace(sheet, blocks=[], scale=scale))
+    free = room(sheet.size)
+    page.name = f"{schedule.girder.mark}-{drawing.name}"
+    page.shapes += drawing.moved(free.left, free.top)
+    return page
+
+
+def _pack(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, object]:
+    info, girder = schedule.job.info, schedule.girder
+    return {
+        "title": f"{info.number} {girder.mark} rev. {info.revision}: fastening of the plies",
+        "author": info.prepared_by,
+        "stamp": cautions.NOT_FOR_ASSEMBLY if schedule.failed else "",
+        "sheets": [_sheet(schedule, s) for s in sheets],
+    }
+
+
+def _sheet(schedule: Schedule, sheet: Sheet) -> dict[str, object]:
+    width, height = PAPER[sheet.size]
+    free, number = room(sheet.size), sheet_number_place(sheet.size)
+    return {
+        "paper": {"width": _mm(width), "height": _mm(height)},
+        "room": {side: _mm(getattr(free, side)) for side in ("left", "top", "right", "bottom")},
+        "number": dict(zip(("left", "top", "width"), map(_mm, number), strict=True)),
+        "furniture": write_svg(furniture(schedule, sheet)),
+        "blocks": [_plain(block) for block in sheet.blocks],
+    }
+
+
+def _mm(value: float) -> str:
+    return f"{mm(value)}mm"
+
+
+def _plain(block: Block) -> Block:
+    """A block without drawings: each is written out as SVG."""
+    if block["kind"] == "drawing":
+        drawing: Any = block["drawing"]
+        return {
+            "kind": "drawing",
+            "svg": write_svg(drawing),
+            "width": _mm(drawing.width),
+            "alt": drawing.title or drawing.name,
+        }
+    if block["kind"] == "columns":
+        cells: Any = block["cells"]
+        return block | {"cells": [[_plain(c) for c in cell] for cell in cells]}
+    if block["kind"] == "keep":
+        inner: Any = block["blocks"]
+        return block | {"blocks": [_plain(c) for c in inner]}
+    return block
+
+
+def _timestamp(date: str) -> datetime:
+    """The job's date, so that the PDF does not carry the clock."""
+    try:
+        day = datetime.fromisoformat(date)
+    except ValueError:
+        day = datetime(1970, 1, 1)
+    return day.replace(tzinfo=timezone.utc)
+
+
+@cache
+def _compiler() -> typst.Compiler:
+    """One compiler per process, which knows the shipped fonts and no others."""
+    import typst
+
+    fonts = typst.Fonts(
+        include_system_fonts=False,
+        include_embedded_fonts=False,
+        font_paths=[str(template_folder() / "fonts")],
+    )
+    source = template_folder() / "typst" / "sheets.typ"
+    return typst.Compiler(str(source), font_paths=fonts, ignore_system_fonts=True)
+
+
+def _compile(pack: str, timestamp: datetime) -> bytes:
+    import typst
+
+    try:
+        pdf = _compiler().compile(format="pdf", timestamp=timestamp, sys_inputs={"pack": pack})
+    except typst.TypstError as fault:
+        raise OutputError(f"the sheets could not be laid out: {fault}") from fault
+    if not isinstance(pdf, bytes):
+        raise OutputError("the sheets came out as something else than one PDF")
+    return pdf

@@ -1,0 +1,64 @@
+"""Tables that stand beside the overall elevation: members, hung loads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from girderply.documents import blocks as b
+from girderply.documents.blocks import Block
+from girderply.documents.wording import hook_words
+from girderply.model.girder import HungLoad
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+
+
+def elevation_tables(schedule: Schedule) -> list[Block]:
+    """Members and hung loads side by side."""
+    left = [b.heading("Members"), _members(schedule)]
+    right = [b.heading("Hung loads"), _loads(schedule)] if schedule.girder.loads else []
+    return [b.columns(("1fr", "1fr"), left, right)]
+
+
+def _members(schedule: Schedule) -> Block:
+    show, f = Show(schedule.job.info.units), schedule.fasteners
+    rows: list[list[b.Cell]] = []
+    for m in schedule.girder.members:
+        mine = f.kind[f.member == m.id]
+        nails, bolts = int((mine == "nail").sum()), int((mine == "bolt").sum())
+        rows.append([
+            b.strong(m.id), str(m.role), show.length(m.depth), show.length(m.length),
+            hook_words(schedule, m.id), f"{nails}", f"{bolts}" if bolts else "\u2013",
+        ])  # fmt: skip
+    heads = ("Member", "Role", "Depth", "Length", "Hook end", "Nails", "Bolts")
+    align = ("left", "left", "right", "right", "left", "right", "right")
+    return b.table(heads, rows, ("auto",) * 7, align)
+
+
+def _loads(schedule: Schedule) -> Block:
+    heads = ("Load", "What", "Chord", "Face", "Station", "Permanent", "Variable", "Design")
+    align = ("left", "left", "left", "left", "right", "right", "right", "right")
+    return b.table(heads, list(_load_rows(schedule)), ("auto", "1fr", *["auto"] * 6), align)
+
+
+def _load_rows(schedule: Schedule) -> Iterator[list[b.Cell]]:
+    """Loads of a series that differ in nothing but their station share a row."""
+    show = Show(schedule.job.info.units)
+    groups: dict[object, list[HungLoad]] = {}
+    for h in schedule.girder.loads:
+        series = h.id.rpartition("-")[0] or h.id
+        key = (series, h.chord, h.face, h.permanent, h.variable, h.uplift, h.design, h.what)
+        groups.setdefault(key, []).append(h)
+    for group in groups.values():
+        first, last = group[0], group[-1]
+        name, station = first.id, show.station(first.station)
+        if len(group) > 1:
+            name = f"{first.id} to {last.id.rpartition('-')[2]}"
+            station += f" to {show.station(last.station)}"
+        forces = [_force(v, show) for v in (first.permanent, first.variable, first.design)]
+        if first.uplift:
+            forces[1] += f", uplift {show.force(first.uplift)}"
+        yield [b.strong(name), first.what, first.chord, str(first.face), station, *forces]
+
+
+def _force(value: float | None, show: Show) -> str:
+    return "\u2013" if value is None else show.force(value)

@@ -1,0 +1,52 @@
+"""Words for findings, checks, kinds and stages, the same on every sheet."""
+
+from __future__ import annotations
+
+from girderply.errors import Finding
+from girderply.schedule.types import Schedule, Stage
+from girderply.strength.records import Check
+from girderply.units.show import Show
+
+_PLURAL = {"nail": "nails", "bolt": "bolts", "screw": "screws"}
+
+
+def kind_words(kind: str, count: int) -> str:
+    """One nail, two nails."""
+    return kind if count == 1 else _PLURAL.get(kind, kind)
+
+
+def finding_words(finding: Finding, where: bool = True) -> str:
+    """A finding as sentences: where, what, by which clause, what to do."""
+    head = f"{finding.where}: " if where and finding.where else ""
+    clause = f" [{finding.clause}]" if finding.clause else ""
+    tip = f" {finding.tip}" if finding.tip else ""
+    return f"{head}{finding.message}{clause}{tip}"
+
+
+def check_words(check: Check, show: Show) -> str:
+    """A failed check as a sentence with both numbers in the job's units."""
+    asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
+    return f"{check.subject}: {asked} asked, {carried} carried [{check.clause}]"
+
+
+def check_value(value: float, unit: str, show: Show) -> str:
+    """A demand or a resistance: forces and lengths in the job's system, others as they are."""
+    if unit == "N":
+        return show.force(value)
+    if unit == "mm":
+        return show.small(value)
+    return f"{value:.3g} {unit}".strip()
+
+
+def stage_heading(stage: Stage) -> str:
+    """Stage 2: nail ply 3 (front face up)."""
+    return f"Stage {stage.number}: {stage.title} ({stage.face_up} face up)"
+
+
+def hook_words(schedule: Schedule, member_id: str) -> str:
+    """Where a member's hook end is, as seen on the front face."""
+    member = schedule.girder.member(member_id)
+    dx, dy = member.far[0] - member.hook[0], member.far[1] - member.hook[1]
+    if abs(dy) > 2 * abs(dx):
+        return "bottom" if dy > 0 else "top"
+    return "left" if dx > 0 else "right"

@@ -1,0 +1,110 @@
+"""How wide text is in the shipped font, and the box it fills on paper.
+
+Widths are the font's own advance widths (templates/fonts/widths.json). Kerning is left out: it
+only draws letters together, so a box is never too small.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from functools import cache
+
+from girderply.drawing.resources import template_folder
+from girderply.drawing.shapes import Point, Text
+from girderply.drawing.style import SMALL
+
+CAP_HEIGHT = 1493 / 2048  # of DejaVu Sans Condensed, in em: what ISO 3098 calls h
+DESCENT = 0.21  # in em, of letters such as g and of brackets
+RISE = 0.03  # in em, of digits and brackets over the capitals
+
+_FONTS = {"regular": "DejaVuSansCondensed.ttf", "bold": "DejaVuSansCondensed-Bold.ttf"}
+_LAST = 0x2800  # code points measured; beyond this the widest letter is assumed
+
+
+@cache
+def _widths() -> dict[str, dict[str, int]]:
+    path = template_folder() / "fonts" / "widths.json"
+    data: dict[str, dict[str, int]] = json.loads(path.read_text(encoding="utf-8"))
+    return data
+
+
+@cache
+def _table(bold: bool) -> tuple[dict[str, int], int]:
+    table = _widths()["bold" if bold else "regular"]
+    return table, max(table.values())
+
+
+def font_size(height: float) -> float:
+    """Font size (one em) in mm for capitals of this height in mm."""
+    return height / CAP_HEIGHT
+
+
+def text_width(text: str, height: float, bold: bool = False) -> float:
+    """Length of a line of text in mm, for capitals `height` mm high."""
+    table, widest = _table(bold)
+    units = sum(table.get(character, widest) for character in text)
+    return units / 2048 * font_size(height)
+
+
+def text_origin(text: Text) -> Point:
+    """Where the baseline's anchor lies on paper, mm."""
+    drop = {"base": 0.0, "middle": text.height / 2, "top": text.height}[text.level]
+    a = math.radians(text.angle)
+    x, y = text.at[0] + text.shift[0], text.at[1] + text.shift[1]
+    return (x + drop * math.sin(a), y + drop * math.cos(a))
+
+
+def text_box(text: Text, margin: float = 0.0) -> tuple[Point, Point, Point, Point]:
+    """The four corners of the box that the text fills on paper, `margin` mm larger, mm."""
+    width, size = text_width(text.text, text.height, text.bold), font_size(text.height)
+    left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor] - margin
+    right = left + width + 2 * margin
+    top, bottom = -(text.height + RISE * size) - margin, DESCENT * size + margin
+    x, y = text_origin(text)
+    c, s = math.cos(math.radians(text.angle)), math.sin(math.radians(text.angle))
+
+    def corner(u: float, v: float) -> Point:
+        return (x + c * u + s * v, y - s * u + c * v)
+
+    return (corner(left, top), corner(right, top), corner(right, bottom), corner(left, bottom))
+
+
+def wrap(text: str, width: float, height: float = SMALL, bold: bool = False) -> list[str]:
+    """Lines of words no longer than `width` mm."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}" if line else word
+        if line and text_width(longer, height, bold) > width:
+            lines.append(line)
+            longer = word
+        line = longer
+    return [*lines, line] if line else lines
+
+
+def shorten(text: str, width: float, height: float, bold: bool = False) -> str:
+    """The text, or as much of it as fits with an ellipsis."""
+    text = " ".join(text.split())
+    if text_width(text, height, bold) <= width:
+        return text
+    while text and text_width(text + "\u2026", height, bold) > width:
+        text = text[:-1]
+    return text.rstrip() + "\u2026"
+
+
+def read_font_widths() -> dict[str, dict[str, int]]:
+    """Advance widths from the shipped fonts themselves, by character; needs fonttools."""
+    from fontTools.ttLib import TTFont
+
+    found: dict[str, dict[str, int]] = {}
+    for name, file in _FONTS.items():
+        font = TTFont(template_folder() / "fonts" / file)
+        metrics, cmap = font["hmtx"], font.getBestCmap()
+        found[name] = {chr(c): metrics[g][0] for c, g in sorted(cmap.items()) if c < _LAST}
+    return found
+
+
+if __name__ == "__main__":
+    target = template_folder() / "fonts" / "widths.json"
+    target.write_text(json.dumps(read_font_widths(), ensure_ascii=True, separators=(",", ":")))

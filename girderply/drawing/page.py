@@ -1,0 +1,146 @@
+"""The collector: what one drawing holds, in paper mm, and what is wrong with its lettering."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from girderply.drawing.lettering import text_box
+from girderply.drawing.placement import Placement
+from girderply.drawing.shapes import Cross, Dimension, Dot, Point, Shape, Text, moved
+from girderply.drawing.dimension import dimension_lines
+from girderply.drawing.style import LETTERING_LEAST
+
+Box = tuple[Point, Point, Point, Point]
+
+
+@dataclass(slots=True)
+class Drawing:
+    """Shapes on a piece of paper `width` x `height` mm, origin top left, y down.
+
+    Attributes:
+        name: which drawing. title: for people. scale: n of 1:n, or 0 for none.
+    """
+
+    name: str
+    width: float
+    height: float
+    title: str = ""
+    scale: int = 0
+    shapes: list[Shape] = field(default_factory=list)
+
+    def add(self, *shapes: Shape) -> None:
+        """Put shapes on, which are in paper mm already."""
+        for shape in shapes:
+            if isinstance(shape, Dimension):
+                self.shapes.extend(dimension_lines(shape))
+            else:
+                self.shapes.append(shape)
+
+    def place(self, placement: Placement, *shapes: Shape) -> None:
+        """Put shapes on, which are in model mm."""
+        for shape in shapes:
+            self.shapes.extend(placement.place(shape))
+
+    def moved(self, dx: float, dy: float) -> list[Shape]:
+        """All shapes, further right and down by so many mm."""
+        return [moved(s, dx, dy) for s in self.shapes]
+
+    def texts(self) -> Iterator[Text]:
+        """All lettering."""
+        return (s for s in self.shapes if isinstance(s, Text))
+
+    def tagged(self, prefix: str) -> list[Shape]:
+        """Shapes whose tag starts with this."""
+        return [s for s in self.shapes if s.tag.startswith(prefix)] if prefix else []
+
+    def obstacles(self) -> list[Box]:
+        """Boxes that a new label must keep off: lettering, dots and crosses."""
+        return [b for s in self.shapes if (b := obstacle(s)) is not None]
+
+    def label(self, candidates: Iterable[Text], obstacles: list[Box]) -> bool:
+        """Add the first candidate that hits no obstacle and stays on the paper.
+
+        The box of the text joins the obstacles. False when none of them is free.
+        """
+        for text in candidates:
+            box = text_box(text, 0.4)
+            if inside(box, self.width, self.height) and not any(
+                boxes_overlap(box, other) for other in obstacles
+            ):
+                self.shapes.append(text)
+                obstacles.append(box)
+                return True
+        return False
+
+
+def obstacle(shape: Shape) -> Box | None:
+    """The box that a label must keep off, or None for lines."""
+    if isinstance(shape, Text):
+        return text_box(shape)
+    if isinstance(shape, Dot):
+        return _square(shape.centre, shape.diameter / 2 + 0.2)
+    if isinstance(shape, Cross):
+        return _square(shape.centre, shape.size / 2 + 0.2)
+    return None
+
+
+def _square(centre: Point, half: float) -> Box:
+    x, y = centre
+    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+
+
+def inside(box: Sequence[Point], width: float, height: float, slack: float = 1e-6) -> bool:
+    """Whether every corner lies on the paper."""
+    return all(-slack <= x <= width + slack and -slack <= y <= height + slack for x, y in box)
+
+
+def boxes_overlap(a: Sequence[Point], b: Sequence[Point], slack: float = 1e-6) -> bool:
+    """Whether two rectangles, turned as they may be, share an area (separating axes)."""
+    if _apart_by_extent(a, b, slack):
+        return False
+    for p, q in ((a[0], a[1]), (a[1], a[2]), (b[0], b[1]), (b[1], b[2])):
+        axis = (q[0] - p[0], q[1] - p[1])
+        along_a = [axis[0] * x + axis[1] * y for x, y in a]
+        along_b = [axis[0] * x + axis[1] * y for x, y in b]
+        if max(along_a) <= min(along_b) + slack or max(along_b) <= min(along_a) + slack:
+            return False
+    return True
+
+
+def _apart_by_extent(a: Sequence[Point], b: Sequence[Point], slack: float) -> bool:
+    ax, bx = [p[0] for p in a], [p[0] for p in b]
+    if max(ax) <= min(bx) + slack or max(bx) <= min(ax) + slack:
+        return True
+    ay, by = [p[1] for p in a], [p[1] for p in b]
+    return max(ay) <= min(by) + slack or max(by) <= min(ay) + slack
+
+
+def overlapping_texts(drawing: Drawing) -> list[tuple[str, str]]:
+    """Pairs of lettering whose boxes overlap; an empty list is what a sheet must give."""
+    boxes = sorted(((text_box(t), t.text) for t in drawing.texts()), key=lambda e: _left(e[0]))
+    found: list[tuple[str, str]] = []
+    for i, (box, text) in enumerate(boxes):
+        right = max(x for x, _ in box)
+        for other, other_text in boxes[i + 1 :]:
+            if _left(other) >= right:
+                break
+            if boxes_overlap(box, other):
+                found.append((text, other_text))
+    return found
+
+
+def _left(box: Box) -> float:
+    return min(x for x, _ in box)
+
+
+def outside_texts(drawing: Drawing) -> list[str]:
+    """Lettering that leaves the paper."""
+    return [
+        t.text for t in drawing.texts() if not inside(text_box(t), drawing.width, drawing.height)
+    ]
+
+
+def small_texts(drawing: Drawing) -> list[str]:
+    """Lettering lower than the least height on paper."""
+    return [t.text for t in drawing.texts() if t.height < LETTERING_LEAST - 1e-9]

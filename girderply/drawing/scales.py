@@ -1,0 +1,24 @@
+"""Scales of ISO 5455 (value from memory), and the largest one at which a thing fits."""
+
+from __future__ import annotations
+
+from girderply.errors import RangeError
+
+SCALES = (1, 2, 5, 10, 20, 50, 100, 200)
+
+
+def fitting_scale(width: float, height: float, room: tuple[float, float]) -> int:
+    """The largest scale 1:n, as n, at which width x height mm fits in room mm x mm.
+
+    Raises:
+        RangeError: nothing in the series is small enough.
+    """
+    for n in SCALES:
+        if width / n <= room[0] and height / n <= room[1]:
+            return n
+    raise RangeError(f"{width:g} x {height:g} mm does not fit on {room[0]:g} x {room[1]:g} mm")
+
+
+def scale_words(n: int) -> str:
+    """How a scale is written: 1:50."""
+    return f"1:{n}"
