@@ -33,6 +33,7 @@ class BoltSpot:
     hole: float
     joint: str = ""
     load: str = ""
+    rows: int = 1
 
     @property
     def choice(self) -> tuple[str, str]:
@@ -111,11 +112,8 @@ def _line(work: Bolting, member: Member, offset: float) -> tuple[Intervals, Limi
 def _free_stations(work: Bolting, member: Member, offset: float = 0.0) -> Array:
     """Stations of a line that a tape can show and that no other bolt is too near to, mm."""
     free, limits = _line(work, member, offset)
-    step = work.brief.rules.station_step
-    parts = [
-        np.arange(math.ceil(a / step - 1e-9), math.floor(b / step + 1e-9) + 1) * step
-        for a, b in zip(free.start, free.end, strict=True)
-    ]
+    tape = work.brief.tape(member)
+    parts = [tape.marks(a, b) for a, b in zip(free.start, free.end, strict=True)]
     pool = np.concatenate(parts) if parts else np.zeros(0)
     at, across = work.on(member)
     if not len(at) or not len(pool):
@@ -215,7 +213,7 @@ def _mid_bolts(work: Bolting, member: Member) -> None:
 
 
 def _bolt_rows(work: Bolting, member: Member, zones: list[tuple[Density, int]]) -> None:
-    """Rows of through bolts along a member: the rule set's, and closer where they carry a load."""
+    """Rows of through bolts along a member: the rule set's, closer where they carry a load."""
     rule = work.brief.ply_rule
     rows = max([rule.through_bolt_rows, *(r for _, r in zones)])
     if rows == 0:
@@ -225,7 +223,7 @@ def _bolt_rows(work: Bolting, member: Member, zones: list[tuple[Density, int]]) 
     for row in range(rows):
         offset = (row - (rows - 1) / 2) * gauge
         for at in _row_stations(work, member, offset, whole, [d for d, r in zones if r > row]):
-            _put(work, member, at, offset, row + 1)
+            _put(work, member, at, offset, row + 1, rows=rows)
 
 
 def _bolt_gauge(work: Bolting, member: Member, rows: int) -> tuple[int, float]:
@@ -247,12 +245,12 @@ def _row_stations(
 ) -> list[float]:
     """Stations of one row: over the whole chord at a pitch, or in the zones alone, mm."""
     free, limits = _line(work, member, offset)
-    step = work.brief.rules.station_step
+    tape = work.brief.tape(member)
     if pitch is not None:
-        stations = sequence(free, pitch, 0.0, step, zones)
+        stations = sequence(free, pitch, 0.0, tape, zones)
     else:
         cut = [_clip(free, d) for d in zones]
-        parts = [sequence(c, d.centres, 0.0, step) for c, d in zip(cut, zones, strict=True)]
+        parts = [sequence(c, d.centres, 0.0, tape) for c, d in zip(cut, zones, strict=True)]
         stations = np.unique(np.concatenate(parts)) if parts else np.zeros(0)
     pool = _free_stations(work, member, offset)
     chosen: list[float] = []
@@ -286,8 +284,10 @@ def _bracket_bolts(work: Bolting, load: HungLoad) -> None:
         raise CatalogueError(f"load {load.id}: no washer is known for {chosen.key}")
     limits = bolt_limits(brief, member, chosen.d)
     region = region_of(member, limits.a4, limits.a3, [])
+    to_right, up = directions(member)
     for spot in bracket.bolts:
-        station, offset = load.station + spot.along, bracket.offset + spot.across
+        station = load.station + to_right * spot.along
+        offset = up * (bracket.offset + spot.across)
         if not region.on_row(offset).contain(np.array([station]))[0]:
             work.findings.append(_bracket_fault(work, load, member, limits, station))
         work.spots.append(
@@ -295,15 +295,22 @@ def _bracket_bolts(work: Bolting, load: HungLoad) -> None:
         )
 
 
+def directions(member: Member) -> tuple[float, float]:
+    """Signs of the station that runs to the right and of the offset that runs up."""
+    right = 1.0 if math.cos(member.angle) > -1e-9 else -1.0
+    return right, right
+
+
 def _bracket_fault(
     work: Bolting, load: HungLoad, member: Member, limits: Limits, station: float
 ) -> Finding:
     show = work.brief.show
+    at = show.span(work.brief.tape_station(member, station))
     return Finding(
         "bracket-bolt-too-near",
         Severity.ERROR,
         load.id,
-        f"bracket {load.id}: its bolt at {show.span(station)} on {member.id} is nearer than "
+        f"bracket {load.id}: its bolt at {at} on {member.id} is nearer than "
         f"{show.small(limits.a4)} to an edge or {show.small(limits.a3)} to an end",
         limits.clause,
         "move the bracket or ask its maker",
@@ -311,13 +318,21 @@ def _bracket_fault(
 
 
 def _put(
-    work: Bolting, member: Member, station: float, offset: float, row: int, joint: str = ""
+    work: Bolting,
+    member: Member,
+    station: float,
+    offset: float,
+    row: int,
+    joint: str = "",
+    rows: int = 1,
 ) -> None:
     brief = work.brief
     if brief.bolt is None or brief.washer is None:
         raise CatalogueError("this rule set has no bolts")
     work.spots.append(
-        BoltSpot(member, station, offset, row, brief.bolt, brief.washer, brief.hole, joint)
+        BoltSpot(
+            member, station, offset, row, brief.bolt, brief.washer, brief.hole, joint, "", rows
+        )
     )
 
 

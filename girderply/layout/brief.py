@@ -7,7 +7,8 @@ from functools import cached_property
 
 from girderply.catalogue.types import Bolt, Nail, Washer
 from girderply.jobfile.job import Job
-from girderply.model.girder import Girder
+from girderply.layout.spread import Tape
+from girderply.model.girder import Girder, Member
 from girderply.rules.types import PlyRule, RuleSet
 from girderply.units.show import Show
 
@@ -21,7 +22,7 @@ class Brief:
         ply_rule: how this many plies are assembled.
         bolt, washer, hole: joint bolts, or None where the rule set has none.
         rho_k: characteristic density of the timber, kg/m3 (for spacing tables).
-        standard: the job's basis.
+        flipped: members whose tape hooks on the other end than the layout starts from.
     """
 
     job: Job
@@ -33,11 +34,21 @@ class Brief:
     washer: Washer | None
     hole: float
     rho_k: float
+    flipped: frozenset[str] = frozenset()
 
     @cached_property
     def show(self) -> Show:
         """Formats numbers in the job's unit system."""
         return Show(self.job.info.units)
+
+    def tape(self, member: Member) -> Tape:
+        """Marks of the tape in the frame the layout works in."""
+        origin = member.length if member.id in self.flipped else 0.0
+        return Tape(self.rules.station_step, origin)
+
+    def tape_station(self, member: Member, station: float) -> float:
+        """A station of the layout's frame as the tape reads it, mm."""
+        return member.length - station if member.id in self.flipped else station
 
     @property
     def standard(self) -> str:

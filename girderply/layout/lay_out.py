@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import cast
 
 import numpy as np
 
@@ -32,6 +33,8 @@ from girderply.layout.spread import Density
 from girderply.layout.stages import Pass, Step, plan_steps
 from girderply.layout.wording import stage_in_words
 from girderply.model.girder import Member
+
+LEVEL = 1e-6  # mm; a member that rises less is level
 
 NailZones = Mapping[tuple[str, int], Sequence[Density]]
 
@@ -64,6 +67,58 @@ class Layout:
     findings: tuple[Finding, ...]
 
 
+def start_from_below(brief: Brief) -> Brief:
+    """The same girder with every member run from its lower end (a level one from its left).
+
+    The layout works in this frame, so that mirrored members are fastened alike and the hook end
+    changes stations only. `Brief.flipped` names the members whose tape starts at the other end.
+    """
+    members = []
+    flipped: set[str] = set()
+    for m in brief.girder.members:
+        rise, run = m.far[1] - m.hook[1], m.far[0] - m.hook[0]
+        from_below = rise > LEVEL or (abs(rise) <= LEVEL and run >= 0)
+        flipped |= set() if from_below else {m.id}
+        members.append(m if from_below else replace(m, hook=m.far, far=m.hook))
+    by_id = {m.id: m for m in members}
+    loads = tuple(
+        replace(x, station=by_id[x.chord].length - x.station) if x.chord in flipped else x
+        for x in brief.girder.loads
+    )
+    girder = replace(brief.girder, members=tuple(members), loads=loads)
+    return replace(brief, girder=girder, flipped=frozenset(flipped))
+
+
+def _in_frame(brief: Brief, zones: Zones) -> Zones:
+    """Zones given along the tape, in the layout's frame."""
+
+    def turned(member_id: str, zone: Density) -> Density:
+        if member_id not in brief.flipped:
+            return zone
+        length = brief.girder.member(member_id).length
+        return Density(length - zone.end, length - zone.start, zone.centres)
+
+    nails = {key: [turned(key[0], d) for d in zones.nails[key]] for key in zones.nails}
+    bolts = [(m, turned(m, d), rows) for m, d, rows in zones.bolts]
+    return Zones(nails, zones.rows, bolts)
+
+
+def _from_hook(asked: Brief, brief: Brief, group: Group) -> Group:
+    """A group in the frame of its member's own hook end."""
+    if group.member.id not in brief.flipped:
+        return group
+    member = asked.girder.member(group.member.id)
+    top = int(group.row.max(initial=1))
+    most = max(top, int(cast(int, group.common.get("rows", top))))
+    return replace(
+        group,
+        member=member,
+        station=member.length - group.station,
+        offset=-group.offset,
+        row=most + 1 - group.row,
+    )
+
+
 def keep_outs(brief: Brief) -> list[KeepOut]:
     """Plates and brackets, with the rule set's clearances."""
     rules, girder = brief.rules, brief.girder
@@ -83,7 +138,8 @@ def lay_out(brief: Brief, zones: Zones | None = None) -> Layout:
         brief: girder and rules.
         zones: where more is needed than the pattern; None for the pattern alone.
     """
-    zones = zones or Zones()
+    asked, brief = brief, start_from_below(brief)
+    zones = _in_frame(brief, zones or Zones())
     obstacles = keep_outs(brief)
     bolting = place_bolts(brief, obstacles, zones.bolts)
     choices = bolt_choices(brief, bolting.spots)
@@ -98,7 +154,7 @@ def lay_out(brief: Brief, zones: Zones | None = None) -> Layout:
     stages = [stage_in_words(brief, steps, i, bolting.spots, specs) for i in range(len(steps))]
     passes = tuple(s.passed for s in steps if s.passed)
     return Layout(
-        fasteners=_columns(brief, board.groups),
+        fasteners=_columns(asked, [_from_hook(asked, brief, g) for g in board.groups]),
         stages=tuple(stages),
         passes=passes,
         patterns=tuple(notes),
@@ -125,7 +181,7 @@ def _nail_members(
         strip = make_strip(brief, nail_limits(brief, member, thickest), pattern, obstacles)
         closer = [zones.nails.get((member.id, g), ()) for g in range(len(by_group))]
         placed = place_member(brief, board, strip, by_group, closer)
-        notes.append(_note(pattern, strip.required, placed))
+        notes.append(_note(brief, pattern, strip.required, placed))
     return notes
 
 
@@ -143,7 +199,8 @@ def _pattern(
     return pattern
 
 
-def _note(pattern: Pattern, required: int, placed: int) -> PatternNote:
+def _note(brief: Brief, pattern: Pattern, required: int, placed: int) -> PatternNote:
+    flip = pattern.member in brief.flipped
     return PatternNote(
         member=pattern.member,
         rows=pattern.rows,
@@ -154,7 +211,7 @@ def _note(pattern: Pattern, required: int, placed: int) -> PatternNote:
         source=pattern.source,
         required=required,
         placed=placed,
-        row_offsets=pattern.lines,
+        row_offsets=tuple(sorted(-v for v in pattern.lines)) if flip else pattern.lines,
     )
 
 
@@ -189,6 +246,7 @@ def _bolt_groups(
                 "drilled": s.hole,
                 "purpose": "assembly",
                 "load": s.load,
+                "rows": s.rows,
             },
         )
         for s in spots

@@ -14,7 +14,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits
 from girderply.layout.patterns import Pattern
 from girderply.layout.region import Intervals, KeepOut, Region, merge, region_of
-from girderply.layout.spread import Density, sequence
+from girderply.layout.spread import Density, Tape, sequence
 from girderply.layout.stages import Pass
 from girderply.model.girder import Array
 
@@ -39,6 +39,13 @@ class Strip:
     region: Region
     intervals: tuple[Intervals, ...]
     free: Intervals
+
+    @property
+    def rank(self) -> np.ndarray:
+        """(lines,) order of the lines from below, so that mirrored members are nailed alike."""
+        up = math.cos(self.region.member.angle) > -1e-9
+        index = np.arange(len(self.pattern.lines))
+        return index if up else index[::-1]
 
     @property
     def required(self) -> int:
@@ -125,8 +132,8 @@ def _pattern_spots(
     pattern = strip.pattern
     zigzag = pattern.stagger and len(pattern.lines) > 1
     phase, swap = (ZIGZAG_PHASES if zigzag else SINGLE_PHASES)[group % 4]
-    step = brief.rules.station_step
-    stations = sequence(strip.free, pattern.centres, phase, step, densities)
+    tape = brief.tape(strip.region.member)
+    stations = sequence(strip.free, pattern.centres, phase, tape, densities)
     spots = _on_lines(strip, stations, swap) if zigzag else _all_lines(strip, stations)
     return _mend(brief, board, strip, spots, _reach(shared))
 
@@ -156,7 +163,7 @@ def _on_lines(strip: Strip, stations: Array, swap: int) -> Spots:
     offsets = np.array(strip.pattern.lines)
     allowed = np.array([free.contain(stations) for free in strip.intervals])
     index = np.arange(len(stations))
-    due = (np.arange(len(offsets))[:, None] + index[None, :] + swap) % 2 == 0
+    due = (strip.rank[:, None] + index[None, :] + swap) % 2 == 0
     chosen = due & allowed
     orphan = ~chosen.any(axis=0) & allowed.any(axis=0)
     stand_in = np.argmax(allowed, axis=0)
@@ -248,9 +255,10 @@ def _fill_up(
         return spots
     others = board.near(strip.region.member.id, _reach(shared), "nail")
     edges = _gap_edges(strip, spots)
-    pools = [_pool(brief, free) for free in strip.intervals]
+    tape = brief.tape(strip.region.member)
+    pools = [_pool(tape, free) for free in strip.intervals]
     for k in range(missing):
-        best = _best(strip, spots, others, pools, edges, k)
+        best = _best(strip, spots, others, pools, edges[k % len(edges)])
         if best is None:
             break
         spots = _join([spots, best])
@@ -270,13 +278,9 @@ def _gap_edges(strip: Strip, spots: Spots) -> Array:
     return np.array(inside or edges)
 
 
-def _pool(brief: Brief, free: Intervals) -> Array:
+def _pool(tape: Tape, free: Intervals) -> Array:
     """Stations of a line that a tape can show, mm."""
-    step = brief.rules.station_step
-    parts = [
-        np.arange(math.ceil(a / step - 1e-9), math.floor(b / step + 1e-9) + 1) * step
-        for a, b in zip(free.start, free.end, strict=True)
-    ]
+    parts = [tape.marks(a, b) for a, b in zip(free.start, free.end, strict=True)]
     return np.concatenate(parts) if parts else np.zeros(0)
 
 
@@ -285,23 +289,34 @@ def _best(
     spots: Spots,
     others: tuple[Array, Array],
     pools: list[Array],
-    edges: Array,
-    turn: int,
+    target: float,
 ) -> Spots | None:
-    """The free place nearest to the gap whose turn it is, over all lines."""
-    target = edges[turn % len(edges)]
-    found: list[tuple[float, int, float]] = []
-    for line, pool in enumerate(pools):
-        free = pool[_free(strip, pool, line, spots, others)] if len(pool) else pool
-        if len(free):
-            at = free[np.argmin(np.abs(free - target))]
-            found.append((float(abs(at - target)), line, float(at)))
-    if not found:
-        return None
-    _, line, at = min(found)
-    side = int(np.sum(spots.turn) * 2 < len(spots.turn))
-    offset = strip.pattern.lines[line]
-    return Spots(np.array([at]), np.array([line]), np.array([offset]), np.array([side]))
+    """The free place nearest to a station, over all lines.
+
+    Places beside no other nail of the stage go first: two nails at one station would sit in one
+    line across the grain.
+    """
+    for apart in (np.inf, strip.limits.a2):
+        found: list[tuple[float, int, float, int]] = []
+        for line, pool in enumerate(pools):
+            free = pool[_free(strip, pool, line, spots, others)] if len(pool) else pool
+            beside = clashes(
+                free,
+                np.full(len(free), strip.pattern.lines[line]),
+                (spots.station, spots.offset),
+                strip.limits.a1,
+                apart,
+            )
+            free = free[~beside]
+            if len(free):
+                at = float(free[np.argmin(np.abs(free - target))])
+                found.append((round(abs(at - target), 3), int(strip.rank[line]), at, line))
+        if found:
+            _, _, at, line = min(found)
+            side = int(np.sum(spots.turn) * 2 < len(spots.turn))
+            offset = np.array([strip.pattern.lines[line]])
+            return Spots(np.array([at]), np.array([line]), offset, np.array([side]))
+    return None
 
 
 def _group(brief: Brief, strip: Strip, spots: Spots, p: Pass) -> Group:
@@ -321,6 +336,7 @@ def _group(brief: Brief, strip: Strip, spots: Spots, p: Pass) -> Group:
         "drilled": DRILL_SHARE * p.nail.d if brief.girder.predrilled else 0.0,
         "purpose": "assembly",
         "load": "",
+        "rows": strip.pattern.rows,
     }
     return Group(strip.region.member, spots.station, spots.offset, rows, p.reach, common)
 
@@ -340,7 +356,10 @@ def _gap_findings(brief: Brief, strip: Strip, spots: Spots) -> list[Finding]:
     wide = np.flatnonzero(gaps > most + 1e-6)
     if not len(wide):
         return []
-    pieces = [f"{show.span(gaps[i])} from {show.span(at[i])}" for i in wide]
+    starts = sorted(
+        (min(brief.tape_station(member, at[k]) for k in (i, i + 1)), gaps[i]) for i in wide
+    )
+    pieces = [f"{show.span(gap)} from {show.span(start)}" for start, gap in starts]
     return [
         Finding(
             "gap-over-keep-out",

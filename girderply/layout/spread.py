@@ -25,18 +25,32 @@ class Density:
     centres: float
 
 
-def snap(station: Array, step: float, low: float, high: float) -> Array:
-    """Round stations to multiples of `step`, staying within [low, high].
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """What a tape can show: every `step` from `origin`, mm."""
 
-    Half a step rounds up. A station that cannot be rounded inside the piece is left as it is.
-    """
-    first, last = np.ceil((low - TINY) / step) * step, np.floor((high + TINY) / step) * step
-    if first > last:
-        return station
-    return np.asarray(np.clip(np.floor(station / step + 0.5) * step, first, last), float)
+    step: float
+    origin: float = 0.0
+
+    def marks(self, low: float, high: float) -> Array:
+        """All marks in a piece, mm, rising."""
+        first = np.ceil((low - self.origin - TINY) / self.step)
+        last = np.floor((high - self.origin + TINY) / self.step)
+        return np.asarray(self.origin + np.arange(first, last + 1) * self.step, float)
+
+    def snap(self, station: Array, low: float, high: float) -> Array:
+        """Round stations to marks, staying within [low, high]; halves go up.
+
+        A station that cannot be rounded inside the piece is left as it is.
+        """
+        marks = self.marks(low, high)
+        if not len(marks):
+            return station
+        near = np.floor((station - self.origin) / self.step + 0.5) * self.step + self.origin
+        return np.asarray(np.clip(near, marks[0], marks[-1]), float)
 
 
-def even(low: float, high: float, centres: float, phase: float, step: float) -> Array:
+def even(low: float, high: float, centres: float, phase: float, tape: Tape) -> Array:
     """Stations in one piece, evenly, no farther apart than `centres`.
 
     Args:
@@ -45,18 +59,18 @@ def even(low: float, high: float, centres: float, phase: float, step: float) -> 
         centres: largest distance from one station to the next, mm.
         phase: 0 puts stations on both ends of the piece; a fraction f shifts all by f of their
             distance (and drops the last), so that later stages fall between earlier ones.
-        step: stations are rounded to this where the centres still hold, mm.
+        tape: stations are rounded to its marks where the centres still hold.
 
     Returns:
         Rising stations, mm; a piece shorter than half the centres gets one in its middle.
     """
     length = high - low
     if length <= centres / 2:
-        return snap(np.array([(low + high) / 2]), step, low, high)
+        return tape.snap(np.array([(low + high) / 2]), low, high)
     count = int(np.ceil(length / centres - 1e-9))
     turns = np.arange(count + (phase == 0.0), dtype=float) + phase
     exact: Array = low + turns * (length / count)
-    rounded = np.unique(snap(exact, step, low, high))
+    rounded = np.unique(tape.snap(exact, low, high))
     if len(rounded) == len(exact) and np.all(np.diff(rounded) <= centres + TINY):
         return rounded
     return exact
@@ -79,15 +93,15 @@ def sequence(
     pieces: Intervals,
     centres: float,
     phase: float,
-    step: float,
+    tape: Tape,
     densities: Sequence[Density] = (),
 ) -> Array:
     """Stations over all pieces of a member, mm, rising; see `even`."""
     parts = split(pieces, densities, centres)
-    found = [even(p.start, p.end, p.centres, phase, step) for p in parts]
+    found = [even(p.start, p.end, p.centres, phase, tape) for p in parts]
     if not found:
         return np.zeros(0)
     stations = np.concatenate(found)
     # Two parts that share a limit would both put a nail on it.
-    keep = np.concatenate([[True], np.diff(stations) > max(step / 2, 1.0)])
+    keep = np.concatenate([[True], np.diff(stations) > max(tape.step / 2, 1.0)])
     return np.asarray(stations[keep], float)

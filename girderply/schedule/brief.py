@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
 from girderply import catalogue, rules
 from girderply.catalogue.types import Bolt, Washer
 from girderply.errors import CatalogueError, Finding, JobError, RuleSetError, Severity
-from girderply.jobfile.job import Job
+from girderply.jobfile.job import Job, UnitSystem
 from girderply.layout.brief import Brief
 from girderply.model.girder import Girder
 from girderply.rules.types import PlyRule, RuleSet
 
 T = TypeVar("T")
+STEP_METRIC, STEP_IMPERIAL = 5.0, 6.35  # mm; 1/4 in
 RHO_SHARE = 0.85  # of the mean density where a timber has no characteristic value
 
 
@@ -70,7 +72,16 @@ def read_rules(job: Job) -> RuleSet:
         found = looked_up("fastening.rules_file", lambda: rules.load_rule_file(path))
     else:
         found = looked_up("fastening.rules", lambda: rules.load_rule_set(asked.rules))
-    return looked_up("fastening.overrides", lambda: rules.apply_overrides(found, asked.overrides))
+    found = replace(found, station_step=_tape_step(job, found))
+    return looked_up("fastening.overrides", lambda: rules.apply_overrides(found, asked.overrides, job.info.units.value))
+
+
+def _tape_step(job: Job, rule_set: RuleSet) -> float:
+    """What stations are rounded to on the tape of this job's unit system, mm."""
+    imperial = job.info.units is UnitSystem.IMPERIAL
+    if imperial == rule_set.imperial:
+        return rule_set.station_step
+    return STEP_IMPERIAL if imperial else STEP_METRIC
 
 
 def _ply_rule(rule_set: RuleSet, plies: int) -> PlyRule:
