@@ -126,7 +126,7 @@ def _checked(data: Mapping[str, Any], folder: str) -> Job:
 
 
 def _shortened(findings: list[Finding]) -> list[Finding]:
-    unique = list({(f.where, f.code): f for f in reversed(findings)}.values())[::-1]
+    unique = list({(f.where, f.message): f for f in reversed(findings)}.values())[::-1]
     if len(unique) <= MOST_FINDINGS:
         return unique
     left_out = len(unique) - MOST_FINDINGS

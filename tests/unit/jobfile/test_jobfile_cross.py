@@ -133,3 +133,11 @@ def test_members_have_no_sections():
 def test_lengths_of_rule_sets_are_known_by_their_names():
     wrong = [name for name, o in OVERRIDES.items() if is_length(name) != (o.kind == "length")]
     assert wrong == []
+
+
+def test_two_faults_of_one_list_are_both_named():
+    found = findings_of(spoilt('nodes = ["A", "C"]', 'nodes = ["Q", "R"]', MEMBERS))
+    assert [f.message for f in found] == [
+        '"Q" is not a node of [[girder.nodes]]',
+        '"R" is not a node of [[girder.nodes]]',
+    ]
