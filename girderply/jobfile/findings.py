@@ -18,6 +18,7 @@ from girderply.units.words import did_you_mean, one_of, shown
 
 _WANTED: Final[dict[str, str]] = {
     "string_type": "text in quotes is needed",
+    "string_unicode": "text of whole characters is needed",
     "int_type": "a whole number without quotes is needed",
     "float_type": "a number without quotes is needed",
     "bool_type": "true or false, without quotes, is needed",
