@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import accumulate
 
 from girderply.jobfile.job import BasisSpec, Job
@@ -135,18 +136,17 @@ def demands(job: Job, girder: Girder, rules: RuleSet) -> tuple[Demand, ...]:
         Demands; empty where no load has to pass between plies.
     """
     reach = rules.zone_reach if job.basis.reach is None else job.basis.reach
-    combinations = combinations_of(job.basis)
     found: list[Demand] = []
     for zone in zones(girder, reach):
-        for combination in combinations:
-            if _applies(combination, zone.loads):
-                own = _without_given(combination, zone.loads)
-                found += _by_face(zone, own, girder.plies)
+        for code in _codes(zone.loads):
+            combination = _without_given(combination_of(job.basis, code), zone.loads)
+            found += _by_face(zone, combination, girder.plies)
     return tuple(found)
 
 
-def combinations_of(basis: BasisSpec) -> tuple[Combination, ...]:
-    """The combinations of the standard in force, before it is known which parts a load has.
+@lru_cache(maxsize=64)
+def combination_of(basis: BasisSpec, code: str) -> Combination:
+    """One combination of the standard in force: P, PV, U or D, as in `Combination`.
 
     [EN 1990:2002, 6.4.3.2, Eq. (6.10)] with the factors of the job, or allowable stress design
     [NDS 2018, 1.4.4, ASCE/SEI 7-16, 2.4.1]; both from memory. A given design value goes with the
@@ -164,17 +164,14 @@ def combinations_of(basis: BasisSpec) -> tuple[Combination, ...]:
         clause = "EN 1990:2002, 6.4.3.2, Eq. (6.10)"
     always, sometimes = basis.permanent_duration, basis.variable_duration
     up = basis.uplift_duration
-    rows = (
-        ("P", (g, 0.0, 0.0, 0.0), (always,)),
-        ("PV", (g, q, 0.0, 1.0), (always, sometimes)),
-        ("U", (favourable, 0.0, -q, 0.0), (always, up)),
-        ("D", (0.0, 0.0, 0.0, 1.0), (sometimes,)),
-    )
-    made = []
-    for code, factors, durations in rows:
-        duration, modification = _shortest(basis, durations)
-        made.append(Combination(code, factors, duration, modification, clause))
-    return tuple(made)
+    factors, durations = {
+        "P": ((g, 0.0, 0.0, 0.0), (always,)),
+        "PV": ((g, q, 0.0, 1.0), (always, sometimes)),
+        "U": ((favourable, 0.0, -q, 0.0), (always, up)),
+        "D": ((0.0, 0.0, 0.0, 1.0), (sometimes,)),
+    }[code]
+    duration, modification = _shortest(basis, durations)
+    return Combination(code, factors, duration, modification, clause)
 
 
 def _shortest(basis: BasisSpec, durations: Iterable[str]) -> tuple[str, float]:
@@ -191,16 +188,17 @@ def _c_d(duration: str) -> float:
     return C_D("ten minutes" if duration == "impact" else duration)
 
 
-def _applies(combination: Combination, loads: tuple[HungLoad, ...]) -> bool:
-    """True when the loads have the part that makes this combination one of its own."""
+def _codes(loads: tuple[HungLoad, ...]) -> list[str]:
+    """The combinations that the parts of these loads make."""
     has = {part: any(getattr(load, part) for load in loads) for part in PARTS}
-    given_only = has["design"] and not (has["permanent"] or has["variable"] or has["uplift"])
-    return {
+    parts = has["permanent"] or has["variable"] or has["uplift"]
+    wanted = {
         "P": has["permanent"],
-        "PV": has["variable"] or (has["design"] and not given_only),
+        "PV": has["variable"] or (has["design"] and parts),
         "U": has["uplift"],
-        "D": given_only,
-    }[combination.code]
+        "D": has["design"] and not parts,
+    }
+    return [code for code, wants in wanted.items() if wants]
 
 
 def _without_given(combination: Combination, loads: tuple[HungLoad, ...]) -> Combination:

@@ -23,7 +23,7 @@ M0, M1 be the moments at its two faces.
 So lambda is possible exactly when moments M_1 .. M_(n-1) at the interfaces exist with bounds on
 each and on each difference of neighbours. Carrying the interval of reachable moments from the head
 to the point decides that. Every upper bound is concave in lambda and every lower one convex, and
-all hold with room at lambda = 0; so Newton's step on any violated pair "upper bound < lower bound",
+all hold with room at lambda = 0; so Newton's step on a violated pair "upper bound < lower bound",
 taken from the crushing limit of 1. downwards, never passes the answer and ends on it. The pair
 that is violated last is the collapse mechanism: hinges or free ends at its two ends, and between
 them a straight piece of dowel that turns. For two plies the pairs are the six Johansen modes.
@@ -38,8 +38,8 @@ from math import isfinite
 
 from girderply.errors import RangeError
 
-_TOLERANCE = 1e-13
-_STEPS = 200
+_TOLERANCE = 1e-14  # relative; Newton's last step is far below its square root
+_STEPS = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +104,18 @@ class Mechanism:
 
     @property
     def text(self) -> str:
-        """The mechanism in words."""
+        """The mechanism in words, mm."""
+        return self.words(False)
+
+    def words(self, inches: bool) -> str:
+        """The mechanism in words, lengths in mm or in inches."""
+        unit, size, decimals = ("in", 25.4, 2) if inches else ("mm", 1.0, 1)
         mode = f"mode ({self.letter}): " if self.letter else ""
         if self.crushed:
             return f"{mode}ply {self.crushed} crushed over its whole thickness, no hinge"
-        spots = " and ".join(f"{h.depth:.1f} mm into ply {h.ply}" for h in self.hinges)
+        spots = " and ".join(
+            f"{h.depth / size:.{decimals}f} {unit} into ply {h.ply}" for h in self.hinges
+        )
         if len(self.hinges) == 2:
             return f"{mode}two hinges, {spots}"
         if self.first == self.last:
@@ -174,13 +181,16 @@ def limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
         for i in range(stack.plies)
     ]
     lam = min(crush)
+    plies = _plies(stack, s)
     pair: _Pair | None = None
     for _ in range(_STEPS):
-        found = _violated(stack, s, lam)
+        found = _violated(plies, stack.M_y, lam)
         if found is None:
             break
         pair = found
-        lam -= pair.slack / pair.slope
+        lam -= pair.step
+        if pair.step <= _TOLERANCE * lam:
+            break
     if pair is None:
         ply = crush.index(lam) + 1
         mechanism = Mechanism(ply, ply, ply, (), "ab"[ply - 1] if stack.plies == 2 else "")
@@ -212,14 +222,13 @@ def box_limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
 
 @dataclass(frozen=True, slots=True)
 class _Pair:
-    """An upper and a lower bound that contradict each other: which nodes, by how much.
+    """An upper and a lower bound that contradict each other: which nodes, and Newton's step.
 
     Nodes are the faces of the plies, 0 at the head to n at the point. `upper` is the node whose
     upper bound is carried, `lower` the one whose lower bound it undercuts.
     """
 
-    slack: float
-    slope: float
+    step: float
     upper: int
     lower: int
 
@@ -240,42 +249,52 @@ def _turn(v: float, q: float, t: float) -> tuple[float, float]:
     return v * t - q * t * t / 2, t
 
 
-def _bounds(
-    stack: Stack, s: tuple[float, ...], lam: float, node: int
-) -> tuple[float, float, float, float]:
-    """Upper bound of the moment at a node, its derivative, lower bound, its derivative."""
-    if node == stack.plies:
-        return 0.0, 0.0, 0.0, 0.0
-    size, sign = abs(s[node]), s[node] > 0
-    left = _turn(lam * size, stack.q[node - 1], stack.t[node - 1])
-    right = _turn(lam * size, stack.q[node], stack.t[node])
-    above, below = (right, left) if sign else (left, right)
-    M_y = stack.M_y
-    return M_y - above[0], -above[1] * size, -M_y + below[0], below[1] * size
+# Per ply: S t/2, q t^2/4 and D^2/(4 q) for a multiplier of 1; size of the shear at its far face
+# (0 at the point), and (q, t) of the plies whose H bounds the moment there from above and below.
+_Ply = tuple[float, float, float, float, tuple[float, float], tuple[float, float]]
 
 
-def _violated(stack: Stack, s: tuple[float, ...], lam: float) -> _Pair | None:
-    """Carry the reachable moments from head to point; the first contradiction, or None."""
+def _plies(stack: Stack, s: tuple[float, ...]) -> list[_Ply]:
+    """What the carrying of the moments needs of every ply."""
+    made: list[_Ply] = []
+    here = list(zip(stack.q, stack.t, strict=True))
+    for i, (q, t) in enumerate(here):
+        ahead = here[i + 1] if i + 1 < len(here) else here[i]
+        above, below = (ahead, (q, t)) if s[i + 1] > 0 else ((q, t), ahead)
+        spread = (s[i + 1] - s[i]) ** 2 / (4 * q)
+        made.append(((s[i] + s[i + 1]) * t / 2, q * t * t / 4, spread, abs(s[i + 1]), above, below))
+    return made
+
+
+def _violated(plies: list[_Ply], M_y: float, lam: float) -> _Pair | None:
+    """Carry the moments' bounds from head to point; the worst contradiction, or None."""
+    found, largest = None, 0.0
     high = low = dhigh = dlow = 0.0
     from_high = from_low = 0
-    for i in range(stack.plies):
-        q, t = stack.q[i], stack.t[i]
-        total, change = s[i] + s[i + 1], s[i + 1] - s[i]
-        mid = total * t / 2
-        spread = change * change / (4 * q)
-        w, dw = q * t * t / 4 - lam * lam * spread, -2 * lam * spread
-        high, dhigh = high + lam * mid + w, dhigh + mid + dw
-        low, dlow = low + lam * mid - w, dlow + mid - dw
-        node = i + 1
-        up, dup, down, ddown = _bounds(stack, s, lam, node)
-        tol = _TOLERANCE * (stack.M_y + abs(high) + abs(low))
+    end = len(plies)
+    for node, (mid, most, spread, size, above, below) in enumerate(plies, start=1):
+        w = max(most - lam * lam * spread, 0.0)  # round-off at the crushing limit
+        dw = 2 * lam * spread
+        high += lam * mid + w
+        low += lam * mid - w
+        dhigh += mid - dw
+        dlow += mid + dw
+        if node == end:
+            up = dup = down = ddown = 0.0
+        else:
+            turn, dturn = _turn(lam * size, *above)
+            up, dup = M_y - turn, -dturn * size
+            turn, dturn = _turn(lam * size, *below)
+            down, ddown = turn - M_y, dturn * size
         if up < high:
             high, dhigh, from_high = up, dup, node
         if down > low:
             low, dlow, from_low = down, ddown, node
-        if high - low < -tol:
-            return _Pair(high - low, dhigh - dlow, from_high, from_low)
-    return None
+        if high < low:
+            step = (high - low) / (dhigh - dlow)
+            if step > largest:
+                found, largest = (from_high, from_low), step
+    return _Pair(largest, *found) if found else None
 
 
 def _mechanism(stack: Stack, s: tuple[float, ...], lam: float, pair: _Pair) -> Mechanism:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from girderply.catalogue import BoltChoice, bolt, choose_bolt, washer
 from girderply.jobfile.job import (
     BasisSpec,
     BearingSpec,
@@ -104,3 +105,54 @@ def job(
         basis=basis or BasisSpec(),
         fastening=fastening or FasteningSpec(),
     )
+
+
+@dataclass(frozen=True)
+class Columns:
+    """The columns that the strength layer reads."""
+
+    kind: np.ndarray
+    spec: np.ndarray
+    member: np.ndarray
+    station: np.ndarray
+    offset: np.ndarray
+    from_ply: np.ndarray
+    to_ply: np.ndarray
+    point_depth: np.ndarray
+    protrusion: np.ndarray
+    drilled: np.ndarray
+    purpose: np.ndarray
+    load: np.ndarray
+
+
+_FIRST = {
+    "kind": "nail",
+    "spec": "4.0 x 100",
+    "member": "BC1",
+    "station": 0.0,
+    "offset": 0.0,
+    "from_ply": 1,
+    "to_ply": 2,
+    "point_depth": 45.0,
+    "protrusion": 0.0,
+    "drilled": 0.0,
+    "purpose": "transfer",
+    "load": "",
+}
+
+
+def columns(*groups: dict[str, object]) -> Columns:
+    """Columns of groups of fasteners; a group's `station` may be a list, one fastener each."""
+    rows = []
+    for group in groups:
+        stations = group.get("station", 0.0)
+        for station in stations if isinstance(stations, list) else [stations]:
+            rows.append(_FIRST | group | {"station": station})
+    kinds = {name: np.str_ if isinstance(v, str) else type(v) for name, v in _FIRST.items()}
+    return Columns(**{n: np.array([row[n] for row in rows], dtype=k) for n, k in kinds.items()})
+
+
+def bolt_choice(size: str = "M12", plies: int = 3, thickness: float = 45.0) -> BoltChoice:
+    """A metric bolt with the square washer of DIN 436, or an inch bolt with a cut washer."""
+    own = f"DIN 436 {size}" if size.startswith("M") else f"cut {size}"
+    return choose_bolt(bolt(size), washer(own), plies * thickness)

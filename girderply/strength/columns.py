@@ -1,0 +1,131 @@
+"""Fasteners as the strength layer sees them: columns, and classes of fasteners alike in a stack."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+Words = NDArray[np.str_]
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+class FastenerColumns(Protocol):
+    """Columns of m fasteners, numpy arrays of one length (units: mm)."""
+
+    @property
+    def kind(self) -> Words:
+        """Nail, bolt."""
+
+    @property
+    def spec(self) -> Words:
+        """Key of the nails or bolts that go with the columns."""
+
+    @property
+    def member(self) -> Words:
+        """Member ids."""
+
+    @property
+    def station(self) -> Floats:
+        """Along the member from its hook end, mm."""
+
+    @property
+    def offset(self) -> Floats:
+        """Across the member from its centreline, mm."""
+
+    @property
+    def from_ply(self) -> Ints:
+        """Ply at the head, 1-based."""
+
+    @property
+    def to_ply(self) -> Ints:
+        """Ply of the point or the nut, 1-based."""
+
+    @property
+    def point_depth(self) -> Floats:
+        """How deep the point is in `to_ply`, mm."""
+
+    @property
+    def protrusion(self) -> Floats:
+        """What comes out past the last ply, mm."""
+
+    @property
+    def drilled(self) -> Floats:
+        """Diameter of the hole, mm; 0 for none."""
+
+    @property
+    def purpose(self) -> Words:
+        """Assembly, transfer or make-good."""
+
+    @property
+    def load(self) -> Words:
+        """Load that the fastener serves, or empty."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Crossing:
+    """What decides the strength of one fastener in the stack.
+
+    Attributes:
+        kind: nail or bolt. spec: its key.
+        from_ply, to_ply: head side and point side, 1-based.
+        point_depth: depth of the point in `to_ply`, mm; a bolt's is the ply's thickness.
+        protrudes: the point comes out at the far side.
+        drilled: a hole is drilled for it.
+    """
+
+    kind: str
+    spec: str
+    from_ply: int
+    to_ply: int
+    point_depth: float
+    protrudes: bool = False
+    drilled: bool = False
+
+    @property
+    def plies(self) -> tuple[int, ...]:
+        """Plies from head to point."""
+        step = 1 if self.to_ply >= self.from_ply else -1
+        return tuple(range(self.from_ply, self.to_ply + step, step))
+
+    @property
+    def interfaces(self) -> tuple[int, ...]:
+        """Interfaces that it crosses, from head to point."""
+        pairs = zip(self.plies[:-1], self.plies[1:], strict=True)
+        return tuple(min(pair) for pair in pairs)
+
+
+def transfer_fasteners(columns: FastenerColumns, kind: str) -> NDArray[np.intp]:
+    """Indices of the fasteners that count: one kind per girder, brackets' own bolts left out."""
+    own = (columns.purpose == "assembly") & (columns.load != "") & (columns.kind == "bolt")
+    return np.flatnonzero((columns.kind == kind) & ~own)
+
+
+def crossings(
+    columns: FastenerColumns, index: NDArray[np.intp]
+) -> tuple[list[Crossing], NDArray[np.intp]]:
+    """The distinct classes among some fasteners, sorted, and the class of each.
+
+    Args:
+        columns: of all fasteners.
+        index: (m,) which of them.
+
+    Returns:
+        The classes, and (m,) positions in that list.
+    """
+    picked: list[Any] = [
+        columns.kind[index].tolist(),
+        columns.spec[index].tolist(),
+        columns.from_ply[index].tolist(),
+        columns.to_ply[index].tolist(),
+        np.round(columns.point_depth[index], 6).tolist(),
+        (columns.protrusion[index] > 1e-6).tolist(),
+        (columns.drilled[index] > 0).tolist(),
+    ]
+    rows = [Crossing(*row) for row in zip(*picked, strict=True)]
+    classes = sorted(set(rows))
+    number = {row: i for i, row in enumerate(classes)}
+    return classes, np.array([number[row] for row in rows], dtype=np.intp)

@@ -1,0 +1,119 @@
+"""The standard in force for one job, with what has been worked out already kept."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from girderply.catalogue.timbers_known import timber
+from girderply.catalogue.types import BoltChoice, Nail
+from girderply.jobfile.job import Job
+from girderply.model.girder import Girder, Member
+from girderply.standards.nds_2018 import N_PER_LB
+from girderply.strength.columns import Crossing
+from girderply.strength.demand import Combination, Demand
+from girderply.strength.eurocode import Eurocode
+from girderply.strength.nds import AllowableStress
+from girderply.strength.records import Effective, Placed, Plane
+from girderply.strength.through import bearing
+from girderply.units.show import Show
+
+
+class Standard(Protocol):
+    """What a standard must answer about fasteners between plies."""
+
+    def planes(
+        self,
+        crossing: Crossing,
+        alpha: float,
+        shear: tuple[float, ...],
+        combination: Combination,
+        boxed: bool,
+    ) -> tuple[Plane, ...]:
+        """Design resistance of one fastener at each interface it counts for."""
+
+    def least_point(self, crossing: Crossing) -> float:
+        """Least pointside penetration that counts, mm."""
+
+    def effective(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
+        """How many of the fasteners of one class count together."""
+
+
+def grain_angle(member: Member) -> float:
+    """Angle of a vertical force to the grain of a member, rad; pi/2 for a level chord."""
+    return math.acos(min(1.0, abs(math.sin(member.angle))))
+
+
+def plain(show: Show, newton: float) -> str:
+    """A force as a bare whole number in the job's unit, N or lbf: 4800, 1079."""
+    return f"{newton / (N_PER_LB if show.imperial else 1.0):.0f}"
+
+
+@dataclass(frozen=True)
+class Judge:
+    """A standard and a memory of the fasteners it has judged.
+
+    Attributes:
+        show: writes the job's units.
+        thickness: of a ply, mm.
+    """
+
+    standard: Standard
+    show: Show
+    thickness: float
+    _known: dict[tuple[object, ...], dict[int, Plane]] = field(default_factory=dict)
+
+    @classmethod
+    def of(
+        cls,
+        job: Job,
+        girder: Girder,
+        nails: Mapping[str, Nail],
+        bolts: Mapping[str, BoltChoice],
+    ) -> Judge:
+        """The judge that the job's basis asks for.
+
+        Args:
+            job: basis, moisture.
+            girder: timber, ply thickness, predrilling.
+            nails: by spec of the fasteners.
+            bolts: by spec of the fasteners.
+
+        Raises:
+            CatalogueError: a timber that is not known.
+        """
+        wood, show = timber(girder.timber), Show(job.info.units)
+        if job.basis.standard == "NDS 2018":
+            wet = job.girder.moisture == "wet"
+            asd = AllowableStress(
+                wood, girder.ply_thickness, nails, bolts, wet, metric=not show.imperial
+            )
+            return cls(asd, show, girder.ply_thickness)
+        ec5 = Eurocode(job.basis, wood, girder.ply_thickness, nails, bolts, girder.predrilled)
+        return cls(ec5, show, girder.ply_thickness)
+
+    def planes(
+        self, crossing: Crossing, alpha: float, demand: Demand, boxed: bool
+    ) -> dict[int, Plane]:
+        """Interface -> design resistance of one fastener under the pattern of a demand."""
+        size = max(demand.S, default=0.0) or 1.0
+        pattern = tuple(round(v / size, 9) for v in demand.shear)
+        key = (crossing, round(alpha, 9), pattern, demand.combination, boxed)
+        if key not in self._known:
+            found = self.standard.planes(crossing, alpha, pattern, demand.combination, boxed)
+            self._known[key] = {plane.interface: plane for plane in found}
+        return self._known[key]
+
+    def boxed(self, classes: list[Crossing]) -> bool:
+        """True where interfaces are not all crossed by the same fasteners.
+
+        Then the plies may load one interface of a long fastener and not the next, and only what
+        holds for every such loading counts.
+        """
+        return len({frozenset(self.counted(c)) for c in classes}) > 1
+
+    def counted(self, crossing: Crossing) -> tuple[int, ...]:
+        """Interfaces that a fastener counts for: not the last one where its point is short."""
+        return bearing(crossing, self.thickness, self.standard.least_point(crossing))[0]

@@ -1,0 +1,70 @@
+"""What bolt holes leave of a member: a note for the truss designer, who answers for the member."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from girderply.errors import Finding, Severity
+from girderply.jobfile.job import Job
+from girderply.model.girder import Girder, Member
+from girderply.standards.en1995_1_1_2014.bolting import net_depth_ratio
+from girderply.standards.en1995_1_1_2014.spacing import a_1_bolt
+from girderply.strength.columns import FastenerColumns, Floats
+from girderply.units.show import Show
+
+CLAUSE = "EN 1995-1-1:2004+A2:2014, 5.2(3) to (5)"
+NDS_CLAUSE = "NDS 2018, 3.1.2"
+
+
+def net_section_notes(job: Job, girder: Girder, fasteners: FastenerColumns) -> tuple[Finding, ...]:
+    """The least share of depth that bolt holes leave, one note per drilled member.
+
+    Holes nearer along the grain than half the least spacing of bolts along it (5 d at 0 degrees)
+    count in one section.
+
+    Args:
+        job: units, standard.
+        girder: members.
+        fasteners: columns of all fasteners; bolts with a hole are read.
+
+    Returns:
+        Notes in the order of the members.
+    """
+    show = Show(job.info.units)
+    notes = []
+    for member in girder.members:
+        mine = (
+            (fasteners.member == member.id) & (fasteners.kind == "bolt") & (fasteners.drilled > 0)
+        )
+        if np.any(mine):
+            notes.append(_note(show, job, member, fasteners.station[mine], fasteners.drilled[mine]))
+    return tuple(notes)
+
+
+def _note(show: Show, job: Job, member: Member, station: Floats, hole: Floats) -> Finding:
+    widest = float(hole.max())
+    count, at = fullest_section(station, a_1_bolt(widest - 1.0, 0.0) / 2)
+    ratio = net_depth_ratio(member.depth, widest, count)
+    holes = "1 bolt hole leaves" if count == 1 else f"{count} bolt holes in one section leave"
+    return Finding(
+        "net-section",
+        Severity.NOTE,
+        member.id,
+        f"{holes} {show.percent(ratio)} of the depth of {show.small(member.depth)} "
+        f"(hole {show.small(widest)}, first at station {show.span(at)}): tell the truss designer",
+        NDS_CLAUSE if job.basis.standard == "NDS 2018" else CLAUSE,
+    )
+
+
+def fullest_section(station: Floats, near: float) -> tuple[int, float]:
+    """Most holes within `near` along the grain, and the station of the first such section.
+
+    Args:
+        station: (m,) of the holes, mm.
+        near: mm.
+    """
+    order = np.sort(station)
+    last = np.searchsorted(order, order + near, side="right")
+    counts = last - np.arange(len(order))
+    first = int(counts.argmax())
+    return int(counts[first]), float(order[first])

@@ -1,0 +1,140 @@
+"""Splitting of a chord under a load hung on it: EN 1995-1-1, 8.1.4.
+
+Only the plies that the bracket's fixings reach are loaded directly; each is checked with its own
+part. The shear either side of the bracket is the truss designer's; here the chord between the two
+neighbouring joints is taken as a simple beam, which gives the larger side no less than half.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import cos
+
+import numpy as np
+
+from girderply.jobfile.job import BracketSpec, Job
+from girderply.model.girder import Girder, HungLoad, Member
+from girderply.standards.en1995_1_1_2014.basis import R_d
+from girderply.standards.en1995_1_1_2014.splitting import F_90_Rk
+from girderply.strength.demand import Demand, entering
+from girderply.strength.records import Check
+
+TOP_FIXING = 20.0  # mm from a bracket's edge to its outermost nail; common practice, no source
+FULL = 0.99  # of the depth: the fixings reach the far edge
+CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.1.4"
+
+
+def splitting_checks(job: Job, girder: Girder, asked: Iterable[Demand]) -> tuple[Check, ...]:
+    """One check per bracket and combination, where the bracket's footprint is known.
+
+    [EN 1995-1-1:2004+A2:2014, 8.1.4, Eq. (8.2) to (8.4)]
+
+    A bracket whose fixings reach the far edge of the chord cannot split it and has no check; nor
+    has a load without a bracket, of which nothing is known.
+
+    Args:
+        job: basis.
+        girder: members, joints, ply thickness.
+        asked: demands of all zones; only those with every face loaded are read.
+
+    Returns:
+        Checks with ids such as "L1-3.split.PV"; none for NDS 2018.
+    """
+    if job.basis.standard != "EN 1995-1-1":
+        return ()
+    found = []
+    for demand in asked:
+        if demand.id != f"{demand.zone.id}.{demand.combination.code}":
+            continue
+        for load in demand.zone.loads:
+            found.append(_split(job, girder, demand, load))
+    return tuple(check for check in found if check is not None)
+
+
+def _split(job: Job, girder: Girder, demand: Demand, load: HungLoad) -> Check | None:
+    value = demand.combination.value(load)
+    member = girder.member(load.chord)
+    if load.bracket is None or not value:
+        return None
+    h = member.depth
+    h_e = fixing_height(load.bracket, h, downward=value > 0)
+    if h_e >= FULL * h:
+        return None
+    each = max(abs(v) for v in entering(load, value, girder.plies)) * cos(member.angle)
+    side = larger_side(girder, member, load.station)
+    b, gamma, k_mod = (
+        girder.ply_thickness,
+        job.basis.gamma_connection,
+        demand.combination.modification,
+    )
+    F_k = F_90_Rk(b, h, h_e) if h_e > 0 else 0.0
+    F_d = R_d(F_k, k_mod, gamma)
+    low = "in the half towards the load" if h_e < h / 2 else "beyond mid-depth"
+    return Check(
+        id=f"{load.id}.split.{demand.combination.code}",
+        subject=f"{load.id} on {load.chord}: splitting of the loaded ply, {demand.text}",
+        demand=each * side,
+        resistance=F_d,
+        unit="N",
+        clause=f"{CLAUSE}, Eq. (8.2), (8.4)",
+        mode=f"splitting along the grain, fixings {low}",
+        inputs={
+            "b": (b, "mm"),
+            "h": (h, "mm"),
+            "h_e": (h_e, "mm"),
+            "F_90_Rk": (F_k, "N"),
+            "k_mod": (k_mod, ""),
+            "gamma_M": (gamma, ""),
+        },
+        steps=(
+            f"into one ply: {each:.0f} N across the grain; larger shear beside it "
+            f"{side:.3f} x {each:.0f} = {each * side:.0f} N (simple beam between the joints)",
+            f"h_e = {h_e:.0f} mm from the loaded edge to the farthest fixing, {TOP_FIXING:.0f} mm "
+            "inside the bracket",
+            f"F_90,Rk = 14 x {b:g} x sqrt({h_e:.1f} / (1 - {h_e:.1f}/{h:g})) = {F_k:.0f} N "
+            "[Eq. (8.4)]",
+            f"F_90,Rd = {k_mod:g} x {F_k:.0f} / {gamma:g} = {F_d:.0f} N [2.4.3, Eq. (2.17)]",
+        ),
+    )
+
+
+def fixing_height(bracket: BracketSpec, depth: float, *, downward: bool) -> float:
+    """h_e: from the loaded edge of the chord to the bracket's farthest fixing, mm.
+
+    Bolts where the bracket has them, else nails up to 20 mm from the bracket's edge; never less
+    than to the bracket's middle.
+
+    Args:
+        bracket: size, offset and bolts.
+        depth: of the chord, mm.
+        downward: True for a load that pulls down, so that the lower edge is the loaded one.
+    """
+    middle = bracket.offset if downward else -bracket.offset
+    if bracket.bolts:
+        sign = 1.0 if downward else -1.0
+        reach = max(sign * bolt.across for bolt in bracket.bolts)
+    else:
+        reach = max(bracket.height / 2 - TOP_FIXING, 0.0)
+    return depth / 2 + middle + reach
+
+
+def larger_side(girder: Girder, member: Member, station: float) -> float:
+    """Share of a load that the larger side carries: simple beam between the nearest joints.
+
+    Args:
+        girder: its joints.
+        member: the chord.
+        station: of the load, mm.
+
+    Returns:
+        0.5 (half-way) to 1 (at a joint, or where no joints lie on both sides).
+    """
+    at = {j.id: (j.x, j.y) for j in girder.joints}
+    points = np.array([at[j] for j in member.joints if j in at]).reshape(-1, 2)
+    local = member.to_local(points)[:, 0].tolist()
+    before = [s for s in local if s <= station]
+    after = [s for s in local if s > station]
+    if not before or not after:
+        return 1.0
+    left, right = station - max(before), min(after) - station
+    return float(max(left, right) / (left + right))

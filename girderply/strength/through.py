@@ -1,0 +1,133 @@
+"""A fastener through several interfaces: its share of the single-shear value at each of them.
+
+The standards' tables know one shear plane at a time. In a stack loaded from one face all the
+interfaces shear the same way, and the fastener's own limit analysis (`stack`) can give less. The
+table's value at an interface is therefore multiplied by
+
+    bare limit in the stack / bare limit of the two plies alone, no more than 1,
+
+and, where the standard puts a more generous factor on the mode of the two plies than on the
+mechanism in the stack (1.15 on two hinges, 1.05 on one), by the ratio of these factors as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from girderply.standards.nds_2018 import N_PER_LB
+from girderply.strength.columns import Crossing
+from girderply.strength.stack import Mechanism, Stack, StackLimit, box_limit, limit
+
+Generosity = Callable[[Mechanism], float]
+
+
+@dataclass(frozen=True, slots=True)
+class InStack:
+    """What the limit analysis says of one interface of one fastener.
+
+    Attributes:
+        alone: bare limit of the two plies, N. together: bare limit in the stack, N.
+        part: what the pattern passes here, over its largest; no unit.
+        whole: limit in the stack over the limit that the two-ply values would give if each
+            interface stood alone, for the fastener as a whole; no unit.
+        share: of the table's value that counts at this interface, 0 to 1.
+        mechanism: in the stack. single: of the two plies alone.
+        planes: interfaces the fastener crosses.
+        boxed: each interface may be loaded without the others.
+    """
+
+    alone: float
+    together: float
+    part: float
+    whole: float
+    share: float
+    mechanism: Mechanism
+    single: Mechanism
+    planes: int
+    boxed: bool
+
+    def words(self, inches: bool = False) -> str:
+        """By how much the stack differs from the table's single shear; N and mm, or lb and in."""
+        if self.planes == 1:
+            return "one interface: the limit analysis is the single-shear value itself"
+        how = "each interface alone or together" if self.boxed else "all in the pattern of the load"
+        more = 100 * (self.whole - 1)
+        verdict = f"{abs(more):.1f} % {'more' if more >= 0 else 'less'} than the single-shear value"
+        capped = "; no more than the single-shear value is taken" if self.share >= 1 else ""
+        unit, size = ("lb", N_PER_LB) if inches else ("N", 1.0)
+        return (
+            f"limit analysis through {self.planes + 1} plies ({how}), without the standard's "
+            f"factors: {self.together / size:.0f} {unit} here, where the pattern passes "
+            f"{100 * self.part:.0f} % of its largest, two plies alone {self.alone / size:.0f} "
+            f"{unit}; the whole fastener has {verdict}{capped}; {self.mechanism.words(inches)}"
+        )
+
+
+def bearing(
+    crossing: Crossing, thickness: float, least_point: float
+) -> tuple[tuple[int, ...], tuple[float, ...]]:
+    """Interfaces that count and bearing lengths of the plies (mm), from head to point.
+
+    A point less deep than `least_point` does not count: its ply is left out.
+    """
+    last = thickness if crossing.protrudes else min(crossing.point_depth, thickness)
+    lengths = (*[thickness] * (len(crossing.plies) - 1), last)
+    if last < least_point - 1e-6:
+        return crossing.interfaces[:-1], lengths[:-1]
+    return crossing.interfaces, lengths
+
+
+def pattern_for(interfaces: tuple[int, ...], shear: tuple[float, ...]) -> tuple[float, ...]:
+    """The demand's signed shears at these interfaces, largest 1, rounded so that equals meet."""
+    own = [shear[k - 1] for k in interfaces]
+    size = max((abs(v) for v in own), default=0.0)
+    return tuple(round(v / size, 9) if size else 0.0 for v in own)
+
+
+def in_stack(
+    stack: Stack, pattern: tuple[float, ...], boxed: bool, generosity: Generosity
+) -> tuple[InStack, ...]:
+    """Limit analysis at every interface of one fastener, from head to point.
+
+    Args:
+        stack: the fastener in its plies.
+        pattern: shears at its interfaces, any unit.
+        boxed: True where fasteners of other lengths share the interfaces, so that one interface may
+            be loaded without the next.
+        generosity: factor that the standard puts on a mode, by its mechanism.
+
+    Returns:
+        One record per interface; a share of 0 where the pattern has nothing to pass.
+    """
+    singles = [limit(stack.pair(k), (1.0,)) for k in range(1, stack.plies)]
+    if not any(pattern):
+        return tuple(_unloaded(one, stack, boxed) for one in singles)
+    whole = (box_limit if boxed else limit)(stack, pattern)
+    apart = min(one.multiplier / abs(v) for one, v in zip(singles, pattern, strict=True) if v)
+    largest = max(abs(v) for v in pattern)
+    found = []
+    for one, v, together in zip(singles, pattern, map(abs, whole.shears), strict=True):
+        share = together / one.multiplier
+        share *= min(1.0, generosity(whole.mechanism) / generosity(one.mechanism))
+        found.append(
+            InStack(
+                alone=one.multiplier,
+                together=together,
+                part=abs(v) / largest,
+                whole=whole.multiplier / apart,
+                share=1.0 if share > 1 - 1e-9 else share,
+                mechanism=whole.mechanism,
+                single=one.mechanism,
+                planes=stack.plies - 1,
+                boxed=boxed,
+            )
+        )
+    return tuple(found)
+
+
+def _unloaded(one: StackLimit, stack: Stack, boxed: bool) -> InStack:
+    """Nothing to pass: no share, and the two plies' own mechanism."""
+    return InStack(
+        one.multiplier, 0.0, 0.0, 1.0, 0.0, one.mechanism, one.mechanism, stack.plies - 1, boxed
+    )
