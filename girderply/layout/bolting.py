@@ -15,7 +15,7 @@ from girderply.catalogue.types import Bolt, BoltChoice, Washer
 from girderply.errors import CatalogueError, Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits, bolt_limits
-from girderply.layout.region import Intervals, KeepOut, region_of
+from girderply.layout.region import Intervals, KeepOut, clip, region_of
 from girderply.layout.spread import Density, sequence
 from girderply.model.girder import Array, HungLoad, Joint, Member
 
@@ -215,11 +215,14 @@ def _mid_bolts(work: Bolting, member: Member) -> None:
 def _bolt_rows(work: Bolting, member: Member, zones: list[tuple[Density, int]]) -> None:
     """Rows of through bolts along a member: the rule set's, closer where they carry a load."""
     rule = work.brief.ply_rule
-    rows = max([rule.through_bolt_rows, *(r for _, r in zones)])
+    own = rule.through_bolt_rows
+    if not member.role.is_chord and any(s.fastens for s in rule.stages):
+        own = 0  # nails hold the webs
+    rows = max([own, *(r for _, r in zones)])
     if rows == 0:
         return
     rows, gauge = _bolt_gauge(work, member, rows)
-    whole = rule.through_bolt_pitch if rule.through_bolt_rows else None
+    whole = rule.through_bolt_pitch if own else None
     for row in range(rows):
         offset = (row - (rows - 1) / 2) * gauge
         for at in _row_stations(work, member, offset, whole, [d for d, r in zones if r > row]):
@@ -249,7 +252,7 @@ def _row_stations(
     if pitch is not None:
         stations = sequence(free, pitch, 0.0, tape, zones)
     else:
-        cut = [_clip(free, d) for d in zones]
+        cut = [clip(free, d.start, d.end) for d in zones]
         parts = [sequence(c, d.centres, 0.0, tape) for c, d in zip(cut, zones, strict=True)]
         stations = np.unique(np.concatenate(parts)) if parts else np.zeros(0)
     pool = _free_stations(work, member, offset)
@@ -260,13 +263,6 @@ def _row_stations(
         if room and abs(room[0] - wish) <= limits.a1:
             chosen.append(float(room[0]))
     return sorted(chosen)
-
-
-def _clip(free: Intervals, zone: Density) -> Intervals:
-    """The free pieces inside a zone."""
-    start, end = np.maximum(free.start, zone.start), np.minimum(free.end, zone.end)
-    ok = end >= start
-    return Intervals(start[ok], end[ok])
 
 
 def _bracket_bolts(work: Bolting, load: HungLoad) -> None:

@@ -28,7 +28,7 @@ from girderply.layout.patterns import (
     rule_pattern,
 )
 from girderply.layout.records import Fasteners, PatternNote, Stage
-from girderply.layout.region import KeepOut
+from girderply.layout.region import Intervals, KeepOut
 from girderply.layout.spread import Density
 from girderply.layout.stages import Pass, Step, plan_steps
 from girderply.layout.wording import stage_in_words
@@ -56,7 +56,10 @@ class Zones:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """What `lay_out` decides."""
+    """What `lay_out` decides.
+
+    `free` says where along the tape of each member nails may stand on some row, mm.
+    """
 
     fasteners: Fasteners
     stages: tuple[Stage, ...]
@@ -65,6 +68,7 @@ class Layout:
     nails: Mapping[str, Nail]
     bolts: Mapping[str, BoltChoice]
     findings: tuple[Finding, ...]
+    free: Mapping[str, Intervals] = field(default_factory=dict)
 
 
 def start_from_below(brief: Brief) -> Brief:
@@ -146,7 +150,7 @@ def lay_out(brief: Brief, zones: Zones | None = None) -> Layout:
     steps = plan_steps(brief, bool(bolting.spots))
     board = Board(findings=list(bolting.findings))
     board.findings += nail_findings(brief, steps)
-    notes = _nail_members(brief, board, steps, obstacles + bolting.seats(), zones)
+    notes, free = _nail_members(brief, board, steps, obstacles + bolting.seats(), zones)
     bolt_stage = next((s.number for s in steps if s.bolts), 0)
     for group in _bolt_groups(brief, bolting.spots, choices, bolt_stage):
         board.put(group)
@@ -161,19 +165,21 @@ def lay_out(brief: Brief, zones: Zones | None = None) -> Layout:
         nails={p.nail.key: p.nail for p in passes},
         bolts={c.spec: c for c in choices.values()},
         findings=tuple(board.findings),
+        free=free,
     )
 
 
 def _nail_members(
     brief: Brief, board: Board, steps: Sequence[Step], obstacles: list[KeepOut], zones: Zones
-) -> list[PatternNote]:
-    """Nail every member; what its pattern is, for people."""
+) -> tuple[list[PatternNote], dict[str, Intervals]]:
+    """Nail every member; what its pattern is, for people, and where it is free."""
     passes = [s.passed for s in steps if s.passed]
     by_group = [[p for p in passes if p.group == g] for g in range(len(brief.ply_rule.stages))]
     if not passes:
-        return []
+        return [], {}
     thickest = max((p.nail for p in passes), key=lambda n: n.d)
     notes = []
+    free = {}
     for member in brief.girder.members:
         pattern = _pattern(brief, board, member, thickest, zones.rows.get(member.id))
         if pattern is None:
@@ -181,8 +187,16 @@ def _nail_members(
         strip = make_strip(brief, nail_limits(brief, member, thickest), pattern, obstacles)
         closer = [zones.nails.get((member.id, g), ()) for g in range(len(by_group))]
         placed = place_member(brief, board, strip, by_group, closer)
+        free[member.id] = _along_tape(brief, member, strip.free)
         notes.append(_note(brief, pattern, strip.required, placed))
-    return notes
+    return notes, free
+
+
+def _along_tape(brief: Brief, member: Member, free: Intervals) -> Intervals:
+    """Intervals of the layout's frame as the tape reads them."""
+    if member.id not in brief.flipped:
+        return free
+    return Intervals(member.length - free.end[::-1], member.length - free.start[::-1])
 
 
 def _pattern(

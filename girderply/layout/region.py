@@ -64,6 +64,13 @@ def merge(pieces: list[Intervals]) -> Intervals:
     return Intervals(table[:, 0], table[:, 1])
 
 
+def clip(free: Intervals, start: float, end: float) -> Intervals:
+    """The pieces inside two stations (mm)."""
+    low, high = np.maximum(free.start, start), np.minimum(free.end, end)
+    ok = high >= low
+    return Intervals(low[ok], high[ok])
+
+
 def _pieces(geometry: BaseGeometry) -> Intervals:
     """Station intervals of what is left of a horizontal line."""
     parts = [g for g in shapely.get_parts(geometry) if g.geom_type == "LineString"]

@@ -50,7 +50,9 @@ class Tape:
         return np.asarray(np.clip(near, marks[0], marks[-1]), float)
 
 
-def even(low: float, high: float, centres: float, phase: float, tape: Tape) -> Array:
+def even(
+    low: float, high: float, centres: float, phase: float, tape: Tape, alone: bool = False
+) -> Array:
     """Stations in one piece, evenly, no farther apart than `centres`.
 
     Args:
@@ -60,12 +62,13 @@ def even(low: float, high: float, centres: float, phase: float, tape: Tape) -> A
         phase: 0 puts stations on both ends of the piece; a fraction f shifts all by f of their
             distance (and drops the last), so that later stages fall between earlier ones.
         tape: stations are rounded to its marks where the centres still hold.
+        alone: one in the middle is enough for a piece no longer than the centres.
 
     Returns:
         Rising stations, mm; a piece shorter than half the centres gets one in its middle.
     """
     length = high - low
-    if length <= centres / 2:
+    if length <= centres / 2 or (alone and length <= centres):
         return tape.snap(np.array([(low + high) / 2]), low, high)
     count = int(np.ceil(length / centres - 1e-9))
     turns = np.arange(count + (phase == 0.0), dtype=float) + phase
@@ -89,6 +92,23 @@ def split(pieces: Intervals, densities: Sequence[Density], centres: float) -> li
     return parts
 
 
+def _enough_alone(parts: Sequence[Density]) -> list[bool]:
+    """Whether one nail in the middle of a short piece is within the centres of its neighbours.
+
+    A longer neighbour has a nail at its end, a short one may have its only one in the middle.
+    """
+    middle = [(p.end - p.start) / 2 if p.end - p.start <= p.centres else 0.0 for p in parts]
+    alone = []
+    for i, p in enumerate(parts):
+        near = [
+            max(a.start, p.start) - min(a.end, p.end) + middle[i] + middle[k]
+            for k, a in enumerate(parts)
+            if abs(k - i) == 1
+        ]
+        alone.append(len(near) == 2 and max(near) <= p.centres)
+    return alone
+
+
 def sequence(
     pieces: Intervals,
     centres: float,
@@ -98,7 +118,11 @@ def sequence(
 ) -> Array:
     """Stations over all pieces of a member, mm, rising; see `even`."""
     parts = split(pieces, densities, centres)
-    found = [even(p.start, p.end, p.centres, phase, tape) for p in parts]
+    alone = _enough_alone(parts)
+    found = [
+        even(p.start, p.end, p.centres, phase, tape, one)
+        for p, one in zip(parts, alone, strict=True)
+    ]
     if not found:
         return np.zeros(0)
     stations = np.concatenate(found)

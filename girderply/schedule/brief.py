@@ -73,7 +73,7 @@ def read_rules(job: Job) -> RuleSet:
     else:
         found = looked_up("fastening.rules", lambda: rules.load_rule_set(asked.rules))
     found = replace(found, station_step=_tape_step(job, found))
-    return looked_up("fastening.overrides", lambda: rules.apply_overrides(found, asked.overrides, job.info.units.value))
+    return looked_up("fastening.overrides", lambda: rules.apply_overrides(found, asked.overrides))
 
 
 def _tape_step(job: Job, rule_set: RuleSet) -> float:

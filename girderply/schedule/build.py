@@ -8,13 +8,14 @@ from girderply import catalogue
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
-from girderply.layout.lay_out import Layout, lay_out
 from girderply.model.build import build_girder
 from girderply.model.mass import ply_mass
 from girderply.schedule.brackets import bracket_marks
 from girderply.schedule.brief import make_brief
 from girderply.schedule.contract import content_hash
+from girderply.schedule.design import Designed, design
 from girderply.schedule.order import masses, order_list
+from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule
 
 _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
@@ -34,9 +35,9 @@ def build_schedule(job: Job) -> Schedule:
     """
     girder, found = build_girder(job)
     brief = make_brief(job, girder)
-    layout = lay_out(brief)
-    findings = [*found, *_range_findings(brief), *layout.findings]
-    return _assemble(brief, layout, findings)
+    designed = design(brief)
+    findings = [*found, *_range_findings(brief), *told(brief, designed)]
+    return _assemble(brief, designed, findings)
 
 
 def _range_findings(brief: Brief) -> list[Finding]:
@@ -57,15 +58,15 @@ def _range_findings(brief: Brief) -> list[Finding]:
     ]
 
 
-def _assemble(brief: Brief, layout: Layout, findings: list[Finding]) -> Schedule:
-    job, girder = brief.job, brief.girder
+def _assemble(brief: Brief, designed: Designed, findings: list[Finding]) -> Schedule:
+    job, girder, layout = brief.job, brief.girder, designed.layout
     order = order_list(layout.fasteners, layout.nails, layout.bolts, job.fastening.order_allowance)
     timber = catalogue.timber(girder.timber)
     schedule = Schedule(
         job=job,
         girder=girder,
         rules=brief.rules,
-        fasteners=layout.fasteners,
+        fasteners=mark_transfer(brief, layout.fasteners),
         stages=layout.stages,
         patterns=layout.patterns,
         brackets=bracket_marks(brief),
@@ -73,7 +74,8 @@ def _assemble(brief: Brief, layout: Layout, findings: list[Finding]) -> Schedule
         bolts=layout.bolts,
         order=order,
         masses=masses(ply_mass(girder, timber.rho_mean), girder.plies, order),
-        checks=(),
+        checks=tuple(sorted(designed.checks, key=lambda c: c.ok)),
         findings=tuple(sorted(findings, key=lambda f: _RANK[f.severity])),
+        strengthened=designed.strengthened,
     )
     return replace(schedule, content_hash=content_hash(schedule))

@@ -27,6 +27,7 @@ __all__ = [
     "PatternNote",
     "Schedule",
     "Stage",
+    "Strengthening",
 ]
 
 
@@ -57,6 +58,29 @@ class Masses:
 
 
 @dataclass(frozen=True, slots=True)
+class Strengthening:
+    """Where a load needs more than the pattern.
+
+    Attributes:
+        load: zone id (ids of its loads). member: chord. start, end: stations of the zone, mm.
+        kind: nail or bolt. stage: number of the stage that they go in.
+        interfaces: that the stage fastens. demand: the most that one of them must pass, N.
+        centres: in the zone, mm. usual: of the pattern elsewhere, mm; 0 where there is none.
+    """
+
+    load: str
+    member: str
+    start: float
+    end: float
+    kind: str
+    stage: int
+    interfaces: tuple[int, ...]
+    centres: float
+    usual: float
+    demand: float
+
+
+@dataclass(frozen=True, slots=True)
 class Schedule:
     """Everything that is decided about one girder. All documents are made from this alone."""
 
@@ -74,6 +98,7 @@ class Schedule:
     checks: tuple[Check, ...]
     findings: tuple[Finding, ...]
     content_hash: str = ""
+    strengthened: tuple[Strengthening, ...] = ()
 
     @property
     def failed(self) -> bool:

@@ -51,3 +51,10 @@ def test_a_closer_zone_is_closer_only_there():
     """Centres 150, but 50 from 300 to 450."""
     got = sequence(pieces((0, 600)), 150, 0.0, Tape(5), [Density(300, 450, 50)])
     assert got.tolist() == [0, 150, 300, 350, 400, 450, 600]
+
+
+def test_short_pieces_between_brackets_take_one_each():
+    """Pieces of 200, 100 apart, at 300: a nail in each middle is 300 from the next."""
+    got = sequence(pieces((0, 200), (300, 500), (600, 800), (900, 1500)), 300, 0.0, Tape(5))
+    # The first has no neighbour on its left: both its ends, 200 apart.
+    assert got.tolist() == [0, 200, 400, 700, 900, 1200, 1500]

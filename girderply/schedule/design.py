@@ -1,0 +1,258 @@
+"""A layout designed to the load: more fasteners only where the pattern does not carry.
+
+The rule set's pattern comes first and is never thinned. Where the fasteners of a load's zone do not
+carry what must pass, their centres are brought closer in that zone, down to the limit; then the
+chord gets one more row; bolts are set in groups where the job lets bolts carry. What still fails
+stays a failed check.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from girderply.layout.brief import Brief
+from girderply.layout.lay_out import Layout, Zones, lay_out
+from girderply.layout.limits import bolt_limits, nail_limits
+from girderply.layout.records import PatternNote
+from girderply.layout.region import Intervals, clip
+from girderply.layout.spread import Density
+from girderply.schedule.types import Strengthening
+from girderply.strength.checks import check_transfer
+from girderply.strength.records import Check
+from girderply.strength.zones import Zone, zones
+
+ROUNDS = 14
+CLOSER = 0.85  # of the centres at least: a round that changes nothing would be lost
+ROWS_MOST = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Designed:
+    """A layout, its checks, and where it has more than the pattern."""
+
+    layout: Layout
+    checks: tuple[Check, ...]
+    strengthened: tuple[Strengthening, ...]
+
+
+@dataclass(slots=True)
+class _Plan:
+    """Closer centres per zone while they are being sought.
+
+    Attributes:
+        nails: (zone id, rule stage) -> centres, mm. bolts: zone id -> (centres, mm; rows).
+        rows: chord -> rows. stuck: zones that nothing more can be done for.
+    """
+
+    brief: Brief
+    zones: dict[str, Zone]
+    nails: dict[tuple[str, int], float] = field(default_factory=dict)
+    bolts: dict[str, tuple[float, int]] = field(default_factory=dict)
+    rows: dict[str, int] = field(default_factory=dict)
+    stuck: set[tuple[str, int]] = field(default_factory=set)
+
+    def as_zones(self) -> Zones:
+        """The plan as the layout takes it."""
+        nails: dict[tuple[str, int], list[Density]] = {}
+        for (zone_id, group), centres in self.nails.items():
+            zone = self.zones[zone_id]
+            nails.setdefault((zone.chord, group), []).append(Density(zone.start, zone.end, centres))
+        bolts = [
+            (self.zones[z].chord, Density(self.zones[z].start, self.zones[z].end, centres), rows)
+            for z, (centres, rows) in self.bolts.items()
+        ]
+        return Zones(nails, self.rows, bolts)
+
+
+def checked(brief: Brief, layout: Layout) -> tuple[Check, ...]:
+    """Every check of a layout."""
+    return check_transfer(
+        brief.job, brief.girder, brief.rules, layout.fasteners, layout.nails, layout.bolts
+    )
+
+
+def design(brief: Brief) -> Designed:
+    """Lay out a girder and strengthen it where its loads ask for more.
+
+    Args:
+        brief: girder and rules; `job.fastening.design_to_load` False leaves the pattern alone.
+    """
+    layout = lay_out(brief)
+    checks = checked(brief, layout)
+    reach = brief.job.basis.reach
+    found = zones(brief.girder, brief.rules.zone_reach if reach is None else reach)
+    plan = _Plan(brief, {z.id: z for z in found})
+    if not brief.job.fastening.design_to_load:
+        return Designed(layout, checks, ())
+    for _ in range(ROUNDS):
+        short = _short(plan, checks)
+        if not short or not _tighten(plan, layout, short):
+            break
+        layout = lay_out(brief, plan.as_zones())
+        checks = checked(brief, layout)
+    return Designed(layout, checks, _told(plan, layout, checks))
+
+
+def _short(plan: _Plan, checks: Sequence[Check]) -> dict[tuple[str, int], float]:
+    """Zone and interface -> utilisation, where too little crosses."""
+    worst: dict[tuple[str, int], float] = {}
+    by_start: dict[str, list[Check]] = {}
+    for check in checks:
+        if not check.ok:
+            by_start.setdefault(check.id.split(".")[0], []).append(check)
+    for zone_id in plan.zones:
+        for check in by_start.get(zone_id.split(".")[0], []):
+            for k in range(1, plan.brief.girder.plies):
+                if check.id.startswith(f"{zone_id}.i{k}."):
+                    key = (zone_id, k)
+                    worst[key] = max(worst.get(key, 0.0), check.utilisation)
+    return worst
+
+
+def _tighten(plan: _Plan, layout: Layout, short: dict[tuple[str, int], float]) -> bool:
+    """Bring fasteners closer for every zone that is short; False when nothing can be done."""
+    by_bolt = plan.brief.job.fastening.transfer_by == "bolt"
+    changed = False
+    for (zone_id, k), ratio in short.items():
+        if (zone_id, k) in plan.stuck:
+            continue
+        done = _bolts(plan, zone_id, ratio) if by_bolt else _nails(plan, layout, zone_id, k, ratio)
+        if done:
+            changed = True
+        else:
+            plan.stuck.add((zone_id, k))
+    return changed
+
+
+def _nails(plan: _Plan, layout: Layout, zone_id: str, k: int, ratio: float) -> bool:
+    zone = plan.zones[zone_id]
+    note = next((p for p in layout.patterns if p.member == zone.chord), None)
+    groups = sorted({p.group for p in layout.passes if k in p.fastens})
+    if note is None or not groups:
+        return False
+    least = _least_centres(plan.brief, zone, note)
+    pieces = clip(layout.free[zone.chord], zone.start, zone.end)
+    changed = False
+    for group in groups:
+        now = plan.nails.get((zone_id, group), note.centres)
+        if now > least + 1e-6:
+            due = ratio * _crossing(layout, zone, k) if ratio < float("inf") else 1.0
+            plan.nails[zone_id, group] = _closer(plan.brief, pieces, now, due, least)
+            changed = True
+    return changed or _another_row(plan, note)
+
+
+def _crossing(layout: Layout, zone: Zone, k: int) -> int:
+    """Nails in a zone that cross an interface."""
+    f = layout.fasteners
+    here = (f.kind == "nail") & (f.member == zone.chord) & f.crosses(k)
+    return int(np.sum(here & (f.station >= zone.start) & (f.station <= zone.end)))
+
+
+def _closer(brief: Brief, pieces: Intervals, now: float, due: float, least: float) -> float:
+    """The widest centres on the tape that put as many nails into the free pieces as are due, mm.
+
+    One step closer at least, so that a round that found no room for its nails is not lost.
+    """
+    step = brief.rules.station_step
+    lengths = pieces.end - pieces.start
+    centres = np.arange(np.ceil(now / step) - 1, 0, -1) * step
+    centres = centres[centres >= least - 1e-6]
+    for wish in centres:
+        if np.sum(np.ceil(lengths / wish - 1e-9)) >= due - 1e-6:
+            return float(wish)
+    return least
+
+
+def _least_centres(brief: Brief, zone: Zone, note: PatternNote) -> float:
+    """Closest centres that keep a1 in every row, whatever the other stages do there, mm."""
+    nail = brief.nail
+    if nail is None:
+        return note.centres
+    limits = nail_limits(brief, brief.girder.member(zone.chord), nail)
+    apart = limits.a1 / 2 if note.rows > 1 else limits.a1
+    step = brief.rules.station_step
+    return -(-apart // step) * step
+
+
+def _another_row(plan: _Plan, note: PatternNote) -> bool:
+    """One more row in the chord, where its depth takes it and nobody has prescribed it."""
+    brief = plan.brief
+    member = brief.girder.member(note.member)
+    rows = plan.rows.get(member.id, note.rows) + 1
+    if note.source != brief.rules.name or rows > ROWS_MOST or brief.nail is None:
+        return False
+    if rows > note.rows + 1:
+        return False  # the layout has refused a row already
+    limits = nail_limits(brief, member, brief.nail)
+    if member.depth < 2 * limits.a4 + (rows - 1) * limits.a2 - 1e-6:
+        return False
+    plan.rows[member.id] = rows
+    return True
+
+
+def _bolts(plan: _Plan, zone_id: str, ratio: float) -> bool:
+    zone, brief = plan.zones[zone_id], plan.brief
+    if brief.bolt is None:
+        return False
+    limits = bolt_limits(brief, brief.girder.member(zone.chord), brief.bolt.d)
+    if zone_id not in plan.bolts:
+        plan.bolts[zone_id] = (max(limits.a1, zone.length / 2), 1)
+        return True
+    centres, rows = plan.bolts[zone_id]
+    if centres > limits.a1 + 1e-6:
+        closer = min(CLOSER, 1.0 / ratio if ratio < float("inf") else 0.5) * centres
+        plan.bolts[zone_id] = (max(limits.a1, closer), rows)
+        return True
+    depth = brief.girder.member(zone.chord).depth
+    if rows == 1 and depth >= 2 * limits.a4 + limits.a2:
+        plan.bolts[zone_id] = (max(limits.a1, zone.length / 3), 2)
+        return True
+    return False
+
+
+def _told(plan: _Plan, layout: Layout, checks: Sequence[Check]) -> tuple[Strengthening, ...]:
+    """Where there is more than the pattern, and for which interface of which load."""
+    notes = {p.member: p for p in layout.patterns}
+    stages = {p.group: p.stage for p in reversed(layout.passes)}
+    told = []
+    for (zone_id, group), centres in plan.nails.items():
+        zone = plan.zones[zone_id]
+        fastens = {k for p in layout.passes if p.group == group for k in p.fastens}
+        told.append(
+            _strengthening(zone, "nail", centres, notes[zone.chord], stages[group], fastens, checks)
+        )
+    bolt_stage = next((s.number for s in layout.stages if "bolt" in s.kinds), 0)
+    for zone_id, (centres, _) in plan.bolts.items():
+        zone = plan.zones[zone_id]
+        every = set(range(1, plan.brief.girder.plies))
+        told.append(_strengthening(zone, "bolt", centres, None, bolt_stage, every, checks))
+    return tuple(sorted(told, key=lambda s: (s.member, s.start, s.stage)))
+
+
+def _strengthening(
+    zone: Zone,
+    kind: str,
+    centres: float,
+    note: PatternNote | None,
+    stage: int,
+    interfaces: set[int],
+    checks: Sequence[Check],
+) -> Strengthening:
+    mine = [c for c in checks if any(c.id.startswith(f"{zone.id}.i{k}.") for k in interfaces)]
+    demand = max((c.demand for c in mine), default=0.0)
+    return Strengthening(
+        load=zone.id,
+        member=zone.chord,
+        start=zone.start,
+        end=zone.end,
+        kind=kind,
+        stage=stage,
+        interfaces=tuple(sorted(interfaces)),
+        centres=centres,
+        usual=note.centres if note else 0.0,
+        demand=demand,
+    )

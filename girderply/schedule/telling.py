@@ -1,0 +1,85 @@
+"""What the design has to say in findings, and which fasteners carry which load."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import groupby
+
+import numpy as np
+
+from girderply.errors import Finding, Severity
+from girderply.layout.brief import Brief
+from girderply.layout.records import Fasteners
+from girderply.schedule.design import Designed
+from girderply.strength.checks import zone_of
+from girderply.strength.columns import transfer_fasteners
+from girderply.strength.records import Check
+from girderply.strength.zones import zones
+
+
+def mark_transfer(brief: Brief, fasteners: Fasteners) -> Fasteners:
+    """The fasteners with purpose and load set for those that carry in a load's zone."""
+    reach = brief.job.basis.reach
+    found = list(zones(brief.girder, brief.rules.zone_reach if reach is None else reach))
+    index = transfer_fasteners(fasteners, brief.job.fastening.transfer_by)
+    if not found or not len(index):
+        return fasteners
+    owner = zone_of(fasteners, index, found)
+    load = fasteners.load.astype(object)
+    purpose = fasteners.purpose.astype(object)
+    carrying = index[owner != ""]
+    load[index] = np.where(owner != "", owner, load[index])
+    purpose[carrying] = "transfer"
+    return replace(fasteners, load=load.astype(np.str_), purpose=purpose.astype(np.str_))
+
+
+def told(brief: Brief, designed: Designed) -> list[Finding]:
+    """Findings of the layout and of the design, in the order of the work."""
+    failed = [c for c in designed.checks if not c.ok]
+    return [
+        *designed.layout.findings,
+        *_strengthened(brief, designed),
+        *(_failed(brief, c) for c in failed),
+    ]
+
+
+def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
+    """One finding per member and stage, with every zone in it."""
+    show = brief.show
+    found = []
+    for (member, stage), zones_ in groupby(
+        sorted(designed.strengthened, key=lambda s: (s.member, s.stage, s.start)),
+        key=lambda s: (s.member, s.stage),
+    ):
+        parts = list(zones_)
+        usual = f", not {show.span(parts[0].usual)}" if parts[0].usual else ""
+        pieces = "; ".join(
+            f"{show.span(s.start)} to {show.span(s.end)} at {show.span(s.centres)} "
+            f"(load {s.load}, {show.force(s.demand)})"
+            for s in parts
+        )
+        found.append(
+            Finding(
+                "zone-strengthened",
+                Severity.NOTE,
+                member,
+                f"{member}, stage {stage}: {parts[0].kind}s closer{usual}, because the loads ask "
+                f"for it: {pieces}",
+                brief.standard,
+            )
+        )
+    return found
+
+
+def _failed(brief: Brief, check: Check) -> Finding:
+    show = brief.show
+    inf = check.utilisation == float("inf")
+    ratio = "nothing crosses there" if inf else f"{check.utilisation:.2f} times what is there"
+    return Finding(
+        "check-failed",
+        Severity.ERROR,
+        check.id,
+        f"{check.subject}: {show.force(check.demand)} against {show.force(check.resistance)} "
+        f"({ratio})",
+        check.clause,
+    )
