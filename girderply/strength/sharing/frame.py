@@ -1,0 +1,170 @@
+"""The stiffness of one ply as a plane frame, and whether it stands on its bearings.
+
+Slender beams (no shear deformation), small displacements, no second order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from girderply.errors import Finding, Severity
+from girderply.model.girder import Girder
+from girderply.standards import guards
+from girderply.strength.sharing.mesh import NOTHING, Floats, FrameError, Ints, Mesh, make_mesh
+
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
+
+_LOOSE = 1e-11  # a pivot this small beside its diagonal term means that nothing resists
+
+
+@dataclass(frozen=True, slots=True)
+class PlyFrame:
+    """One ply: its mesh, its stiffness, its supports.
+
+    Attributes:
+        turn: (E, 6, 6) from elevation to each piece's own axes. local: (E, 6, 6) stiffness of
+            each piece in its own axes (along, across, rotation at either end), N and mm.
+        stiffness: (size, size) of the whole ply, free of supports.
+        fixed: numbers of the displacements that the bearings hold: y at every one in the order
+            of the girder's bearings, then x at the first.
+    """
+
+    mesh: Mesh
+    turn: Floats
+    local: Floats
+    stiffness: csr_array[Any]
+    fixed: Ints
+
+    @property
+    def free(self) -> Ints:
+        """Numbers of the displacements that nothing holds, rising."""
+        return np.setdiff1d(np.arange(self.mesh.size), self.fixed)
+
+
+def make_frame(girder: Girder, mesh: Mesh, E: float) -> PlyFrame:
+    """Assemble one ply.
+
+    Args:
+        girder: depths, ply thickness.
+        mesh: of one ply.
+        E: modulus of elasticity, N/mm2.
+
+    Raises:
+        RangeError: E is not a positive number.
+        FrameError: there is no bearing.
+    """
+    guards.positive(E=E)
+    if not len(mesh.bearings):
+        text = "the girder has no bearing, so how it rests cannot be computed"
+        raise FrameError(Finding("sharing-no-frame", Severity.WARNING, "girder.bearings", text))
+    local, turn = _pieces(girder, mesh, E)
+    dof = mesh.dof[mesh.ends].reshape(-1, 6)
+    stiffness = _assembled(np.einsum("eji,ejk,ekl->eil", turn, local, turn), dof, mesh.size)
+    held = mesh.dof[mesh.bearings]
+    fixed = np.concatenate([held[:, 1], held[:1, 0]])
+    return PlyFrame(mesh, turn, local, stiffness, fixed)
+
+
+def refuse_mechanism(girder: Girder, E: float) -> None:
+    """Make sure that a ply stands, on a mesh of joints and bearings alone.
+
+    All plies are alike, so fasteners cannot make a girder of them stand that does not stand as
+    one ply: all plies would move together. Short pieces between fasteners would hide the
+    difference between soft and loose, so there are none here.
+
+    Raises:
+        RangeError: E is not a positive number.
+        FrameError: there is no bearing, or a part of the ply can move without resistance.
+    """
+    bare = replace(girder, loads=())
+    _refuse(girder, make_frame(bare, make_mesh(bare, NOTHING), E))
+
+
+def _pieces(girder: Girder, mesh: Mesh, E: float) -> tuple[Floats, Floats]:
+    """Stiffness in own axes and rotation of every piece, (E, 6, 6) each."""
+    depth = np.array([m.depth for m in girder.members])[mesh.member[mesh.ends[:, 0]]]
+    d = mesh.xy[mesh.ends[:, 1]] - mesh.xy[mesh.ends[:, 0]]
+    L = np.hypot(d[:, 0], d[:, 1])
+    EA, EI = E * depth * girder.ply_thickness, E * depth**3 * girder.ply_thickness / 12
+    k = np.zeros((len(L), 6, 6))
+    a, b, c, e = EA / L, 12 * EI / L**3, 6 * EI / L**2, EI / L
+    k[:, 0, 0] = k[:, 3, 3] = a
+    k[:, 0, 3] = k[:, 3, 0] = -a
+    k[:, 1, 1] = k[:, 4, 4] = b
+    k[:, 1, 4] = k[:, 4, 1] = -b
+    for i, j, sign in ((1, 2, 1), (1, 5, 1), (2, 4, -1), (4, 5, -1)):
+        k[:, i, j] = k[:, j, i] = sign * c
+    k[:, 2, 2] = k[:, 5, 5] = 4 * e
+    k[:, 2, 5] = k[:, 5, 2] = 2 * e
+    return k, _turns(d / L[:, None])
+
+
+def _turns(axis: Floats) -> Floats:
+    """(E, 6, 6) matrices that turn elevation components into along, across and rotation."""
+    turn = np.zeros((len(axis), 6, 6))
+    c, s = axis[:, 0], axis[:, 1]
+    for i in (0, 3):
+        turn[:, i, i] = turn[:, i + 1, i + 1] = c
+        turn[:, i, i + 1], turn[:, i + 1, i] = s, -s
+        turn[:, i + 2, i + 2] = 1.0
+    return turn
+
+
+def _assembled(blocks: Floats, dof: Ints, size: int) -> csr_array[Any]:
+    """Sum blocks (E, 6, 6) into one sparse matrix."""
+    from scipy.sparse import coo_array  # noqa: PLC0415
+
+    rows = np.repeat(dof, 6, axis=1).ravel()
+    cols = np.tile(dof, (1, 6)).ravel()
+    return coo_array((blocks.ravel(), (rows, cols)), shape=(size, size)).tocsr()
+
+
+def _refuse(girder: Girder, frame: PlyFrame) -> None:
+    """Factor one ply; a vanishing pivot is a part that moves freely."""
+    from scipy.sparse.linalg import splu  # noqa: PLC0415
+
+    free = frame.free
+    k = frame.stiffness[free][:, free].tocsc()
+    scale = 1.0 / np.sqrt(np.maximum(k.diagonal(), 1e-300))
+    scaled = (k.multiply(scale).T.multiply(scale)).tocsc()
+    try:
+        pivots = splu(scaled, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0,
+                      options={"SymmetricMode": True}).U.diagonal()  # fmt: skip
+    except RuntimeError:  # exactly singular
+        pivots = np.zeros(1)
+    if np.abs(pivots).min() > _LOOSE:
+        return
+    text = (
+        f"each ply by itself can move without resistance near {_where(girder, frame)}: "
+        "a panel without a diagonal, a web that hangs on nothing, or a bearing is missing. How "
+        "the plies share cannot be computed for it"
+    )
+    raise FrameError(
+        Finding("sharing-mechanism", Severity.WARNING, "girder", text,
+                tip="look at the joints of the panel named, and at the bearings")
+    )  # fmt: skip
+
+
+def _where(girder: Girder, frame: PlyFrame) -> str:
+    """Name the joint or member that moves most in the mechanism, by inverse iteration."""
+    from scipy.sparse import eye_array  # noqa: PLC0415
+    from scipy.sparse.linalg import splu  # noqa: PLC0415
+
+    free = frame.free
+    k = frame.stiffness[free][:, free].tocsc()
+    solver = splu(k + eye_array(len(free), format="csc") * (1e-10 * k.diagonal().max()))
+    shape = np.linspace(1.0, 2.0, len(free))  # any start that favours no part
+    for _ in range(4):
+        shape = solver.solve(shape)
+        shape /= np.abs(shape).max()
+    whole = np.zeros(frame.mesh.size)
+    whole[free] = shape
+    moved = np.abs(whole[frame.mesh.dof[:, :2]]).sum(axis=1)
+    node = int(np.argmax(np.round(moved / max(moved.max(), 1e-300), 6)))
+    x, y = frame.mesh.xy[node]
+    near = [j.id for j in girder.joints if abs(j.x - x) + abs(j.y - y) < 1.0]
+    return f"joint {near[0]}" if near else girder.members[frame.mesh.member[node]].id
