@@ -195,7 +195,7 @@ class AllowableStress:
         wide = float(apart.min()) if len(apart) else 4 * D * MM_PER_IN
         E = (self.timber.E_mean or E_UNKNOWN_PSI * MPA_PER_PSI) / MPA_PER_PSI
         EA = E * self.thickness * wide / MM_PER_IN**2
-        return group_action.C_g(n, float(np.diff(row).min()) / MM_PER_IN, EA, EA, D)
+        return min(1.0, group_action.C_g(n, float(np.diff(row).min()) / MM_PER_IN, EA, EA, D))
 
     def _plane(
         self,
