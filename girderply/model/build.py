@@ -21,7 +21,7 @@ from girderply.model.checks import (
     plates_overlapping,
     reference_faults,
 )
-from girderply.model.cutting import cut_frame
+from girderply.model.cutting import cut_frame, heel_joint
 from girderply.model.frame import (
     BUTT,
     BUTT_IMPERIAL,
@@ -113,7 +113,7 @@ def _load_faults(job: Job, frame: Frame | None) -> Iterator[Finding]:
 
 def _cut(frame: Frame, findings: list[Finding]) -> dict[str, Polygon]:
     """Outlines of all members; raises with everything found so far when one is missing."""
-    if any(f.code.startswith(("outline", "not-finite", "zero-length")) for f in findings):
+    if any(f.where.endswith(".outline") for f in findings):
         raise JobError(findings)
     cut = cut_frame(frame)
     findings += [*cut_faults(frame, cut)]
@@ -162,6 +162,8 @@ def _joints(frame: Frame) -> tuple[Joint, ...]:
         chords = [m for m in met if m.role.is_chord]
         if len(chords) == 1:  # a rounded node is taken back to the chord's centreline
             spot = frame.axis(chords[0]).away_from(spot).point
+        elif len({m.role for m in chords}) == 2:
+            spot = heel_joint(frame, k, chords)
         x, y = as_point(spot)
         found.append(Joint(k, x, y, tuple(m.id for m in met)))
     return tuple(found)

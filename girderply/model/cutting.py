@@ -56,7 +56,9 @@ def cut_frame(frame: Frame) -> dict[str, Polygon | None]:
 
 
 def _met(frame: Frame, m: MemberSpec, given: dict[str, Polygon]) -> list[Polygon]:
-    near = {o.id for k in m.nodes for o in frame.at(k)}
+    """Outlines given outright that a member gives way to: a chord only to another chord."""
+    met = [o for k in m.nodes for o in frame.at(k)]
+    near = {o.id for o in met if o.role.is_chord or not m.role.is_chord}
     return [shape for i, shape in given.items() if i in near]
 
 
@@ -112,6 +114,24 @@ def heel_face(bottom: Axis, top: Axis, butt: float, node: Array) -> Line:
     butt_line = bottom.shifted(side * (butt - bottom.depth / 2))
     spot = butt_line.crossing(top.edge(bottom.middle))
     return plumb_line(node if spot is None else spot)
+
+
+def heel_joint(frame: Frame, node: str, chords: list[MemberSpec]) -> Array:
+    """Where the centrelines of the chords meet at a heel, but never outside its outer face.
+
+    With a butt cut of half the bottom chord or more the centrelines meet far out in the air; the
+    joint is then where the bottom chord's centreline leaves the timber.
+    """
+    spot = frame.nodes[node]
+    bottom_spec = next(m for m in chords if m.role is Role.BOTTOM_CHORD)
+    if not is_end(bottom_spec, node):
+        return spot
+    bottom = frame.axis(bottom_spec)
+    top = frame.axis(next(m for m in chords if m.role is Role.TOP_CHORD))
+    face = heel_face(bottom, top, frame.butts.get(node, frame.butt), spot)
+    inside = face.side(spot) * face.side(bottom.middle) >= 0
+    end = bottom.crossing(face)
+    return spot if inside or end is None else end
 
 
 def mitre(a: Axis, b: Axis, node: Array) -> Line:

@@ -57,7 +57,7 @@ def given_plate(spec: PlateSpec) -> Plate:
 
 def estimated_plate(frame: Frame, node: str, cut: Cut, module: float = MODULE) -> Plate:
     """A plate for one joint, sized up to the module (mm) and marked as assumed."""
-    need = _need(frame, node, cut)
+    need = _need(frame, node, cut, module)
     along = _sized(need.along, need.along_limit, module)
     across = _sized(need.across, need.across_limit, module)
     return Plate(node, _rectangle(need.axis, along, across), True)
@@ -81,17 +81,23 @@ def _sized(need: Range, limit: Range, module: float) -> Range:
     return low, low + size
 
 
-def _need(frame: Frame, node: str, cut: Cut) -> Need:
+def _need(frame: Frame, node: str, cut: Cut, module: float) -> Need:
     chords = [m for m in frame.at(node) if m.role.is_chord]
     roles = {m.role for m in chords}
     if len(roles) == 2:
         return _heel_need(frame, node, chords)
     if len(chords) == 2 and all(is_end(m, node) for m in chords):
-        return _corner_need(frame, node, chords, cut)
+        return _corner_need(frame, node, chords, cut, module)
+    if len(chords) == 1 and is_end(chords[0], node) and _sloping(frame.axis(chords[0])):
+        return _corner_need(frame, node, chords, cut, module)
     through = chords or [m for m in frame.at(node) if not is_end(m, node)]
     if through:
         return _chord_need(frame, node, through[0], cut)
     return _web_need(frame, node, cut)
+
+
+def _sloping(axis: Axis) -> bool:
+    return bool(abs(axis.u[1]) > 0.02)
 
 
 # --- a chord that runs through, with webs -----------------------------------------------------
@@ -165,31 +171,48 @@ def _span(values: Array) -> Range:
     return float(values.min()), float(values.max())
 
 
-# --- two runs of a chord that end here: apex, knee, splice ------------------------------------
+# --- chords that end here: apex, knee, splice, plumb end on a post -----------------------------
 
 
-def _corner_need(frame: Frame, node: str, chords: list[MemberSpec], cut: Cut) -> Need:
+def _corner_need(
+    frame: Frame, node: str, chords: list[MemberSpec], cut: Cut, module: float
+) -> Need:
+    """Level (or half-way between the runs), its corners under the outer edges of the chords."""
     axes = [frame.axis(m) for m in chords]
     leaving = [a.away_from(frame.nodes[node]) for a in axes]
-    across = leaving[1].u - leaving[0].u
-    line = Line(frame.nodes[node], across / np.hypot(*across) * (1.0 if across[0] >= 0 else -1.0))
-    bent = abs(float((leaving[0].u + leaving[1].u) @ line.n)) > 0.02
+    line, out = _corner_axis(frame, node, leaving, cut)
+    bent = len(axes) == 1 or abs(float((leaving[0].u + leaving[1].u) @ line.n)) > 0.02
     bites = [
         p.point + p.u * max(LEAST_BITE, BITE_SHARE * a.depth) * (1 if bent else 2)
         for p, a in zip(leaving, axes, strict=True)
     ]
-    local = _local(line, np.vstack([np.array(bites), _web_targets(frame, node, cut)]))
-    along = _span(local[:, 0])
-    out = -1.0 if (leaving[0].u + leaving[1].u) @ line.n > 0 else 1.0
-    outer = out * min(_edge_at(line, a, out, s) * out for a in axes for s in along)
-    inner = out * max(_edge_at(line, a, -out, 0.0) * out for a in axes)
-    webs = local[2:, 1]
-    reach = inner if not len(webs) else out * min(inner * out, float((webs * out).min()))
+    webs = _local(line, _web_targets(frame, node, cut))
+    spots = np.vstack([_local(line, np.array(bites)), webs])[:, 0]
+    limit = (-math.inf, math.inf)
+    if len(axes) == 1:
+        low, high = _span(line.along(shapely.get_coordinates(cut[chords[0].id])))
+        limit = (low + MARGIN, high - MARGIN)
+    along = _sized(_span(spots), limit, module)
+    outer = min(_edge_at(line, a, out, s) * out for a in axes for s in along)
+    inner = max(_edge_at(line, a, -out, 0.0) * out for a in axes)
+    reach = min([inner, *(webs[:, 1] * out)])
     if not bent and not len(webs):
-        reach += out * MARGIN
-    low, high = sorted((outer - out * MARGIN, reach))
-    limit = (-math.inf, high) if out > 0 else (low, math.inf)
-    return Need(line, along, (low, high), across_limit=limit)
+        reach += MARGIN
+    across = sorted((out * (outer - MARGIN), out * reach))
+    free = (-math.inf, across[1]) if out > 0 else (across[0], math.inf)
+    return Need(line, along, (across[0], across[1]), limit, free)
+
+
+def _corner_axis(frame: Frame, node: str, leaving: list[Line], cut: Cut) -> tuple[Line, float]:
+    """The plate's axis, and the side (1 left, -1 right of it) on which the chords' outside is."""
+    spot = frame.nodes[node]
+    if len(leaving) == 1:
+        line = Line(spot, np.array([1.0, 0.0]))
+        webs = _local(line, _web_targets(frame, node, cut))[:, 1]
+        return line, 1.0 if webs.mean() < 0 else -1.0
+    across = leaving[1].u - leaving[0].u
+    line = Line(spot, across / np.hypot(*across) * (1.0 if across[0] >= 0 else -1.0))
+    return line, -1.0 if (leaving[0].u + leaving[1].u) @ line.n > 0 else 1.0
 
 
 def _edge_at(line: Line, axis: Axis, side: float, along: float) -> float:
@@ -216,7 +239,7 @@ def _heel_need(frame: Frame, node: str, chords: list[MemberSpec]) -> Need:
     sine = abs(float(inward[0] * bottom.u[1] - inward[1] * bottom.u[0]))
     cosine = math.sqrt(1 - sine**2)
     low, high = HEEL_LOW * bottom.depth, HEEL_HIGH * top.depth
-    start = (low * cosine + MARGIN - butt) / sine
+    start = max(MARGIN, (low * cosine + MARGIN - butt) / sine)
     if is_end(top_spec, node):
         start = max(start, (high * sine + MARGIN) / cosine)
     end = (bottom.depth - butt) / sine
