@@ -10,6 +10,7 @@ from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
 from girderply.model.build import build_girder
 from girderply.model.mass import ply_mass
+from girderply.schedule.advice import advice
 from girderply.schedule.brackets import bracket_marks
 from girderply.schedule.brief import make_brief
 from girderply.schedule.contract import content_hash
@@ -37,6 +38,7 @@ def build_schedule(job: Job) -> Schedule:
     brief = make_brief(job, girder)
     designed = design(brief)
     findings = [*found, *_range_findings(brief), *told(brief, designed)]
+    findings += advice(brief, designed)
     return _assemble(brief, designed, findings)
 
 

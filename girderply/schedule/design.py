@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from girderply.layout.brief import Brief
-from girderply.layout.lay_out import Layout, Zones, lay_out
+from girderply.layout.lay_out import Layout, Workshop, Zones
 from girderply.layout.limits import bolt_limits, nail_limits
 from girderply.layout.records import PatternNote
 from girderply.layout.region import Intervals, clip
@@ -80,7 +80,8 @@ def design(brief: Brief) -> Designed:
     Args:
         brief: girder and rules; `job.fastening.design_to_load` False leaves the pattern alone.
     """
-    layout = lay_out(brief)
+    shop = Workshop(brief)
+    layout = shop.lay_out(Zones())
     checks = checked(brief, layout)
     reach = brief.job.basis.reach
     found = zones(brief.girder, brief.rules.zone_reach if reach is None else reach)
@@ -91,7 +92,7 @@ def design(brief: Brief) -> Designed:
         short = _short(plan, checks)
         if not short or not _tighten(plan, layout, short):
             break
-        layout = lay_out(brief, plan.as_zones())
+        layout = shop.lay_out(plan.as_zones())
         checks = checked(brief, layout)
     return Designed(layout, checks, _told(plan, layout, checks))
 
@@ -135,6 +136,8 @@ def _nails(plan: _Plan, layout: Layout, zone_id: str, k: int, ratio: float) -> b
         return False
     least = _least_centres(plan.brief, zone, note)
     pieces = clip(layout.free[zone.chord], zone.start, zone.end)
+    if not len(pieces):
+        return False
     changed = False
     for group in groups:
         now = plan.nails.get((zone_id, group), note.centres)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Any
 
 from girderply.jobfile.job import BasisSpec
 from girderply.model.girder import Array, HungLoad, Member, Plate
 from girderply.schedule.types import Schedule
+from girderply.strength.demand import Combination, combination_of
 
 Plain = dict[str, Any]
 
@@ -96,19 +97,24 @@ def load_part(load: HungLoad, basis: BasisSpec) -> Plain:
 def design_value(load: HungLoad, basis: BasisSpec) -> tuple[float, str]:
     """The largest downward value of a load, N, and the combination in words.
 
-    [EN 1990:2002, 6.4.3.2, Eq. (6.10)] for EN 1995-1-1, with the factors of the job; allowable
-    stress design (NDS) adds the loads up as they are.
+    The combinations are those that the checks use. A load that never acts downward gives its
+    uplift, negative.
     """
-    if load.design is not None:
-        return load.design, "given as design value"
-    if basis.standard == "NDS 2018":
-        gamma_g, gamma_q = 1.0, 1.0
-    else:
-        gamma_g, gamma_q = basis.gamma_permanent, basis.gamma_variable
-    terms = [("G", gamma_g, load.permanent), ("Q", gamma_q, load.variable)]
-    given = [(f"{gamma:g} {name}", gamma * value) for name, gamma, value in terms if value]
-    words = " + ".join(label for label, _ in given) or "none"
-    return sum((value for _, value in given), 0.0), words
+    given = [
+        code
+        for code, part in (("D", load.design), ("PV", load.variable), ("P", load.permanent))
+        if part
+    ] or ["U"]
+    made = [_alone(combination_of(basis, code)) for code in given]
+    largest = max(made, key=lambda c: c.value(load))
+    return largest.value(load), largest.text
+
+
+def _alone(combination: Combination) -> Combination:
+    """Without the term of other loads that are given as design values."""
+    if combination.code == "D":
+        return combination
+    return replace(combination, factors=(*combination.factors[:3], 0.0))
 
 
 def _points(outline: Array) -> list[list[float]]:

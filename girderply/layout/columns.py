@@ -1,0 +1,112 @@
+"""Groups of fasteners as one table of columns, numbered."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from girderply.catalogue.types import BoltChoice
+from girderply.layout.board import Group
+from girderply.layout.bolting import BoltSpot
+from girderply.layout.brief import Brief
+from girderply.layout.records import Fasteners
+from girderply.layout.stages import plan_steps
+
+
+def bolt_groups(
+    brief: Brief,
+    spots: Sequence[BoltSpot],
+    choices: Mapping[tuple[str, str], BoltChoice],
+    stage: int,
+) -> list[Group]:
+    """Bolts as columns, one group each: they share nothing but their kind."""
+    face = _bolt_face(brief, stage)
+    n = brief.girder.plies
+    from_ply, to_ply = (1, n) if face == "front" else (n, 1)
+    return [
+        Group(
+            s.member,
+            np.array([s.station]),
+            np.array([s.offset]),
+            np.array([s.row]),
+            (1, n),
+            {
+                "kind": "bolt",
+                "spec": choices[s.choice].spec,
+                "joint": s.joint,
+                "stage": stage,
+                "face": face,
+                "from_ply": from_ply,
+                "to_ply": to_ply,
+                "protrusion": 0.0,
+                "point_depth": brief.girder.ply_thickness,
+                "clench": False,
+                "drilled": s.hole,
+                "purpose": "assembly",
+                "load": s.load,
+                "rows": s.rows,
+            },
+        )
+        for s in spots
+    ]
+
+
+def _bolt_face(brief: Brief, stage: int) -> str:
+    """The face that is up when the bolts go in."""
+    steps = plan_steps(brief, True)
+    return next((s.face_up for s in steps if s.number == stage and s.bolts), "front")
+
+
+_WORDS = ("kind", "spec", "joint", "face", "purpose", "load")
+_LETTER = {"nail": "N", "bolt": "B", "screw": "S"}
+
+
+def columns_of(brief: Brief, groups: Sequence[Group]) -> Fasteners:
+    """All groups as one table, numbered by member, kind and station."""
+    rank = {m.id: i for i, m in enumerate(brief.girder.members)}
+    order = sorted(range(len(groups)), key=lambda i: rank[groups[i].member.id])
+    groups = [groups[i] for i in order]
+    counts = [len(g) for g in groups]
+
+    def shared(name: str) -> np.ndarray:
+        values = [g.common[name] for g in groups]
+        return np.repeat(np.array(values, dtype=np.str_ if name in _WORDS else None), counts)
+
+    empty = np.zeros(0)
+    station = np.concatenate([empty, *(g.station for g in groups)])
+    offset = np.concatenate([empty, *(g.offset for g in groups)])
+    member = np.repeat(np.array([g.member.id for g in groups], dtype=np.str_), counts)
+    xy = np.concatenate(
+        [np.zeros((0, 2))]
+        + [g.member.to_elevation(np.column_stack([g.station, g.offset])) for g in groups]
+    )
+    columns: dict[str, np.ndarray] = {
+        "member": member,
+        "x": xy[:, 0],
+        "y": xy[:, 1],
+        "station": station,
+        "offset": offset,
+        "row": np.concatenate([empty, *(g.row for g in groups)]).astype(np.int64),
+        **{n: shared(n) for n in _WORDS},
+        **{n: shared(n).astype(np.int64) for n in ("stage", "from_ply", "to_ply")},
+        **{n: shared(n).astype(float) for n in ("protrusion", "point_depth", "drilled")},
+        "clench": shared("clench").astype(bool),
+    }
+    places = np.array([rank[m] for m in member], dtype=np.int64)
+    kinds = np.array([("nail", "bolt", "screw").index(k) for k in columns["kind"]], dtype=np.int64)
+    index = np.lexsort((columns["stage"], offset, station, kinds, places))
+    columns = {name: column[index] for name, column in columns.items()}
+    columns["id"] = _numbered(columns["member"], columns["kind"])
+    return Fasteners(**columns)
+
+
+def _numbered(member: np.ndarray, kind: np.ndarray) -> np.ndarray:
+    """Ids such as BC1-N12: counted per member and kind, in table order."""
+    seen: Counter[tuple[str, str]] = Counter()
+    names = []
+    for m, k in zip(member.tolist(), kind.tolist(), strict=True):
+        seen[m, k] += 1
+        names.append(f"{m}-{_LETTER[k]}{seen[m, k]}")
+    return np.array(names, dtype=np.str_)
