@@ -14,10 +14,14 @@ from girderply.cli.talk import Exit, say_bug, say_fault
 from girderply.errors import GirderplyError
 
 DEBUG = "GIRDERPLY_DEBUG"
-EDITIONS = (
-    "EN 1995-1-1:2004 with A1:2008 and A2:2014",
-    "NDS 2018 (National Design Specification for Wood Construction)",
-)
+# Package of each standard's edition -> what it is; a test holds it against the packages.
+EDITIONS = {
+    "en1995_1_1_2014": "EN 1995-1-1:2004 with A1:2008 and A2:2014",
+    "en1990_2002": "EN 1990:2002",
+    "en1993_1_8_2005": "EN 1993-1-8:2005",
+    "en338_2016": "EN 338:2016",
+    "nds_2018": "NDS 2018 (National Design Specification for Wood Construction)",
+}
 
 app = typer.Typer(
     name="girderply",
@@ -44,7 +48,7 @@ app.command("schema")(schema.schema)
 
 def _version(wanted: bool) -> None:
     if wanted:
-        print(f"girderply {girderply.__version__}", *EDITIONS, sep="\n")
+        print(f"girderply {girderply.__version__}", *EDITIONS.values(), sep="\n")
         raise typer.Exit
 
 

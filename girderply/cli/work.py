@@ -9,9 +9,11 @@ import typer
 
 from girderply.cli.talk import Exit, product, say, say_findings, working
 from girderply.errors import OutputError
+from girderply.units.show import Show
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
+    from girderply.strength.records import Check
 
 JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (TOML).")]
 
@@ -33,12 +35,10 @@ def say_result(schedule: Schedule, *, scope: bool = True) -> None:
     """Say the failed checks, the findings and, unless the product itself does, the cautions."""
     from girderply.schedule import cautions  # noqa: PLC0415
 
-    failed = [c for c in schedule.checks if not c.ok]
-    for check in failed:
-        say(
-            f"ERROR   {check.subject}: {check.demand:.4g} {check.unit} asked, "
-            f"{check.resistance:.4g} {check.unit} carried [{check.clause}]"
-        )
+    told = {finding.where for finding in schedule.findings}
+    for check in schedule.checks:
+        if not check.ok and check.id not in told:
+            say(_failed_line(check, Show(schedule.job.info.units)))
     say_findings(schedule.findings)
     if schedule.failed:
         say(f"{cautions.NOT_FOR_ASSEMBLY}: see the lines marked ERROR.")
@@ -46,6 +46,18 @@ def say_result(schedule: Schedule, *, scope: bool = True) -> None:
         say(f"NOTE    {cautions.DEMO}")
     if scope:
         say(f"CAUTION {' '.join(cautions.SCOPE)}")
+
+
+def _failed_line(check: Check, show: Show) -> str:
+    """A failed check in words, forces in the job's own units."""
+    demand, resistance = (
+        show.force(v) if check.unit == "N" else f"{v:.4g} {check.unit}"
+        for v in (check.demand, check.resistance)
+    )
+    return (
+        f"ERROR   {check.id}: {check.subject}: {demand} asked, {resistance} carried "
+        f"[{check.clause}]"
+    )
 
 
 def deliver(text: str, out: Path | None, *, keep: bool = False) -> None:

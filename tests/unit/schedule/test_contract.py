@@ -92,9 +92,14 @@ def test_design_value_by_partial_factors():
     value, words = design_value(load, BasisSpec())
     assert value == pytest.approx(4350.0, abs=1e-9)
     assert words == "1.35 G + 1.5 Q"
-    assert design_value(load, BasisSpec(standard="NDS 2018"))[0] == 3000.0
+    nds = BasisSpec(standard="NDS 2018", variable_duration="two months")
+    assert design_value(load, nds)[0] == 3000.0
     given = replace(load, permanent=None, variable=None, design=6200.0)
-    assert design_value(given, BasisSpec()) == (6200.0, "given as design value")
+    assert design_value(given, BasisSpec()) == (6200.0, "given design value")
+    only = replace(load, variable=None)
+    assert design_value(only, BasisSpec()) == (1350.0, "1.35 G")
+    lifted = replace(load, permanent=None, variable=None, uplift=400.0)
+    assert design_value(lifted, BasisSpec())[0] == -600.0
 
 
 @pytest.mark.parametrize(
