@@ -14,15 +14,6 @@ from girderply.cli.talk import Exit, say_bug, say_fault
 from girderply.errors import GirderplyError
 
 DEBUG = "GIRDERPLY_DEBUG"
-# Package of each standard's edition -> what it is; a test holds it against the packages.
-EDITIONS = {
-    "en1995_1_1_2014": "EN 1995-1-1:2004 with A1:2008 and A2:2014",
-    "en1990_2002": "EN 1990:2002",
-    "en1993_1_8_2005": "EN 1993-1-8:2005",
-    "en338_2016": "EN 338:2016",
-    "nds_2018": "NDS 2018 (National Design Specification for Wood Construction)",
-}
-
 app = typer.Typer(
     name="girderply",
     no_args_is_help=True,
@@ -46,9 +37,20 @@ app.command("catalogue")(catalogue.catalogue)
 app.command("schema")(schema.schema)
 
 
+def editions() -> list[str]:
+    """The documents that the checks and limits are from, with their editions."""
+    from importlib import import_module  # noqa: PLC0415
+    from pkgutil import iter_modules  # noqa: PLC0415
+
+    from girderply import standards  # noqa: PLC0415
+
+    found = (m.name for m in iter_modules(standards.__path__, "girderply.standards.") if m.ispkg)
+    return [import_module(name).DOCUMENT for name in sorted(found)]
+
+
 def _version(wanted: bool) -> None:
     if wanted:
-        print(f"girderply {girderply.__version__}", *EDITIONS.values(), sep="\n")
+        print(f"girderply {girderply.__version__}", *editions(), sep="\n")
         raise typer.Exit
 
 

@@ -17,9 +17,9 @@ COMMANDS = ("new", "check", "schedule", "draw", "pack", "catalogue", "schema")
 def test_version_names_the_editions(capsys):
     ran = girderply(capsys, "--version")
     assert (ran.code, ran.err) == (0, "")
-    packages = {p.parent.name for p in Path(standards.__path__[0]).glob("*/__init__.py")}
-    assert set(app_module.EDITIONS) == packages
+    packages = list(Path(standards.__path__[0]).glob("*/__init__.py"))
     assert len(ran.out.splitlines()) == 1 + len(packages)
+    assert "NDS 2018" in ran.out
     assert "EN 1995-1-1:2004" in ran.out
 
 
