@@ -16,7 +16,7 @@ from girderply.errors import CatalogueError, Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits, bolt_limits
 from girderply.layout.region import Intervals, KeepOut, clip, region_of
-from girderply.layout.spread import Density, sequence
+from girderply.layout.spread import Density, Phase, sequence
 from girderply.model.girder import Array, HungLoad, Joint, Member
 
 
@@ -250,10 +250,10 @@ def _row_stations(
     free, limits = _line(work, member, offset)
     tape = work.brief.tape(member)
     if pitch is not None:
-        stations = sequence(free, pitch, 0.0, tape, zones)
+        stations = sequence(free, pitch, Phase(), tape, zones)
     else:
         cut = [clip(free, d.start, d.end) for d in zones]
-        parts = [sequence(c, d.centres, 0.0, tape) for c, d in zip(cut, zones, strict=True)]
+        parts = [sequence(c, d.centres, Phase(), tape) for c, d in zip(cut, zones, strict=True)]
         stations = np.unique(np.concatenate(parts)) if parts else np.zeros(0)
     pool = _free_stations(work, member, offset)
     chosen: list[float] = []

@@ -29,7 +29,7 @@ from girderply.layout.patterns import (
 from girderply.layout.records import Fasteners, PatternNote, Stage
 from girderply.layout.region import Intervals, KeepOut
 from girderply.layout.spread import Density
-from girderply.layout.stages import Pass, plan_steps
+from girderply.layout.stages import Pass, plan_steps, stages_in_one_ply
 from girderply.layout.wording import stage_in_words
 from girderply.model.girder import Member
 
@@ -162,7 +162,8 @@ def _nail(
     pattern = _pattern(brief, board, member, thickest, rows)
     if pattern is None:
         return _Nailed((), tuple(board.findings), None, None)
-    strip = make_strip(brief, nail_limits(brief, member, thickest), pattern, obstacles)
+    limits = nail_limits(brief, member, thickest)
+    strip = make_strip(brief, limits, pattern, obstacles, stages_in_one_ply(passes))
     by_group = [[p for p in passes if p.group == g] for g in range(len(closer))]
     placed = place_member(brief, board, strip, by_group, closer)
     note = _note(brief, pattern, strip.required, placed)

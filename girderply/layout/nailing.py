@@ -14,14 +14,10 @@ from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits
 from girderply.layout.patterns import Pattern
 from girderply.layout.region import Intervals, KeepOut, Region, merge, region_of
-from girderply.layout.spread import Density, Tape, sequence
+from girderply.layout.spread import Density, Phase, Tape, sequence
 from girderply.layout.stages import Pass
 from girderply.model.girder import Array
 
-# Stages that follow each other start at another place of the zigzag, so that no nail of one meets
-# a nail of another: (fraction of the centres, whether the rows change places).
-ZIGZAG_PHASES = ((0.0, 0), (0.5, 0), (0.0, 1), (0.5, 1))
-SINGLE_PHASES = ((0.0, 0), (0.5, 0), (0.25, 0), (0.75, 0))
 DRILL_SHARE = 0.8  # of the shank: predrilled nails, EN 1995-1-1:2004+A2:2014, 10.4.2
 
 
@@ -32,6 +28,7 @@ class Strip:
     Attributes:
         intervals: allowed stations on each line of the pattern.
         free: their union.
+        sharing: the most stages whose nails stand in one ply.
     """
 
     pattern: Pattern
@@ -39,6 +36,7 @@ class Strip:
     region: Region
     intervals: tuple[Intervals, ...]
     free: Intervals
+    sharing: int = 1
 
     @property
     def rank(self) -> np.ndarray:
@@ -69,7 +67,7 @@ class Spots:
 
 
 def make_strip(
-    brief: Brief, region_limits: Limits, pattern: Pattern, keep_outs: list[KeepOut]
+    brief: Brief, region_limits: Limits, pattern: Pattern, keep_outs: list[KeepOut], sharing: int
 ) -> Strip:
     """Find where the pattern's lines may hold nails.
 
@@ -81,7 +79,7 @@ def make_strip(
     edge = min(region_limits.a4, outermost - 1e-3) if pattern.prescribed else region_limits.a4
     region = region_of(member, edge, region_limits.a3, keep_outs)
     rows = tuple(region.on_row(v) for v in pattern.lines)
-    return Strip(pattern, region_limits, region, rows, merge(list(rows)))
+    return Strip(pattern, region_limits, region, rows, merge(list(rows)), sharing)
 
 
 def place_member(
@@ -131,11 +129,29 @@ def _pattern_spots(
     """The pattern's own places in one stage, less what cannot stand."""
     pattern = strip.pattern
     zigzag = pattern.stagger and len(pattern.lines) > 1
-    phase, swap = (ZIGZAG_PHASES if zigzag else SINGLE_PHASES)[group % 4]
+    phase, swap = phase_of(group, strip.sharing, zigzag)
     tape = brief.tape(strip.region.member)
     stations = sequence(strip.free, pattern.centres, phase, tape, densities)
     spots = _on_lines(strip, stations, swap) if zigzag else _all_lines(strip, stations)
     return _mend(brief, board, strip, spots, _reach(shared))
+
+
+def phase_of(group: int, sharing: int, zigzag: bool) -> tuple[Phase, int]:
+    """Where along the pattern a stage starts, so that no nail meets a nail of another stage.
+
+    Stages that stand in one ply are spread evenly between two nails of one row.
+
+    Args:
+        group: index of the rule's stage.
+        sharing: the most stages whose nails stand in one ply.
+        zigzag: rows take turns; two nails of one row are two centres apart.
+
+    Returns:
+        The phase, and 1 where the rows change places.
+    """
+    starts = [k / sharing * (2 if zigzag else 1) for k in range(sharing)]
+    start = starts[group % sharing]
+    return Phase(start % 1.0, max(x % 1.0 for x in starts)), int(start)
 
 
 def _reach(shared: Sequence[Pass]) -> tuple[int, int]:

@@ -50,8 +50,20 @@ class Tape:
         return np.asarray(np.clip(near, marks[0], marks[-1]), float)
 
 
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """Where a stage begins, as a share of the centres, and how far the last of them begins.
+
+    `start` of the first stage is 0; with `last` the stages of one ply together fill a piece evenly
+    from end to end.
+    """
+
+    start: float = 0.0
+    last: float = 0.0
+
+
 def even(
-    low: float, high: float, centres: float, phase: float, tape: Tape, alone: bool = False
+    low: float, high: float, centres: float, phase: Phase, tape: Tape, alone: bool = False
 ) -> Array:
     """Stations in one piece, evenly, no farther apart than `centres`.
 
@@ -59,8 +71,7 @@ def even(
         low: where the piece begins, mm.
         high: where it ends, mm.
         centres: largest distance from one station to the next, mm.
-        phase: 0 puts stations on both ends of the piece; a fraction f shifts all by f of their
-            distance (and drops the last), so that later stages fall between earlier ones.
+        phase: of the stage; a single stage has stations on both ends of the piece.
         tape: stations are rounded to its marks where the centres still hold.
         alone: one in the middle is enough for a piece no longer than the centres.
 
@@ -69,10 +80,11 @@ def even(
     """
     length = high - low
     if length <= centres / 2 or (alone and length <= centres):
-        return tape.snap(np.array([(low + high) / 2]), low, high)
+        middle = low + length * (phase.start + (1 - phase.last) / 2)
+        return tape.snap(np.array([middle]), low, high)
     count = int(np.ceil(length / centres - 1e-9))
-    turns = np.arange(count + (phase == 0.0), dtype=float) + phase
-    exact: Array = low + turns * (length / count)
+    turns = np.arange(count + 1, dtype=float) + phase.start
+    exact: Array = low + turns * (length / (count + phase.last))
     rounded = np.unique(tape.snap(exact, low, high))
     if len(rounded) == len(exact) and np.all(np.diff(rounded) <= centres + TINY):
         return rounded
@@ -112,7 +124,7 @@ def _enough_alone(parts: Sequence[Density]) -> list[bool]:
 def sequence(
     pieces: Intervals,
     centres: float,
-    phase: float,
+    phase: Phase,
     tape: Tape,
     densities: Sequence[Density] = (),
 ) -> Array:

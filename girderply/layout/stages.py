@@ -8,6 +8,7 @@ are clenched after turning over; bolts go in last.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from girderply.catalogue import nail as find_nail
@@ -72,6 +73,12 @@ class Step:
     passed: Pass | None = None
     clench: bool = False
     bolts: bool = False
+
+
+def stages_in_one_ply(passes: Sequence[Pass]) -> int:
+    """The most rule stages whose nails stand in one and the same ply."""
+    plies = {p: {q.group for q in passes if q.reach[0] <= p <= q.reach[1]} for p in range(1, 7)}
+    return max(1, *(len(groups) for groups in plies.values()))
 
 
 def from_back(index: int, count: int) -> int:

@@ -28,7 +28,7 @@ def advice(brief: Brief, designed: Designed) -> list[Finding]:
     if not failed:
         return []
     crowded = list(_crowded(brief, designed, failed))
-    full = any(_free(brief, designed, z) <= 0.0 for z in _zones(brief) if z.id in failed)
+    full = any(_free(designed, z) <= 0.0 for z in _zones(brief) if z.id in failed)
     # Where no timber is free, no fastener helps: only brackets that need less to pass are tried.
     found = list(_reach(brief)) if full else [*_nails(brief), *_reach(brief), *_bolts(brief)]
     if not found and not crowded:
@@ -127,7 +127,7 @@ def _zones(brief: Brief) -> tuple[Zone, ...]:
     return zones(brief.girder, brief.rules.zone_reach if reach is None else reach)
 
 
-def _free(brief: Brief, designed: Designed, zone: Zone) -> float:
+def _free(designed: Designed, zone: Zone) -> float:
     """Length of a zone's chord that nails may stand in on some row, mm."""
     free = designed.layout.free.get(zone.chord)
     return zone.length if free is None else clip(free, zone.start, zone.end).length
@@ -136,7 +136,7 @@ def _free(brief: Brief, designed: Designed, zone: Zone) -> float:
 def _crowded(brief: Brief, designed: Designed, failed: set[str]) -> Iterator[Finding]:
     """Zones that plates and brackets leave hardly any timber in."""
     for zone in _zones(brief):
-        free = _free(brief, designed, zone)
+        free = _free(designed, zone)
         if zone.id in failed and free < zone.length / 3:
             yield _crowded_finding(brief, zone, free)
 

@@ -19,6 +19,7 @@ from girderply.layout.limits import bolt_limits, nail_limits
 from girderply.layout.records import PatternNote
 from girderply.layout.region import Intervals, clip
 from girderply.layout.spread import Density
+from girderply.layout.stages import stages_in_one_ply
 from girderply.schedule.types import Strengthening
 from girderply.strength.checks import check_transfer
 from girderply.strength.records import Check
@@ -134,7 +135,7 @@ def _nails(plan: _Plan, layout: Layout, zone_id: str, k: int, ratio: float) -> b
     groups = sorted({p.group for p in layout.passes if k in p.fastens})
     if note is None or not groups:
         return False
-    least = _least_centres(plan.brief, zone, note)
+    least = _least_centres(plan.brief, zone, note, stages_in_one_ply(layout.passes))
     pieces = clip(layout.free[zone.chord], zone.start, zone.end)
     if not len(pieces):
         return False
@@ -170,13 +171,13 @@ def _closer(brief: Brief, pieces: Intervals, now: float, due: float, least: floa
     return least
 
 
-def _least_centres(brief: Brief, zone: Zone, note: PatternNote) -> float:
-    """Closest centres that keep a1 in every row, whatever the other stages do there, mm."""
+def _least_centres(brief: Brief, zone: Zone, note: PatternNote, sharing: int) -> float:
+    """Closest centres that keep a1 in every row with all stages of one ply in it, mm."""
     nail = brief.nail
     if nail is None:
         return note.centres
     limits = nail_limits(brief, brief.girder.member(zone.chord), nail)
-    apart = limits.a1 / 2 if note.rows > 1 else limits.a1
+    apart = sharing * (limits.a1 / 2 if note.rows > 1 else limits.a1)
     step = brief.rules.station_step
     return -(-apart // step) * step
 
