@@ -3,37 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-
-import numpy as np
-from numpy.typing import NDArray
 
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
 from girderply.rules.types import RuleSet
-from girderply.strength.columns import (
-    Crossing,
-    FastenerColumns,
-    crossings,
-    transfer_fasteners,
-)
+from girderply.strength.columns import FastenerColumns, transfer_fasteners
 from girderply.strength.demand import Demand, demands
+from girderply.strength.groups import Group, groups_of, zone_of
 from girderply.strength.judge import Judge, grain_angle, plain
-from girderply.strength.records import Check, Effective, Placed, Plane
+from girderply.strength.records import Check, Plane
 from girderply.strength.splitting import splitting_checks
-from girderply.strength.zones import Zone
 from girderply.units.show import Show
 
+__all__ = ["check_transfer", "zone_of"]
+
 NOTHING = 1e-6  # share of the load below which an interface passes nothing
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    """Fasteners of one class in one zone, and where they stand."""
-
-    crossing: Crossing
-    placed: Placed
 
 
 def check_transfer(
@@ -69,76 +54,35 @@ def check_transfer(
     asked = demands(job, girder, rules)
     judge = Judge.of(job, girder, nails, bolts)
     index = transfer_fasteners(fasteners, job.fastening.transfer_by)
-    classes, of_class = crossings(fasteners, index)
+    own = list({d.zone.id: d.zone for d in asked}.values())
+    alphas = [grain_angle(girder.member(zone.chord)) for zone in own]
+    groups = groups_of(judge, fasteners, index, own, alphas)
+    number = {zone.id: i for i, zone in enumerate(own)}
     found: list[Check] = []
-    groups: dict[str, list[Group]] = {}
-    owners = zone_of(fasteners, index, [d.zone for d in asked])
     for demand in asked:
-        zone = demand.zone
-        if zone.id not in groups:
-            inside = owners == zone.id
-            groups[zone.id] = list(_groups(fasteners, index, classes, of_class, inside))
-        alpha = grain_angle(girder.member(zone.chord))
-        found += _interfaces(judge, demand, groups[zone.id], alpha)
+        i = number[demand.zone.id]
+        found += _interfaces(judge, demand, groups[i], alphas[i])
     return (*found, *splitting_checks(job, girder, asked))
-
-
-def zone_of(
-    columns: FastenerColumns, index: NDArray[np.intp], zones: list[Zone]
-) -> NDArray[np.str_]:
-    """The zone that each fastener counts for: (m,) zone ids, empty for none.
-
-    On a border the fastener goes to the zone nearer the hook end, so that none counts twice.
-    """
-    owner = np.full(len(index), "", dtype=object)
-    for zone in {z.id: z for z in zones}.values():
-        here = (
-            (columns.member[index] == zone.chord)
-            & (columns.station[index] >= zone.start - 1e-6)
-            & (columns.station[index] <= zone.end + 1e-6)
-            & (owner == "")
-        )
-        owner[here] = zone.id
-    return owner.astype(np.str_)
-
-
-def _groups(
-    columns: FastenerColumns,
-    index: NDArray[np.intp],
-    classes: list[Crossing],
-    of_class: NDArray[np.intp],
-    inside: NDArray[np.bool_],
-) -> Iterator[Group]:
-    for number in np.unique(of_class[inside]):
-        rows = index[inside & (of_class == number)]
-        yield Group(classes[number], Placed(columns.station[rows], columns.offset[rows]))
 
 
 def _interfaces(judge: Judge, demand: Demand, groups: list[Group], alpha: float) -> Iterator[Check]:
     boxed = judge.boxed([g.crossing for g in groups])
     planes = [judge.planes(g.crossing, alpha, demand, boxed) for g in groups]
-    counts = [judge.standard.effective(g.crossing, g.placed, alpha) for g in groups]
     for k, S in enumerate(demand.S, start=1):
         if NOTHING * abs(demand.P) < S:
-            there = [
-                (group, plane[k], count)
-                for group, plane, count in zip(groups, planes, counts, strict=True)
-                if k in plane
-            ]
+            there = [(g, plane[k]) for g, plane in zip(groups, planes, strict=True) if k in plane]
             yield _check(judge, demand, k, there)
 
 
-def _check(
-    judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane, Effective]]
-) -> Check:
+def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]]) -> Check:
     zone, S, show = demand.zone, demand.S[k - 1], judge.show
     whose = demand.id.removeprefix(zone.id)
-    resistance = sum(plane.value * count.number for _, plane, count in there)
+    resistance = sum((plane.value * group.count.number for group, plane in there), 0.0)
     steps = [_demand_step(show, demand, k)]
-    for group, plane, count in there:
-        steps += [_fastener_step(judge, group), *plane.steps, count.step]
+    for group, plane in there:
+        steps += [_fastener_step(judge, group), *plane.steps, group.count.step]
     steps.append(_sum_step(show, k, there, resistance))
-    main = max(there, key=lambda row: row[1].value * row[2].number, default=None)
+    main = max(there, key=lambda row: row[1].value * row[0].count.number, default=None)
     return Check(
         id=f"{zone.id}.i{k}{whose}",
         subject=f"{zone.id} on {zone.chord}, stations {show.span(zone.start)} to "
@@ -178,17 +122,15 @@ def _fastener_step(judge: Judge, group: Group) -> str:
     )
 
 
-def _sum_step(show: Show, k: int, there: list[tuple[Group, Plane, Effective]], total: float) -> str:
+def _sum_step(show: Show, k: int, there: list[tuple[Group, Plane]], total: float) -> str:
     terms = " + ".join(
-        f"{count.number:.2f} x {plain(show, plane.value)}" for _, plane, count in there
+        f"{group.count.number:.2f} x {plain(show, plane.value)}" for group, plane in there
     )
     unit = "lbf" if show.imperial else "N"
     return f"R_{k} = {terms or 'nothing'} = {plain(show, total)} {unit}"
 
 
-def _inputs(
-    demand: Demand, main: tuple[Group, Plane, Effective] | None
-) -> dict[str, tuple[float, str]]:
+def _inputs(demand: Demand, main: tuple[Group, Plane] | None) -> dict[str, tuple[float, str]]:
     own: dict[str, tuple[float, str]] = {
         "P": (demand.P, "N"),
         "zone start": (demand.zone.start, "mm"),
@@ -196,5 +138,9 @@ def _inputs(
     }
     if main is None:
         return own
-    group, plane, count = main
-    return own | {"n": (float(len(group.placed)), ""), "n_ef": (count.number, ""), **plane.inputs}
+    group, plane = main
+    return own | {
+        "n": (float(len(group.placed)), ""),
+        "n_ef": (group.count.number, ""),
+        **plane.inputs,
+    }

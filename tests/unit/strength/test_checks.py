@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from helpers_strength import RULES, bolt_choice, chord, columns, girder, job, load
 
@@ -39,11 +40,12 @@ def test_no_fastener_at_all_still_gives_every_check():
 
 
 def test_fastener_on_a_border_counts_once_for_the_zone_nearer_the_hook_end():
-    plies = girder((load("A", 1500.0), load("B", 2100.0)))
+    footprint = np.zeros((4, 2))
+    plies = girder((load("A", 1500.0, footprint=footprint), load("B", 2100.0)))
     own = zones(plies, 600.0)
     fasteners = columns({"spec": NAIL.key, "station": [1800.0, 1801.0, 850.0, 899.0, 2700.0]})
     index = transfer_fasteners(fasteners, "nail")
-    assert zone_of(fasteners, index, list(own)).tolist() == ["A", "B", "", "", "B"]
+    assert zone_of(fasteners, index, [*own, *own]).tolist() == ["A", "B", "", "", "B"]
 
 
 def test_other_kind_and_bracket_bolts_do_not_count():
