@@ -57,7 +57,8 @@ def zone_numbers(
         mine = np.flatnonzero(members == chord)
         s = stations[mine]
         at = np.searchsorted(start, s + _TINY, side="right") - 1
-        at = np.where((at > 0) & (s <= end[at - 1] + _TINY), at - 1, at)
+        before = np.maximum(at - 1, 0)
+        at = np.where((at > 0) & (s <= end[before] + _TINY), before, at)
         inside = (at >= 0) & (s <= end[at] + _TINY)
         owner[mine[inside]] = number[at[inside]]
     return owner

@@ -117,3 +117,11 @@ def test_bolts_of_a_sloping_chord_bear_at_its_angle():
 def test_load_that_needs_no_transfer_has_no_check():
     top = load(face="top")
     assert check_transfer(job(), girder((top,)), RULES, columns(), NAILS, {}) == ()
+
+
+def test_fastener_before_the_only_zone_belongs_to_none():
+    own = zones(girder((load(),)), 600.0)
+    fasteners = columns({"spec": NAIL.key, "station": [100.0, 1799.0, 1800.0, 3001.0]})
+    index = transfer_fasteners(fasteners, "nail")
+    assert zone_of(fasteners, index, own).tolist() == ["", "", "L1", ""]
+    assert zone_of(fasteners, index, ()).tolist() == ["", "", "", ""]
