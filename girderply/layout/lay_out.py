@@ -19,7 +19,7 @@ from girderply.layout.columns import bolt_groups, columns_of
 from girderply.layout.frame import Zones, along_tape, from_hook, in_frame, start_from_below
 from girderply.layout.limits import nail_limits
 from girderply.layout.nail_choice import nail_findings
-from girderply.layout.nailing import make_strip, place_member
+from girderply.layout.nailing import place_member
 from girderply.layout.patterns import (
     Pattern,
     prescribed_for,
@@ -30,6 +30,7 @@ from girderply.layout.records import Fasteners, PatternNote, Stage
 from girderply.layout.region import Intervals, KeepOut
 from girderply.layout.spread import Density
 from girderply.layout.stages import Pass, plan_steps, stages_in_one_ply
+from girderply.layout.strip import make_strip
 from girderply.layout.wording import stage_in_words
 from girderply.model.girder import Member
 

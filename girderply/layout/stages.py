@@ -81,6 +81,11 @@ def stages_in_one_ply(passes: Sequence[Pass]) -> int:
     return max(1, *(len(groups) for groups in plies.values()))
 
 
+def reach_of(shared: Sequence[Pass]) -> tuple[int, int]:
+    """Lowest and highest ply that the nails of a rule stage are in."""
+    return min(p.reach[0] for p in shared), max(p.reach[1] for p in shared)
+
+
 def from_back(index: int, count: int) -> int:
     """A ply or interface number; negative ones count from the back (-1 is the last)."""
     return index if index > 0 else count + 1 + index

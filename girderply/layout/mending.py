@@ -1,0 +1,148 @@
+"""Nails that cannot stand where the pattern has them: moved, or put elsewhere on the member."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from girderply.layout.board import Board, clashes
+from girderply.layout.brief import Brief
+from girderply.layout.region import Intervals
+from girderply.layout.spread import Tape
+from girderply.layout.stages import Pass, reach_of
+from girderply.layout.strip import Spots, Strip, join
+from girderply.model.girder import Array
+
+
+def mend(brief: Brief, board: Board, strip: Strip, spots: Spots, reach: tuple[int, int]) -> Spots:
+    """Move places that clash with what stands already; drop those that find no room."""
+    others = board.near(strip.region.member.id, reach, "nail")
+    a1, a2 = strip.limits.a1, strip.limits.a2
+    bad = clashes(spots.station, spots.offset, others, a1, a2)
+    bad |= _crowded(spots, a1, a2)
+    if not bad.any():
+        return spots
+    kept = spots.take(np.flatnonzero(~bad))
+    for i in np.flatnonzero(bad):
+        moved = _nudge(brief, strip, spots.take(np.array([i])), kept, others)
+        if moved is not None:
+            kept = join([kept, moved])
+    return kept
+
+
+def _crowded(spots: Spots, a1: float, a2: float) -> np.ndarray:
+    """(n,) whether a place is too near to an earlier one of the same stage.
+
+    Places are sorted by station, so only neighbours within a1 need a look.
+    """
+    n = len(spots.station)
+    bad = np.zeros(n, bool)
+    for shift in range(1, min(n, 2 * (int(spots.line.max(initial=0)) + 1) + 1)):
+        near = spots.station[shift:] - spots.station[:-shift] < a1 - 1e-6
+        near &= np.abs(spots.offset[shift:] - spots.offset[:-shift]) < a2 - 1e-6
+        bad[shift:] |= near & ~bad[:-shift]
+    return bad
+
+
+def _nudge(
+    brief: Brief, strip: Strip, spot: Spots, kept: Spots, others: tuple[Array, Array]
+) -> Spots | None:
+    """The nearest free place within half the centres, same line first; None where there is none."""
+    step = brief.rules.station_step
+    reach = int(strip.pattern.centres / 2 / step)
+    shift = np.array([s * sign for s in range(1, reach + 1) for sign in (1, -1)]) * step
+    lines = sorted(range(len(strip.pattern.lines)), key=lambda k: k != spot.line[0])
+    for line in lines:
+        station = spot.station[0] + (np.concatenate([[0.0], shift]) if len(shift) else [0.0])
+        free = _free(strip, station, line, kept, others)
+        if free.any():
+            at = np.array([station[np.argmax(free)]])
+            offset = np.array([strip.pattern.lines[line]])
+            return Spots(at, np.array([line]), offset, spot.turn)
+    return None
+
+
+def _free(
+    strip: Strip, station: Array, line: int, kept: Spots, others: tuple[Array, Array]
+) -> np.ndarray:
+    """(n,) whether a nail may stand at these stations of a line, mm."""
+    offset = np.full(len(station), strip.pattern.lines[line])
+    a1, a2 = strip.limits.a1, strip.limits.a2
+    ok = strip.intervals[line].contain(station)
+    ok &= ~clashes(station, offset, others, a1, a2)
+    ok &= ~clashes(station, offset, (kept.station, kept.offset), a1, a2)
+    return np.asarray(ok, bool)
+
+
+def fill_up(
+    brief: Brief, board: Board, strip: Strip, spots: Spots, shared: Sequence[Pass]
+) -> Spots:
+    """Put what the keep-outs swallowed on both sides of them, until the count is due."""
+    missing = strip.required - len(spots.station)
+    if missing <= 0 or not len(strip.free):
+        return spots
+    others = board.near(strip.region.member.id, reach_of(shared), "nail")
+    edges = _gap_edges(strip, spots)
+    tape = brief.tape(strip.region.member)
+    pools = [_pool(tape, free) for free in strip.intervals]
+    for k in range(missing):
+        best = _best(strip, spots, others, pools, edges[k % len(edges)])
+        if best is None:
+            break
+        spots = join([spots, best])
+    return spots
+
+
+def _gap_edges(strip: Strip, spots: Spots) -> Array:
+    """Where free pieces end, the widest gap first; both sides of each, mm."""
+    free = strip.free
+    ends = (
+        np.concatenate([[0.0], free.end]),
+        np.concatenate([free.start, [strip.region.member.length]]),
+    )
+    order = np.argsort(-(ends[1] - ends[0]), kind="stable")
+    edges = [x for i in order for x in (ends[0][i], ends[1][i])]
+    inside = [x for x in edges if len(spots.station) == 0 or free.start[0] <= x <= free.end[-1]]
+    return np.array(inside or edges)
+
+
+def _pool(tape: Tape, free: Intervals) -> Array:
+    """Stations of a line that a tape can show, mm."""
+    parts = [tape.marks(a, b) for a, b in zip(free.start, free.end, strict=True)]
+    return np.concatenate(parts) if parts else np.zeros(0)
+
+
+def _best(
+    strip: Strip,
+    spots: Spots,
+    others: tuple[Array, Array],
+    pools: list[Array],
+    target: float,
+) -> Spots | None:
+    """The free place nearest to a station, over all lines.
+
+    Places beside no other nail of the stage go first: two nails at one station would sit in one
+    line across the grain.
+    """
+    for apart in (np.inf, strip.limits.a2):
+        found: list[tuple[float, int, float, int]] = []
+        for line, pool in enumerate(pools):
+            free = pool[_free(strip, pool, line, spots, others)] if len(pool) else pool
+            beside = clashes(
+                free,
+                np.full(len(free), strip.pattern.lines[line]),
+                (spots.station, spots.offset),
+                strip.limits.a1,
+                apart,
+            )
+            free = free[~beside]
+            if len(free):
+                at = float(free[np.argmin(np.abs(free - target))])
+                found.append((round(abs(at - target), 3), int(strip.rank[line]), at, line))
+        if found:
+            _, _, at, line = min(found)
+            side = int(np.sum(spots.turn) * 2 < len(spots.turn))
+            offset = np.array([strip.pattern.lines[line]])
+            return Spots(np.array([at]), np.array([line]), offset, np.array([side]))
+    return None

@@ -1,0 +1,90 @@
+"""One member made ready for nailing, and places on it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from girderply.layout.brief import Brief
+from girderply.layout.limits import Limits
+from girderply.layout.patterns import Pattern
+from girderply.layout.region import Intervals, KeepOut, Region, merge, region_of
+from girderply.model.girder import Array
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One member made ready for nailing.
+
+    Attributes:
+        intervals: allowed stations on each line of the pattern.
+        free: their union.
+        sharing: the most stages whose nails stand in one ply.
+    """
+
+    pattern: Pattern
+    limits: Limits
+    region: Region
+    intervals: tuple[Intervals, ...]
+    free: Intervals
+    sharing: int = 1
+
+    @property
+    def zigzag(self) -> bool:
+        """True where the rows take turns."""
+        return self.pattern.stagger and len(self.pattern.lines) > 1
+
+    @property
+    def rank(self) -> np.ndarray:
+        """(lines,) order of the lines from below, so that mirrored members are nailed alike."""
+        up = math.cos(self.region.member.angle) > -1e-9
+        index = np.arange(len(self.pattern.lines))
+        return index if up else index[::-1]
+
+    @property
+    def required(self) -> int:
+        """Nails that length / pitch asks for in every interface."""
+        length = self.region.member.length
+        return math.ceil(self.pattern.rows * length / self.pattern.pitch - 1e-9)
+
+
+@dataclass(frozen=True, slots=True)
+class Spots:
+    """Places of nails: station and offset (n,), mm; line: (n,) index; turn: (n,) 0 or 1."""
+
+    station: Array
+    line: np.ndarray
+    offset: Array
+    turn: np.ndarray
+
+    def take(self, index: np.ndarray) -> Spots:
+        """The chosen ones."""
+        return Spots(self.station[index], self.line[index], self.offset[index], self.turn[index])
+
+
+def make_strip(
+    brief: Brief, region_limits: Limits, pattern: Pattern, keep_outs: list[KeepOut], sharing: int
+) -> Strip:
+    """Find where the pattern's lines may hold nails.
+
+    A prescribed pattern nearer to the edge than allowed is laid out all the same; that it breaks
+    the limit has been reported when it was read.
+    """
+    member = brief.girder.member(pattern.member)
+    outermost = member.depth / 2 - max(abs(v) for v in pattern.lines)
+    edge = min(region_limits.a4, outermost - 1e-3) if pattern.prescribed else region_limits.a4
+    region = region_of(member, edge, region_limits.a3, keep_outs)
+    rows = tuple(region.on_row(v) for v in pattern.lines)
+    return Strip(pattern, region_limits, region, rows, merge(list(rows)), sharing)
+
+
+def join(parts: list[Spots]) -> Spots:
+    """Several sets of places as one, by station."""
+    station = np.concatenate([p.station for p in parts])
+    line = np.concatenate([p.line for p in parts])
+    offset = np.concatenate([p.offset for p in parts])
+    turn = np.concatenate([p.turn for p in parts])
+    order = np.lexsort((line, station))
+    return Spots(station[order], line[order], offset[order], turn[order])
