@@ -33,6 +33,7 @@ from girderply.model.frame import (
 from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
 from girderply.model.hung import load_faults, place, place_faults
 from girderply.model.lines import corners
+from girderply.model.plate_need import MODULE, MODULE_IMPERIAL
 from girderply.model.shapes import frame_from_shape
 
 BEARING = 90.0  # width assumed for a bearing, mm
@@ -181,7 +182,7 @@ def _plates(job: Job, frame: Frame, cut: Cut, findings: list[Finding]) -> tuple[
     if has_errors(findings):
         return ()
     missing = [k for k in joints if k not in {p.joint for p in given}]
-    module = plate_maker.MODULE_IMPERIAL if _imperial(job) else plate_maker.MODULE
+    module = MODULE_IMPERIAL if _imperial(job) else MODULE
     made = [plate_maker.estimated_plate(frame, k, cut, module) for k in missing]
     if made:
         message = f"nail plates are assumed at {len(made)} of {len(joints)} joints"

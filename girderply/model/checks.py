@@ -17,6 +17,7 @@ from girderply.model.girder import Plate
 
 GAP = 3.0  # a wider gap at a joint does not bear, mm (common practice, no source)
 OVERLAP = 2.0  # outlines that lie deeper in each other cannot both be real, mm
+FLATTEST = 10.0  # webs flatter to their chord end in a feather edge, degrees (no source)
 LEAST_AREA = 100.0  # an outline smaller than this is none, mm2
 
 
@@ -50,6 +51,9 @@ def cut_faults(frame: Frame, cut: Mapping[str, Polygon | None]) -> Iterator[Find
     for m in frame.members:
         yield from _gaps(frame, m, cut)
     yield from _overlaps(cut)
+    for m in frame.members:
+        if not m.role.is_chord:
+            yield from _flat(frame, m)
 
 
 def _nothing_left(frame: Frame, m: MemberSpec) -> Finding:
@@ -88,6 +92,19 @@ def _gaps(frame: Frame, m: MemberSpec, cut: Mapping[str, Polygon | None]) -> Ite
                 f"{m.id} misses {o} at {node} by {gaps[o]:.1f} mm; at most {GAP:g} mm bears",
                 "move the node along the chord, or lengthen the chord",
             )
+
+
+def _flat(frame: Frame, m: MemberSpec) -> Iterator[Finding]:
+    """A web that runs almost along its chord: a feather edge that no plate holds well."""
+    axis = frame.axis(m)
+    for node in (m.nodes[0], m.nodes[-1]):
+        for o in carriers(frame, m, node):
+            u = frame.axis(o).u
+            angle = math.degrees(math.asin(min(1.0, abs(float(np.linalg.det([axis.u, u]))))))
+            if angle < FLATTEST:
+                message = f"{m.id} meets {o.id} at {angle:.0f} degrees, a feather edge"
+                tip = "change the web pattern, the heel or the panels"
+                yield Finding("web-too-flat", Severity.WARNING, m.id, message, tip=tip)
 
 
 def _overlaps(cut: Mapping[str, Polygon | None]) -> Iterator[Finding]:

@@ -9,43 +9,24 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely.geometry import LineString, Polygon
 
-from girderply.jobfile.job import MemberSpec, PlateSpec, Role
-from girderply.model.cutting import heel_face
+from girderply.jobfile.job import MemberSpec, PlateSpec
 from girderply.model.frame import Frame, is_end
 from girderply.model.girder import Array, Plate
+from girderply.model.heel_plates import heel_need, heel_of
 from girderply.model.lines import FAR, Axis, Line
+from girderply.model.plate_need import BITE_SHARE, LEAST_BITE, MARGIN, MODULE, Need, Range
 
-MODULE = 10.0  # plates come in steps of this, mm
-MODULE_IMPERIAL = 6.35  # 1/4 in
 LEAST_WIDTH = 60.0  # mm
-MARGIN = 5.0  # a plate stays this far inside an outer edge, mm
-LEAST_BITE = 50.0  # mm along a web from where it meets the chord
-BITE_SHARE = 0.6  # of the depth of the web, where that is more
 WIDTH_SHARE = 0.35  # of the depth of the web, either side of its centreline
 COVER_SHARE = 0.75  # of the depth of a chord with webs on one side only
-HEEL_LOW = 0.35  # of the depth of the bottom chord, square to the contact
-HEEL_HIGH = 0.6  # of the depth of the top chord
-HEEL_LONGEST = 2.5  # times the deeper chord
+LONGEST = 2.5  # times the depth of the chord, either side of the joint
 
-Range = tuple[float, float]
 Cut = Mapping[str, Polygon]
-
-
-@dataclass(frozen=True, slots=True)
-class Need:
-    """What a plate must reach and must not leave, in coordinates along its own axis, mm."""
-
-    axis: Line
-    along: Range
-    across: Range
-    along_limit: Range = (-math.inf, math.inf)
-    across_limit: Range = (-math.inf, math.inf)
 
 
 def given_plate(spec: PlateSpec) -> Plate:
@@ -85,7 +66,7 @@ def _need(frame: Frame, node: str, cut: Cut, module: float) -> Need:
     chords = [m for m in frame.at(node) if m.role.is_chord]
     roles = {m.role for m in chords}
     if len(roles) == 2:
-        return _heel_need(frame, node, chords)
+        return heel_need(heel_of(frame, node, chords))
     if len(chords) == 2 and all(is_end(m, node) for m in chords):
         return _corner_need(frame, node, chords, cut, module)
     if len(chords) == 1 and is_end(chords[0], node) and _sloping(frame.axis(chords[0])):
@@ -110,6 +91,7 @@ def _chord_need(frame: Frame, node: str, chord: MemberSpec, cut: Cut) -> Need:
     )
     webs = _web_targets(frame, node, cut)
     local = _local(line, webs)
+    local[:, 0] = np.clip(local[:, 0], -LONGEST * chord.depth, LONGEST * chord.depth)
     half = chord.depth / 2
     above, below = bool((local[:, 1] > half).any()), bool((local[:, 1] < -half).any())
     low = -half + (MARGIN if below else (1 - COVER_SHARE) * chord.depth)
@@ -192,7 +174,8 @@ def _corner_need(
     if len(axes) == 1:
         low, high = _span(line.along(shapely.get_coordinates(cut[chords[0].id])))
         limit = (low + MARGIN, high - MARGIN)
-    along = _sized(_span(spots), limit, module)
+    longest = LONGEST * max(a.depth for a in axes)
+    along = _sized(_span(np.clip(spots, -longest, longest)), limit, module)
     outer = min(_edge_at(line, a, out, s) * out for a in axes for s in along)
     inner = max(_edge_at(line, a, -out, 0.0) * out for a in axes)
     reach = min([inner, *(webs[:, 1] * out)])
@@ -221,34 +204,6 @@ def _edge_at(line: Line, axis: Axis, side: float, along: float) -> float:
     edge = Line(axis.point, level).shifted(side * axis.depth / 2)
     spot = edge.crossing(Line(line.point + along * line.u, line.n))
     return 0.0 if spot is None else line.side(spot)
-
-
-# --- heel -------------------------------------------------------------------------------------
-
-
-def _heel_need(frame: Frame, node: str, chords: list[MemberSpec]) -> Need:
-    """Along the contact of the chords, where both are deep enough, ending at its inner end."""
-    top_spec = next(m for m in chords if m.role is Role.TOP_CHORD)
-    bottom = frame.axis(next(m for m in chords if m.role is Role.BOTTOM_CHORD))
-    top, butt = frame.axis(top_spec), frame.butts.get(node, frame.butt)
-    face = heel_face(bottom, top, butt, frame.nodes[node])
-    contact = top.edge(bottom.middle)
-    spot = contact.crossing(face)
-    inward = top.away_from(frame.nodes[node]).u
-    line = Line(frame.nodes[node] if spot is None else spot, inward)
-    sine = abs(float(inward[0] * bottom.u[1] - inward[1] * bottom.u[0]))
-    cosine = math.sqrt(1 - sine**2)
-    low, high = HEEL_LOW * bottom.depth, HEEL_HIGH * top.depth
-    start = max(MARGIN, (low * cosine + MARGIN - butt) / sine)
-    if is_end(top_spec, node):
-        start = max(start, (high * sine + MARGIN) / cosine)
-    end = (bottom.depth - butt) / sine
-    start = max(start, end - HEEL_LONGEST * max(top.depth, bottom.depth))
-    stop = max(end, start + 0.8 * top.depth)
-    up = 1.0 if line.side(top.middle) > 0 else -1.0
-    across = (-low, high) if up > 0 else (-high, low)
-    wide = (-low, top.depth - MARGIN) if up > 0 else (MARGIN - top.depth, low)
-    return Need(line, (start, stop), across, (start, math.inf), wide)
 
 
 def _web_need(frame: Frame, node: str, cut: Cut) -> Need:

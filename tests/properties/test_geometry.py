@@ -112,8 +112,12 @@ def test_reversing_the_hook_end_reverses_stations(job: Job) -> None:
 @FEW
 @given(jobs())
 def test_plates_reach_their_members_and_stay_within_the_girder(job: Job) -> None:
-    """Every plate lies on each member of its joint and inside the girder's silhouette."""
-    girder, _ = build_girder(job)
+    """Every plate lies on each member of its joint and inside the girder's silhouette.
+
+    Webs for which a feather edge is reported are left out: no plate of a sane size holds them.
+    """
+    girder, findings = build_girder(job)
+    feather = {f.where for f in findings if f.code == "web-too-flat"}
     shapes = {m.id: Polygon(m.outline) for m in girder.members}
     chords = [s for i, s in shapes.items() if not i.startswith("W")]
     # 0.01 mm closes the seams, so that the openings between webs count as inside
@@ -125,7 +129,7 @@ def test_plates_reach_their_members_and_stay_within_the_girder(job: Job) -> None
         shape = Polygon(p.outline)
         assert shape.difference(silhouette).area <= 0.02 * shape.area, p.joint
         assert any(shape.intersects(c) for c in chords)
-        for i in joints[p.joint].members:
+        for i in set(joints[p.joint].members) - feather:
             assert shape.intersection(shapes[i]).area > 300.0, (p.joint, i)
 
 

@@ -277,3 +277,13 @@ def test_bearings_are_assumed_at_both_ends_with_a_note() -> None:
     girder, findings = build_girder(shape_job(shape))
     assert [(b.x, b.width) for b in girder.bearings] == [(45.0, 90.0), (9555.0, 90.0)]
     assert [f.code for f in findings] == ["plates-assumed", "bearings-assumed"]
+
+
+def test_web_almost_along_its_chord_is_a_warning() -> None:
+    """Brace over 12000 between centrelines 790 apart: atan(790 / 11960) = 3.8 degrees to both."""
+    findings = build_girder(list_job(*level_lists(12000.0)))[1]
+    said = [f.message for f in findings if f.code == "web-too-flat"]
+    assert said == [
+        "W2 meets BC1 at 4 degrees, a feather edge",
+        "W2 meets TC1 at 4 degrees, a feather edge",
+    ]
