@@ -59,7 +59,7 @@ def _nudge(
         if free.any():
             at = np.array([station[np.argmax(free)]])
             offset = np.array([strip.pattern.lines[line]])
-            return Spots(at, np.array([line]), offset, spot.turn)
+            return Spots(at, np.array([line]), offset)
     return None
 
 
@@ -142,7 +142,6 @@ def _best(
                 found.append((round(abs(at - target), 3), int(strip.rank[line]), at, line))
         if found:
             _, _, at, line = min(found)
-            side = int(np.sum(spots.turn) * 2 < len(spots.turn))
             offset = np.array([strip.pattern.lines[line]])
-            return Spots(np.array([at]), np.array([line]), offset, np.array([side]))
+            return Spots(np.array([at]), np.array([line]), offset)
     return None

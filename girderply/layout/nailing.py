@@ -98,15 +98,20 @@ def _attempt(
 
 def _groups(brief: Brief, strip: Strip, spots: Spots, shared: Sequence[Pass]) -> list[Group]:
     """The nails of one stage of the rule, shared between the faces where they alternate."""
-    return [
-        _group(
-            brief,
-            strip,
-            spots if p.share is None else spots.take(np.flatnonzero(spots.turn == p.share)),
-            p,
-        )
-        for p in shared
-    ]
+    if len(shared) == 1:
+        return [_group(brief, strip, spots, shared[0])]
+    turn = _turns(strip, spots)
+    return [_group(brief, strip, spots.take(np.flatnonzero(turn == p.share)), p) for p in shared]
+
+
+def _turns(strip: Strip, spots: Spots) -> np.ndarray:
+    """(n,) 0 or 1: neighbours in one row take turns; places are sorted by station."""
+    row = np.minimum(spots.line, strip.pattern.rows - 1)
+    turn = np.zeros(len(row), np.int64)
+    for r in np.unique(row):
+        mine = np.flatnonzero(row == r)
+        turn[mine] = (np.arange(len(mine)) + r) % 2
+    return turn
 
 
 def phase_of(group: int, sharing: int, zigzag: bool) -> tuple[Phase, int]:
@@ -131,11 +136,8 @@ def _all_lines(strip: Strip, stations: Array) -> Spots:
     """Every line has a nail at every station, where it may stand."""
     parts = []
     for line, (offset, free) in enumerate(zip(strip.pattern.lines, strip.intervals, strict=True)):
-        index = np.flatnonzero(free.contain(stations))
-        n = len(index)
-        parts.append(
-            Spots(stations[index], np.full(n, line), np.full(n, offset), (index + line) % 2)
-        )
+        at = stations[free.contain(stations)]
+        parts.append(Spots(at, np.full(len(at), line), np.full(len(at), offset)))
     return join(parts)
 
 
@@ -155,9 +157,7 @@ def _on_lines(strip: Strip, stations: Array, swap: int) -> Spots:
     line, at = np.nonzero(chosen)
     order = np.lexsort((line, at))
     line, at = line[order], at[order]
-    # Along one row faces alternate from nail to nail; a row that steps aside is one row.
-    turn = at % 2 if strip.pattern.rows == 1 else (at // 2) % 2
-    return Spots(stations[at], line, offsets[line], turn)
+    return Spots(stations[at], line, offsets[line])
 
 
 def _group(brief: Brief, strip: Strip, spots: Spots, p: Pass) -> Group:

@@ -52,16 +52,15 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class Spots:
-    """Places of nails: station and offset (n,), mm; line: (n,) index; turn: (n,) 0 or 1."""
+    """Places of nails: station and offset (n,), mm; line: (n,) index of their line."""
 
     station: Array
     line: np.ndarray
     offset: Array
-    turn: np.ndarray
 
     def take(self, index: np.ndarray) -> Spots:
         """The chosen ones."""
-        return Spots(self.station[index], self.line[index], self.offset[index], self.turn[index])
+        return Spots(self.station[index], self.line[index], self.offset[index])
 
 
 def make_strip(
@@ -85,6 +84,5 @@ def join(parts: list[Spots]) -> Spots:
     station = np.concatenate([p.station for p in parts])
     line = np.concatenate([p.line for p in parts])
     offset = np.concatenate([p.offset for p in parts])
-    turn = np.concatenate([p.turn for p in parts])
     order = np.lexsort((line, station))
-    return Spots(station[order], line[order], offset[order], turn[order])
+    return Spots(station[order], line[order], offset[order])
