@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding
 from girderply.layout.board import Board, Group
+from girderply.layout.bolt_words import bolt_findings
 from girderply.layout.bolting import Bolting, bolt_choices, place_bolts
 from girderply.layout.brief import Brief
 from girderply.layout.columns import bolt_groups, columns_of
@@ -111,6 +112,7 @@ class Workshop:
         groups += bolt_groups(brief, bolting.spots, choices, bolt_stage)
         specs = Counter(choices[s.choice].spec for s in bolting.spots)
         found = [*bolting.findings, *nail_findings(brief, steps)]
+        found += bolt_findings(brief, bolting.spots, choices)
         found += [f for n in nailed.values() for f in n.findings]
         words = [stage_in_words(brief, steps, i, bolting.spots, specs) for i in range(len(steps))]
         return Layout(

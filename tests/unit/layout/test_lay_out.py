@@ -185,3 +185,25 @@ def test_same_job_same_schedule():
     assert (
         build_schedule(parse_job(text)).content_hash == build_schedule(parse_job(text)).content_hash
     )
+
+
+@pytest.mark.parametrize(
+    ("bolt", "washer", "faults"),
+    [
+        ("M12", "DIN 436 M12", 0),  # 40 >= 36, 4 >= 3.6
+        ("M20", "DIN 436 M20", 1),  # 60 >= 60, but 5 < 6
+        ("M16", "ISO 7089 M16", 2),  # 30 < 48 and 3 < 4.8
+    ],
+)
+def test_washers_after_10_4_3(bolt, washer, faults):
+    """EN 1995-1-1, 10.4.3(2), value from memory: 3 d wide and 0.3 d thick; washer sizes DIN 436
+    from memory, ISO 7089 read."""
+    found = lay_out(bar_brief(bolt=bolt, washer=washer)).findings
+    assert sum(f.code == "washer-too-small" for f in found) == faults
+
+
+def test_a_long_bolt_is_cut_from_rod_and_said_so():
+    """6 x 38 = 228 grip, two nuts of 10.8, two washers of 4, four threads of 1.75: 264.6, so 265."""
+    layout = lay_out(bar_brief(plies=6))
+    assert list(layout.bolts) == ["M12 x 265 threaded rod"]
+    assert [f.where for f in layout.findings if f.code == "threaded-rod"] == list(layout.bolts)
