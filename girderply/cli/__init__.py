@@ -5,6 +5,6 @@ from __future__ import annotations
 
 def main() -> None:
     """Run the command named on the command line; the exit code says how it went."""
-    from girderply.cli.app import run  # noqa: PLC0415  nothing heavy before it is needed
+    from girderply.cli.app import run
 
     run()

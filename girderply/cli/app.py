@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 import girderply
-from girderply.cli import catalogue, check, draw, new, pack, schedule, schema
+from girderply.cli import catalogue, check, draw, explain, new, pack, schedule, schema, swap
 from girderply.cli.talk import Exit, say_bug, say_fault
 from girderply.errors import GirderplyError
 
@@ -33,16 +33,18 @@ app.command("check")(check.check)
 app.command("schedule")(schedule.schedule)
 app.command("draw")(draw.draw)
 app.command("pack")(pack.pack)
+app.command("explain")(explain.explain)
+app.command("swap")(swap.swap)
 app.command("catalogue")(catalogue.catalogue)
 app.command("schema")(schema.schema)
 
 
 def editions() -> list[str]:
     """The documents that the checks and limits are from, with their editions."""
-    from importlib import import_module  # noqa: PLC0415
-    from pkgutil import iter_modules  # noqa: PLC0415
+    from importlib import import_module
+    from pkgutil import iter_modules
 
-    from girderply import standards  # noqa: PLC0415
+    from girderply import standards
 
     found = (m.name for m in iter_modules(standards.__path__, "girderply.standards.") if m.ispkg)
     return [import_module(name).DOCUMENT for name in sorted(found)]

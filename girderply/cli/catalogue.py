@@ -49,31 +49,31 @@ def catalogue(
 
 
 def _nails() -> Iterable[Any]:
-    from girderply.catalogue import nails  # noqa: PLC0415
+    from girderply.catalogue import nails
 
     return _values(nails())
 
 
 def _bolts() -> Iterable[Any]:
-    from girderply.catalogue import bolts  # noqa: PLC0415
+    from girderply.catalogue import bolts
 
     return _values(bolts())
 
 
 def _washers() -> Iterable[Any]:
-    from girderply.catalogue import washers  # noqa: PLC0415
+    from girderply.catalogue import washers
 
     return _values(washers())
 
 
 def _timbers() -> Iterable[Any]:
-    from girderply.catalogue import timbers  # noqa: PLC0415
+    from girderply.catalogue import timbers
 
     return _values(timbers())
 
 
 def _rules() -> Iterable[Any]:
-    from girderply.rules import load_rule_set, rule_set_names  # noqa: PLC0415
+    from girderply.rules import load_rule_set, rule_set_names
 
     return [load_rule_set(name) for name in rule_set_names()]
 
@@ -116,7 +116,7 @@ _COLUMNS: dict[What, tuple[tuple[str, str], ...]] = {
 
 
 def _as_table(what: What, items: list[Any], *, terminal: bool) -> str:
-    from girderply.cli.tables import Column, table_text  # noqa: PLC0415
+    from girderply.cli.tables import Column, table_text
 
     columns = [
         Column(head, right=head.endswith(("mm", "m3", "mm2", "G"))) for _, head in _COLUMNS[what]
@@ -137,9 +137,9 @@ def _cell(value: Any) -> str:
 
 
 def _as_json(lists: Mapping[str, list[Any]]) -> str:
-    import json  # noqa: PLC0415
+    import json
 
-    from girderply.schedule.contract import tidy  # noqa: PLC0415
+    from girderply.schedule.contract import tidy
 
     plain = {w: [asdict(i) for i in items] for w, items in lists.items()}
     return json.dumps(tidy(plain), indent=2, ensure_ascii=False) + "\n"

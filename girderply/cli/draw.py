@@ -56,9 +56,9 @@ def chosen_sheets(schedule: Schedule, wanted: list[str]) -> list[str]:
     Raises:
         GirderplyError: a sheet that this girder does not have.
     """
-    from difflib import get_close_matches  # noqa: PLC0415
+    from difflib import get_close_matches
 
-    from girderply.documents import sheet_names  # noqa: PLC0415
+    from girderply.documents import sheet_names
 
     known = list(sheet_names(schedule))
     for name in wanted:
@@ -70,9 +70,9 @@ def chosen_sheets(schedule: Schedule, wanted: list[str]) -> list[str]:
 
 
 def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
-    from girderply.documents import render_pdf  # noqa: PLC0415
-    from girderply.exchange.atomic import write_bytes  # noqa: PLC0415
-    from girderply.exchange.pack import pack_name  # noqa: PLC0415
+    from girderply.documents import render_pdf
+    from girderply.exchange.atomic import write_bytes
+    from girderply.exchange.pack import pack_name
 
     target = out or Path(f"{pack_name(schedule)}.pdf")
     write_bytes(target, render_pdf(schedule, sheets))
@@ -80,9 +80,9 @@ def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
 
 
 def _draw_svg(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
-    from girderply.documents import render_svg  # noqa: PLC0415
-    from girderply.exchange.atomic import as_output_error, write_bytes  # noqa: PLC0415
-    from girderply.exchange.pack import pack_name, svg_files  # noqa: PLC0415
+    from girderply.documents import render_svg
+    from girderply.exchange.atomic import as_output_error, write_bytes
+    from girderply.exchange.pack import pack_name, svg_files
 
     drawings: dict[str, str] = {}
     for name in sheets:

@@ -53,7 +53,7 @@ def new(
 
     Example: girderply new --shape howe --span "9.6 m" --plies 3 > job.toml
     """
-    from girderply.jobfile import new_job  # noqa: PLC0415
+    from girderply.jobfile import new_job
 
     given = {k: _value(v) for k, v in ctx.params.items() if k not in _OWN and v is not None}
     text = new_job(shape, _value(span), **cast("NewOptions", given))

@@ -38,8 +38,8 @@ def pack(
 
 
 def _pack_one(job: Path, out: Path, done: dict[Path, Path]) -> Exit:
-    from girderply.exchange.atomic import write_folder  # noqa: PLC0415
-    from girderply.exchange.pack import pack_name  # noqa: PLC0415
+    from girderply.exchange.atomic import write_folder
+    from girderply.exchange.pack import pack_name
 
     try:
         schedule = make_schedule(job)
@@ -57,8 +57,8 @@ def _pack_one(job: Path, out: Path, done: dict[Path, Path]) -> Exit:
 
 
 def _files(schedule: Schedule) -> dict[str, bytes]:
-    from girderply.documents import render_pdf, render_svg, sheet_names  # noqa: PLC0415
-    from girderply.exchange.pack import data_files, svg_files  # noqa: PLC0415
+    from girderply.documents import render_pdf, render_svg, sheet_names
+    from girderply.exchange.pack import data_files, svg_files
 
     drawings: dict[str, str] = {}
     with working("Drawing the sheets"):

@@ -36,15 +36,15 @@ def schedule(
     made = make_schedule(job)
     say_result(made, scope=form is not Form.TABLE)
     if form is Form.JSON:
-        from girderply.exchange.json_out import schedule_json  # noqa: PLC0415
+        from girderply.exchange.json_out import schedule_json
 
         text = schedule_json(made)
     elif form is Form.CSV:
-        from girderply.exchange.csv_out import fasteners_csv  # noqa: PLC0415
+        from girderply.exchange.csv_out import fasteners_csv
 
         text = fasteners_csv(made)
     else:
-        from girderply.cli.tables import schedule_text  # noqa: PLC0415
+        from girderply.cli.tables import schedule_text
 
         text = schedule_text(made, terminal=out is None and sys.stdout.isatty())
     deliver(text, out)

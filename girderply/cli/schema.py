@@ -26,10 +26,10 @@ def schema(
 
     Example: girderply schema > girderply-job.schema.json
     """
-    import json  # noqa: PLC0415
+    import json
 
-    from girderply.exchange.json_out import schedule_schema  # noqa: PLC0415
-    from girderply.jobfile import json_schema  # noqa: PLC0415
+    from girderply.exchange.json_out import schedule_schema
+    from girderply.jobfile import json_schema
 
     made = json_schema() if of is Of.JOB else schedule_schema()
     product(json.dumps(made, indent=2, ensure_ascii=False) + "\n")

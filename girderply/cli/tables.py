@@ -29,10 +29,10 @@ def table_text(
     title: str, columns: Sequence[Column], rows: Iterable[Sequence[str]], *, terminal: bool
 ) -> str:
     """A titled table: with rules and bold on a terminal, plain columns otherwise."""
-    from rich import box  # noqa: PLC0415
-    from rich.console import Console  # noqa: PLC0415
-    from rich.table import Table  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
 
     table = Table(box=box.SIMPLE_HEAD if terminal else None, pad_edge=False, title=None)
     for column in columns:
@@ -51,7 +51,7 @@ def table_text(
 
 def schedule_text(schedule: Schedule, *, terminal: bool) -> str:
     """Fasteners per member, per stage and to order, in the job's own units."""
-    from girderply.schedule import cautions  # noqa: PLC0415
+    from girderply.schedule import cautions
 
     show, masses = Show(schedule.job.info.units), schedule.masses
     parts = [

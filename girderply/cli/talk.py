@@ -111,7 +111,7 @@ def working(what: str) -> Iterator[None]:
     if not sys.stderr.isatty():
         yield
         return
-    from rich.console import Console  # noqa: PLC0415  only for a terminal
+    from rich.console import Console
 
     with Console(stderr=True).status(clean(what)):
         yield

@@ -24,8 +24,8 @@ def make_schedule(job_path: Path) -> Schedule:
     Raises:
         JobError: the job cannot be read; carries every finding.
     """
-    from girderply.jobfile.reader import read_job  # noqa: PLC0415
-    from girderply.schedule.build import build_schedule  # noqa: PLC0415
+    from girderply.jobfile.reader import read_job
+    from girderply.schedule.build import build_schedule
 
     with working(f"Deciding the fastening of {job_path.name}"):
         return build_schedule(read_job(job_path))
@@ -33,7 +33,7 @@ def make_schedule(job_path: Path) -> Schedule:
 
 def say_result(schedule: Schedule, *, scope: bool = True) -> None:
     """Say the failed checks, the findings and, unless the product itself does, the cautions."""
-    from girderply.schedule import cautions  # noqa: PLC0415
+    from girderply.schedule import cautions
 
     told = {finding.where for finding in schedule.findings}
     for check in schedule.checks:
@@ -66,7 +66,7 @@ def deliver(text: str, out: Path | None, *, keep: bool = False) -> None:
     Raises:
         OutputError: the file cannot be written, or is there and is to be kept.
     """
-    from girderply.exchange.atomic import write_text  # noqa: PLC0415
+    from girderply.exchange.atomic import write_text
 
     if out is None:
         product(text)

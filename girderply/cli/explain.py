@@ -1,0 +1,106 @@
+"""girderply explain."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from girderply.cli.talk import Exit, clean, product
+from girderply.cli.work import JobPath, make_schedule
+from girderply.errors import JobError
+from girderply.units.show import Show
+
+if TYPE_CHECKING:
+    from girderply.schedule.types import Schedule
+    from girderply.strength.records import Check
+
+
+def explain(
+    job: JobPath,
+    check_id: Annotated[
+        str | None,
+        typer.Argument(metavar="CHECK", help="Id of a check; left out, all ids are listed."),
+    ] = None,
+) -> None:
+    """Follow one check by hand: clause, inputs, every step with its numbers.
+
+    Without a check, all of them are listed, the hardest first.
+
+    Example: girderply explain two-ply-howe.toml T1-5.i1.PV
+    """
+    schedule = make_schedule(job)
+    show = Show(schedule.job.info.units)
+    if check_id is None:
+        product("".join(clean(x) + "\n" for x in listing(schedule, show)))
+        raise typer.Exit(Exit.FAILED if schedule.failed else Exit.GOOD)
+    check = find(schedule, check_id)
+    product("".join(clean(x) + "\n" for x in worked(check, show)))
+    raise typer.Exit(Exit.GOOD if check.ok else Exit.FAILED)
+
+
+def find(schedule: Schedule, check_id: str) -> Check:
+    """The check with this id.
+
+    Raises:
+        JobError: there is none; names the nearest ones.
+    """
+    from girderply.errors import Finding, Severity  # noqa: PLC0415
+
+    by_id = {c.id: c for c in schedule.checks}
+    if check_id in by_id:
+        return by_id[check_id]
+    near = get_close_matches(check_id, by_id, n=3, cutoff=0.4)
+    hint = f"; nearest: {', '.join(near)}" if near else ""
+    text = f'there is no check "{check_id}" among {len(by_id)}{hint}'
+    tip = "girderply explain JOB lists them all"
+    raise JobError([Finding("no-such-check", Severity.ERROR, "CHECK", text, tip=tip)])
+
+
+def _force(check: Check, show: Show, value: float) -> str:
+    return show.force(value) if check.unit == "N" else f"{value:.4g} {check.unit}"
+
+
+def _ratio(check: Check) -> str:
+    """Utilisation in whole percent, a failed one never below 101."""
+    if check.utilisation == float("inf"):
+        return "no resistance"
+    whole = round(100 * check.utilisation)
+    return f"{whole if check.ok else max(whole, 101)} %"
+
+
+def listing(schedule: Schedule, show: Show) -> list[str]:
+    """One line per check, the hardest first."""
+    rows = [
+        (c.id, _force(c, show, c.demand), _force(c, show, c.resistance), _ratio(c), c.clause)
+        for c in sorted(schedule.checks, key=lambda c: -c.utilisation)
+    ]
+    if not rows:
+        return ["no load hangs on this girder: nothing is checked"]
+    head = ("check", "must pass", "carried", "used", "clause")
+    widths = [max(len(r[i]) for r in (head, *rows)) for i in range(5)]
+    return [
+        "  ".join(c.ljust(w) for c, w in zip(r, widths, strict=True)).rstrip()
+        for r in (head, *rows)
+    ]
+
+
+def worked(check: Check, show: Show) -> list[str]:
+    """One check as a worked calculation."""
+    sign = "<=" if check.ok else ">"
+    out = [f"{check.id}: {check.subject}", f"clause: {check.clause}"]
+    if check.mode:
+        out.append(f"mode: {check.mode}")
+    if check.inputs:
+        out.append("inputs:")
+        out += [
+            f"  {name} = {value:g} {unit}".rstrip() for name, (value, unit) in check.inputs.items()
+        ]
+    out.append("steps:")
+    out += [f"  {step}" for step in check.steps]
+    out.append(
+        f"{_force(check, show, check.demand)} {sign} {_force(check, show, check.resistance)}: "
+        f"{_ratio(check)}, {'good' if check.ok else 'FAILED'}"
+    )
+    return out
