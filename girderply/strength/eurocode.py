@@ -21,8 +21,9 @@ from girderply.standards.en1995_1_1_2014.nailing import t_pen_min
 from girderply.standards.en1995_1_1_2014.yield_moment import M_y_Rk_bolt, M_y_Rk_nail
 from girderply.strength.columns import Crossing
 from girderply.strength.demand import Combination
+from girderply.strength.mechanisms import Factors
 from girderply.strength.records import Effective, Placed, Plane
-from girderply.strength.stack import Mechanism, Stack
+from girderply.strength.stack import Stack
 from girderply.strength.through import InStack, bearing, in_stack, pattern_for
 
 DOC = "EN 1995-1-1:2004+A2:2014"
@@ -30,9 +31,7 @@ _KIND = {"smooth": "round nail", "square": "square nail", "other": "other nail"}
 _LASTING = ("permanent", "long")
 
 
-def generosity(mechanism: Mechanism) -> float:
-    """Factor of 8.2.2 on a mechanism: 1.15 with two hinges, 1.05 with one, else 1."""
-    return (1.0, johansen.ONE_HINGE, johansen.TWO_HINGES)[len(mechanism.hinges)]
+FACTORS = Factors(1.0, 1.0, johansen.ONE_HINGE, johansen.TWO_HINGES)  # 8.2.2(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +100,7 @@ class Eurocode:
         if not interfaces:
             return ()
         stack = Stack(lengths, (shank.f_h * shank.d,) * len(lengths), shank.M_y)
-        through = in_stack(stack, pattern_for(interfaces, shear), boxed, generosity)
+        through = in_stack(stack, pattern_for(interfaces, shear), boxed, FACTORS)
         F_ax = self._axial(crossing, lengths, combination)
         return tuple(
             self._plane(k, (lengths[i], lengths[i + 1]), shank, F_ax, through[i], combination)

@@ -26,9 +26,10 @@ from girderply.standards.nds_2018 import (
 from girderply.standards.nds_2018.penetration import l_m_nail_in, p_min_in
 from girderply.strength.columns import Crossing
 from girderply.strength.demand import Combination
+from girderply.strength.mechanisms import Factors
 from girderply.strength.records import Effective, Placed, Plane
-from girderply.strength.stack import Mechanism, Stack
-from girderply.strength.through import Generosity, InStack, in_stack, pattern_for
+from girderply.strength.stack import Stack
+from girderply.strength.through import InStack, in_stack, pattern_for
 from girderply.strength.through import bearing as bearing_lengths
 
 DOC = "NDS 2018"
@@ -52,14 +53,10 @@ class Dowel:
         M_y = self.F_yb * self.D**3 / 6 * N_PER_LB * MM_PER_IN
         return Stack(tuple(v * MM_PER_IN for v in lengths), (q,) * len(lengths), M_y)
 
-    def generosity(self) -> Generosity:
-        """1 / R_d by the mechanism: I for crushing, II without hinge, III and IV with hinges."""
-
-        def of(mechanism: Mechanism) -> float:
-            mode = "Im" if mechanism.crushed else "IV" if mechanism.hinges else "II"
-            return 1.0 / yield_modes.R_d(mode, self.D, self.theta)
-
-        return of
+    def factors(self) -> Factors:
+        """1 / R_d by mechanism: I for crushing, II without hinge, III with one, IV with two."""
+        terms = (yield_modes.R_d(m, self.D, self.theta) for m in ("Im", "II", "IIIm", "IV"))
+        return Factors(*(1.0 / R_d for R_d in terms))
 
 
 @dataclass(frozen=True)
@@ -98,7 +95,7 @@ class AllowableStress:
             return ()
         inches = self._bearing_in(crossing, interfaces, lengths, dowel.D)
         stack = dowel.stack(inches)
-        through = in_stack(stack, pattern_for(interfaces, shear), boxed, dowel.generosity())
+        through = in_stack(stack, pattern_for(interfaces, shear), boxed, dowel.factors())
         return tuple(
             self._plane(k, (inches[i], inches[i + 1]), dowel, through[i], combination)
             for i, k in enumerate(interfaces)

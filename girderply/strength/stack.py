@@ -31,6 +31,7 @@ them a straight piece of dowel that turns. For two plies the pairs are the six J
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
@@ -175,13 +176,9 @@ def limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
     Raises:
         RangeError: pattern of the wrong length, not finite, or zero everywhere.
     """
-    s = _ends(stack, pattern)
-    crush = [
-        stack.q[i] * stack.t[i] / abs(s[i + 1] - s[i]) if s[i + 1] != s[i] else float("inf")
-        for i in range(stack.plies)
-    ]
-    lam = min(crush)
-    plies = _plies(stack, s)
+    s = ends(stack, pattern)
+    lam, crushed = crushing(stack, s)
+    plies = ply_terms(stack, s)
     pair: _Pair | None = None
     for _ in range(_STEPS):
         found = _violated(plies, stack.M_y, lam)
@@ -191,11 +188,7 @@ def limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
         lam -= pair.step
         if pair.step <= _TOLERANCE * lam:
             break
-    if pair is None:
-        ply = crush.index(lam) + 1
-        mechanism = Mechanism(ply, ply, ply, (), "ab"[ply - 1] if stack.plies == 2 else "")
-    else:
-        mechanism = _mechanism(stack, s, lam, pair)
+    mechanism = mechanism_of(stack, s, lam, (pair.upper, pair.lower) if pair else crushed)
     return StackLimit(lam, tuple(lam * v for v in pattern), mechanism)
 
 
@@ -209,13 +202,20 @@ def box_limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
 
     Args and Returns as for `limit`; never more than `limit` gives.
     """
+    return box_of(lambda corner: limit(stack, corner), pattern)
+
+
+def box_of(
+    judge: Callable[[tuple[float, ...]], StackLimit], pattern: tuple[float, ...]
+) -> StackLimit:
+    """The worst corner of a pattern's box, by any way of finding a pattern's limit."""
     loaded = [k for k, v in enumerate(pattern) if v]
     corners = (
         tuple(v if k in keep else 0.0 for k, v in enumerate(pattern))
         for size in range(1, len(loaded) + 1)
         for keep in combinations(loaded, size)
     )
-    worst = min((limit(stack, corner) for corner in corners), key=lambda r: r.multiplier)
+    worst = min((judge(corner) for corner in corners), key=lambda r: r.multiplier)
     lam = worst.multiplier
     return StackLimit(lam, tuple(lam * v for v in pattern), worst.mechanism)
 
@@ -233,7 +233,22 @@ class _Pair:
     lower: int
 
 
-def _ends(stack: Stack, pattern: tuple[float, ...]) -> tuple[float, ...]:
+def crushing(stack: Stack, s: tuple[float, ...]) -> tuple[float, int]:
+    """Multiplier at which a ply is crushed over its whole thickness, and which ply (1-based).
+
+    Args:
+        stack: the fastener in its plies.
+        s: shears at all faces, as `ends` gives them.
+    """
+    crush = [
+        q * t / abs(b - a) if a != b else float("inf")
+        for q, t, a, b in zip(stack.q, stack.t, s[:-1], s[1:], strict=True)
+    ]
+    least = min(crush)
+    return least, crush.index(least) + 1
+
+
+def ends(stack: Stack, pattern: tuple[float, ...]) -> tuple[float, ...]:
     """The pattern with the free ends added, checked."""
     if len(pattern) != stack.plies - 1:
         raise RangeError(f"{stack.plies} plies have {stack.plies - 1} interfaces, got {pattern}")
@@ -254,7 +269,7 @@ def _turn(v: float, q: float, t: float) -> tuple[float, float]:
 _Ply = tuple[float, float, float, float, tuple[float, float], tuple[float, float]]
 
 
-def _plies(stack: Stack, s: tuple[float, ...]) -> list[_Ply]:
+def ply_terms(stack: Stack, s: tuple[float, ...]) -> list[_Ply]:
     """What the carrying of the moments needs of every ply."""
     made: list[_Ply] = []
     here = list(zip(stack.q, stack.t, strict=True))
@@ -264,6 +279,31 @@ def _plies(stack: Stack, s: tuple[float, ...]) -> list[_Ply]:
         spread = (s[i + 1] - s[i]) ** 2 / (4 * q)
         made.append(((s[i] + s[i + 1]) * t / 2, q * t * t / 4, spread, abs(s[i + 1]), above, below))
     return made
+
+
+_FREE = (0.0, 0.0, 0.0, 0.0)
+
+
+def _bounds(
+    size: float,
+    above: tuple[float, float],
+    below: tuple[float, float],
+    M_y: float,
+    lam: float,
+) -> tuple[float, float, float, float]:
+    """Upper bound of the moment at an interface, its slope, lower bound, its slope."""
+    up, dup = _turn(lam * size, *above)
+    down, ddown = _turn(lam * size, *below)
+    return M_y - up, -dup * size, down - M_y, ddown * size
+
+
+def node_bounds(
+    plies: list[_Ply], M_y: float, lam: float, node: int
+) -> tuple[float, float, float, float]:
+    """Bounds of the moment at any face of the plies; zero at the free ends."""
+    if node in (0, len(plies)):
+        return _FREE
+    return _bounds(*plies[node - 1][3:], M_y, lam)
 
 
 def _violated(plies: list[_Ply], M_y: float, lam: float) -> _Pair | None:
@@ -279,13 +319,7 @@ def _violated(plies: list[_Ply], M_y: float, lam: float) -> _Pair | None:
         low += lam * mid - w
         dhigh += mid - dw
         dlow += mid + dw
-        if node == end:
-            up = dup = down = ddown = 0.0
-        else:
-            turn, dturn = _turn(lam * size, *above)
-            up, dup = M_y - turn, -dturn * size
-            turn, dturn = _turn(lam * size, *below)
-            down, ddown = turn - M_y, dturn * size
+        up, dup, down, ddown = _bounds(size, above, below, M_y, lam) if node < end else _FREE
         if up < high:
             high, dhigh, from_high = up, dup, node
         if down > low:
@@ -297,19 +331,28 @@ def _violated(plies: list[_Ply], M_y: float, lam: float) -> _Pair | None:
     return _Pair(largest, *found) if found else None
 
 
-def _mechanism(stack: Stack, s: tuple[float, ...], lam: float, pair: _Pair) -> Mechanism:
-    """Read hinges and turning plies off the contradicting pair."""
+def mechanism_of(
+    stack: Stack, s: tuple[float, ...], lam: float, cause: tuple[int, int] | int
+) -> Mechanism:
+    """Read hinges and turning plies off what gives way.
+
+    Args:
+        stack: the fastener in its plies.
+        s: shears at all faces, as `ends` gives them.
+        lam: bare multiplier at which it gives way.
+        cause: (node of the upper bound, node of the lower bound), or the ply that is crushed.
+    """
     n = stack.plies
+    if isinstance(cause, int):
+        return Mechanism(cause, cause, cause, (), "ab"[cause - 1] if n == 2 else "")
     hinges = []
-    for node, is_upper in ((pair.upper, True), (pair.lower, False)):
+    for node, is_upper in zip(cause, (True, False), strict=True):
         if 0 < node < n:
             ahead = (s[node] > 0) == is_upper
             ply = node if ahead else node - 1
             reach = min(lam * abs(s[node]) / stack.q[ply], stack.t[ply])
             hinges.append(Hinge(ply + 1, reach if ahead else stack.t[ply] - reach))
     hinges.sort(key=lambda h: (h.ply, h.depth))
-    start, end = sorted((pair.upper, pair.lower))
-    letter = ""
-    if n == 2:
-        letter = {(0, 2): "c", (0, 1): "d", (1, 2): "e", (1, 1): "f"}[(start, end)]
+    start, end = sorted(cause)
+    letter = {(0, 2): "c", (0, 1): "d", (1, 2): "e", (1, 1): "f"}[start, end] if n == 2 else ""
     return Mechanism(0, start + 1, max(end, start + 1), tuple(hinges), letter)

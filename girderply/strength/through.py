@@ -1,25 +1,23 @@
 """A fastener through several interfaces: its share of the single-shear value at each of them.
 
 The standards' tables know one shear plane at a time. In a stack loaded from one face all the
-interfaces shear the same way, and the fastener's own limit analysis (`stack`) can give less. The
-table's value at an interface is therefore multiplied by
+interfaces shear the same way, and the fastener's own limit analysis can give less. The table's
+value at an interface is therefore multiplied by
 
-    bare limit in the stack / bare limit of the two plies alone, no more than 1,
+    limit in the stack / limit of the two plies alone, no more than 1,
 
-and, where the standard puts a more generous factor on the mode of the two plies than on the
-mechanism in the stack (1.15 on two hinges, 1.05 on one), by the ratio of these factors as well.
+both with the factor that the standard puts on each mechanism (`mechanisms`), so that the second is
+the table's own value without rope effect.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from girderply.standards.nds_2018 import N_PER_LB
 from girderply.strength.columns import Crossing
-from girderply.strength.stack import Mechanism, Stack, StackLimit, box_limit, limit
-
-Generosity = Callable[[Mechanism], float]
+from girderply.strength.mechanisms import Factors, factored_box, factored_limit
+from girderply.strength.stack import Mechanism, Stack, StackLimit
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +25,8 @@ class InStack:
     """What the limit analysis says of one interface of one fastener.
 
     Attributes:
-        alone: bare limit of the two plies, N. together: bare limit in the stack, N.
+        alone: limit of the two plies, N. together: limit in the stack, N; both with the
+            standard's factors.
         part: what the pattern passes here, over its largest; no unit.
         whole: limit in the stack over the limit that the two-ply values would give if each
             interface stood alone, for the fastener as a whole; no unit.
@@ -57,8 +56,8 @@ class InStack:
         capped = "; no more than the single-shear value is taken" if self.share >= 1 else ""
         unit, size = ("lb", N_PER_LB) if inches else ("N", 1.0)
         return (
-            f"limit analysis through {self.planes + 1} plies ({how}), without the standard's "
-            f"factors: {self.together / size:.0f} {unit} here, where the pattern passes "
+            f"limit analysis through {self.planes + 1} plies ({how}), with the standard's factor "
+            f"on each mechanism: {self.together / size:.0f} {unit} here, where the pattern passes "
             f"{100 * self.part:.0f} % of its largest, two plies alone {self.alone / size:.0f} "
             f"{unit}; the whole fastener has {verdict}{capped}; {self.mechanism.words(inches)}"
         )
@@ -86,7 +85,7 @@ def pattern_for(interfaces: tuple[int, ...], shear: tuple[float, ...]) -> tuple[
 
 
 def in_stack(
-    stack: Stack, pattern: tuple[float, ...], boxed: bool, generosity: Generosity
+    stack: Stack, pattern: tuple[float, ...], boxed: bool, factors: Factors
 ) -> tuple[InStack, ...]:
     """Limit analysis at every interface of one fastener, from head to point.
 
@@ -95,21 +94,20 @@ def in_stack(
         pattern: shears at its interfaces, any unit.
         boxed: True where fasteners of other lengths share the interfaces, so that one interface may
             be loaded without the next.
-        generosity: factor that the standard puts on a mode, by its mechanism.
+        factors: what the standard puts on a mechanism.
 
     Returns:
         One record per interface; a share of 0 where the pattern has nothing to pass.
     """
-    singles = [limit(stack.pair(k), (1.0,)) for k in range(1, stack.plies)]
+    singles = [factored_limit(stack.pair(k), (1.0,), factors) for k in range(1, stack.plies)]
     if not any(pattern):
         return tuple(_unloaded(one, stack, boxed) for one in singles)
-    whole = (box_limit if boxed else limit)(stack, pattern)
+    whole = (factored_box if boxed else factored_limit)(stack, pattern, factors)
     apart = min(one.multiplier / abs(v) for one, v in zip(singles, pattern, strict=True) if v)
     largest = max(abs(v) for v in pattern)
     found = []
     for one, v, together in zip(singles, pattern, map(abs, whole.shears), strict=True):
         share = together / one.multiplier
-        share *= min(1.0, generosity(whole.mechanism) / generosity(one.mechanism))
         found.append(
             InStack(
                 alone=one.multiplier,

@@ -125,3 +125,14 @@ def test_fastener_before_the_only_zone_belongs_to_none():
     index = transfer_fasteners(fasteners, "nail")
     assert zone_of(fasteners, index, own).tolist() == ["", "", "L1", ""]
     assert zone_of(fasteners, index, ()).tolist() == ["", "", "", ""]
+
+
+def test_short_points_make_a_class_of_their_own():
+    """Long nails all nominally cross both interfaces; some points do not count: boxed."""
+    long = {"spec": NAIL.key, "to_ply": 3, "point_depth": 40.0, "station": [2300.0, 2500.0]}
+    short = {"spec": NAIL.key, "to_ply": 3, "point_depth": 20.0, "station": [2350.0]}
+    mixed = _found(check_transfer(job(), girder((load(),)), RULES, columns(long, short), NAILS, {}))
+    plain = _found(check_transfer(job(), girder((load(),)), RULES, columns(long), NAILS, {}))
+    assert any("each interface alone or together" in s for s in mixed["L1.i2.PV"].steps)
+    assert any("all in the pattern of the load" in s for s in plain["L1.i2.PV"].steps)
+    assert any("which does not count: 32" in s for s in mixed["L1.i1.PV"].steps)

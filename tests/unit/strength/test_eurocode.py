@@ -13,8 +13,10 @@ from girderply.errors import CatalogueError
 from girderply.jobfile.job import BasisSpec
 from girderply.strength.columns import Crossing
 from girderply.strength.demand import Combination
-from girderply.strength.eurocode import Eurocode
+from girderply.strength.eurocode import FACTORS, Eurocode
 from girderply.strength.records import Placed
+from girderply.strength.stack import Stack
+from girderply.strength.through import in_stack
 
 MEDIUM = Combination("PV", (1.35, 1.5, 0.0, 0.0), "medium", 0.8, "test")
 WIRE = Nail("4.0 x 130", 4.0, 130.0, 8.0, 600.0)
@@ -148,3 +150,27 @@ def test_worked_formula_of_the_governing_mode_gives_its_number(thickness):
             assert value == pytest.approx(float(number), rel=2e-3)
             seen.add(line[11])
     assert seen <= set("abcdef")
+
+
+def test_rope_effect_hangs_on_the_depth_of_the_point():
+    """40 mm of point are 10 d: 20e-6 x 350^2 x (40/16 - 2) x 4 x 40 = 196 N."""
+    crossing = Crossing("nail", WIRE.key, 1, 2, 40.0)
+    (plane,) = _standard().planes(crossing, LEVEL, (1.0,), MEDIUM, False)
+    assert plane.inputs["F_ax_Rk"][0] == pytest.approx(196.0, abs=0.5)
+
+
+def test_one_hinge_in_the_stack_costs_the_factor_of_two_hinges():
+    """60, 60 and 30 mm of C24, q = 0.082 x 350 x 8^0.7 = 123.05 N/mm, M_y = 26700 Nmm.
+
+    Two plies alone bend twice: sqrt(4 M_y q / 2) x 1.15 = 2563.5 x 1.15 = 2948 N. In the stack the
+    dowel bends once, in ply 1, and turns in plies 2 and 3; with the load's pattern V and V/2:
+    -M_y + V^2/(2 q) + (V + V/2) 60/2 + (V/2) 30/2 = w_2 + w_3, where w = q t^2/4 - (V/2)^2/(4 q):
+    V^2/(2 q) + V^2/(8 q) + 52.5 V = M_y + q (3600 + 900)/4, 0.0050792 V^2 + 52.5 V - 165131 = 0:
+    V = 2528 N; x 1.05 = 2654 N. Share 2654/2948 = 0.900, though the bare limits are 0.986 apart.
+    """
+    q = 0.082 * 350 * 8**0.7
+    one, _ = in_stack(Stack((60.0, 60.0, 30.0), (q,) * 3, 26700.0), (2.0, 1.0), False, FACTORS)
+    assert one.alone == pytest.approx(2948.0, abs=1.0)
+    assert one.together == pytest.approx(2654.0, abs=1.0)
+    assert one.share == pytest.approx(0.900, abs=5e-4)
+    assert [h.ply for h in one.mechanism.hinges] == [1]

@@ -58,3 +58,14 @@ def test_the_number_asked_for_passes_the_check_and_one_less_does_not():
     assert count > 2
     assert all_ok(count)
     assert not all_ok(count - 1)
+
+
+def test_weakest_of_several_kinds_sets_the_number():
+    """4.0 and 5.0 nails through the same two plies: as if all were 4.0 (4800/763.6: seven)."""
+    thick = Nail("5.0 x 100", 5.0, 100.0, 10.0, 600.0)
+    kinds = [Crossing("nail", n.key, 1, 3, 10.0) for n in (thick, NAIL)]
+    nails = NAILS | {thick.key: thick}
+    one, _ = capacity_per_fastener(job(), girder((load(),)), RULES, kinds, nails, {})
+    alone, _ = capacity_per_fastener(job(), girder((load(),)), RULES, kinds[:1], nails, {})
+    assert one.count == 7
+    assert alone.count < 7

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -84,3 +85,11 @@ def test_nds_has_no_such_clause():
     basis = BasisSpec(standard="NDS 2018", variable_duration="two months")
     plies = _girder()
     assert splitting_checks(job(basis), plies, demands(job(basis), plies, RULES)) == ()
+
+
+def test_sloping_chord_is_split_by_the_part_across_its_grain():
+    """Slope 25 degrees: 7200 cos 25 = 6525 N; no joints beside it, so all on one side."""
+    member = chord(slope=math.radians(25.0))
+    plies = girder((load(bracket=BRACKET),), members=(member,))
+    check = splitting_checks(job(), plies, demands(job(), plies, RULES))[1]
+    assert check.demand == pytest.approx(6525.4, abs=0.1)
