@@ -1,0 +1,1 @@
+"""Page and drawing templates; `girderply.templates` in an installation."""

@@ -1,0 +1,1 @@
+"""The as-built record against a schedule: what is there, what is missing."""

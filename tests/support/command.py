@@ -19,7 +19,7 @@ class Ran:
 
 def girderply(capsys, *words: object) -> Ran:
     """Run `girderply words...`; output so far is thrown away."""
-    from girderply.cli import main  # noqa: PLC0415
+    from girderply.cli import main
 
     capsys.readouterr()
     with pytest.MonkeyPatch.context() as patch:
