@@ -275,6 +275,8 @@ def test_screws_by_their_declaration():
     found = screws.F_ax_Rk_screw(12.0, 6.0, 60.0, 420.0, 350.0, math.radians(60))
     assert found == pytest.approx(4760.4, abs=0.05)
     assert screws.F_head_Rk_screw(10.0, 12.0, 350.0, 350.0) == pytest.approx(1440.0)
+    dense = screws.F_head_Rk_screw(10.0, 12.0, 420.0, 350.0)
+    assert dense == pytest.approx(1666.1, abs=0.05)  # 1440 x 1.15704
     assert screws.n_ef_screws_axial(4) == pytest.approx(3.4822, abs=5e-5)
     assert screws.d_ef_screw(6.0, 4.0, 24.0) == 6.0
     assert screws.d_ef_screw(6.0, 4.0, 23.9) == pytest.approx(4.4)

@@ -23,12 +23,12 @@ def C_D(duration: str) -> float:
         duration: one of "permanent", "ten years", "two months", "seven days", "ten minutes".
 
     Returns:
-        C_D, no unit; at most 1.6, as for every connection.
+        C_D, no unit; the table stops at 1.6, the most that 11.3.2 lets a connection have.
 
     Raises:
         RangeError: a duration that the table does not have.
     """
-    return min(float(load(__package__, "table_2_3_2").row(duration=duration)["C_D"]), 1.6)
+    return float(load(__package__, "table_2_3_2").row(duration=duration)["C_D"])
 
 
 def C_M(*, wet_fabricated: bool, wet_service: bool, D_in: float, lone_row: bool = False) -> float:

@@ -9,7 +9,15 @@ import numpy as np
 import pytest
 
 from girderply.errors import RangeError
-from girderply.standards.en1995_1_1_2014 import embedment, group, nailing, screws, splitting
+from girderply.standards.en1995_1_1_2014 import (
+    bolting,
+    embedment,
+    group,
+    nailing,
+    screws,
+    splitting,
+    yield_moment,
+)
 from girderply.standards.nds_2018 import adjustment, bearing, group_action, penetration, yield_modes
 
 
@@ -186,6 +194,9 @@ def test_screw_limits_of_8_7_2():
         (lambda: embedment.k_90(30.1), r"^d must be between 0.0 and 30.0"),
         (lambda: embedment.k_90(12, "pine"), r"^wood must be one of 'softwood'"),
         (lambda: nailing.a_4_min_split_prone(4.0, 500.1), r"^rho_k above 500 kg/m3"),
+        (lambda: yield_moment.M_y_Rk_bolt(30.1, 400), r"^d must be between 0.0 and 30.0"),
+        (lambda: yield_moment.M_y_Rk_nail(8.1, 600), r"^d must be between 0.0 and 8.0"),
+        (lambda: bolting.net_depth_ratio(100, 13, 8), r"^holes must be between 0 and 7.69"),
         (lambda: group.n_ef_nails(3, 1.01), r"^k_ef must be between 0.0 and 1.0"),
         (lambda: splitting.F_90_Rk(38, 200, 120, 0.99), r"^w must be between 1.0"),
     ],
@@ -200,3 +211,9 @@ def test_limits_of_en_1995_are_within():
     assert embedment.f_h_0_k(30.0, 350.0) == pytest.approx(0.082 * 0.7 * 350)
     nail = embedment.f_h_k(8.01, 350.0, math.pi / 2, bolt=False, predrilled=False)
     assert nail == pytest.approx(embedment.f_h_alpha_k(8.01, 350.0, math.pi / 2))
+
+
+def test_the_thin_fasteners_term_is_not_for_bolts():
+    assert yield_modes.K_D(0.25) == pytest.approx(3.0)
+    with pytest.raises(RangeError, match=r"^D_in must be between 0.0 and 0.25"):
+        yield_modes.K_D(0.26)
