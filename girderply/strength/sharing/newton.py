@@ -14,6 +14,7 @@ from girderply.strength.sharing.model import Model
 _STEPS = 60
 _HALVINGS = 12
 CLOSE = 1e-8  # residual beside the load
+_ROUNDING = 4e-15  # of the largest terms that are added up in a row
 
 
 class NotSettledError(GirderplyError, ArithmeticError):
@@ -59,7 +60,9 @@ def balance(model: Model, laws: SpringLaws, load: Floats, start: Floats, kept: F
     state = _State(model, laws, load, kept)
     moved = start
     now, rest, energy = state.at(moved)
-    goal = CLOSE * max(float(np.abs(load).max(initial=0.0)), 1e-9)
+    # no sum of stiffness times displacement comes nearer to zero than its own rounding
+    rounding = _ROUNDING * float((abs(model.bare) @ np.abs(start)).max(initial=0.0))
+    goal = max(CLOSE * float(np.abs(load).max(initial=0.0)), rounding, 1e-9)
     for _ in range(_STEPS):
         if float(np.abs(rest).max(initial=0.0)) <= goal:
             return Balance(moved, state.slip(moved), now)

@@ -33,7 +33,7 @@ MOST_STEPS = 60
 STALLED = 0.05  # of its elastic rate: transfer that grows slower than this has yielded
 _FELT = 0.01  # of the whole load: interfaces that pass less are not watched
 
-End = Literal["transfer", "slip", "steps", "unsettled", "nothing passes"]
+End = Literal["transfer", "slip", "steps", "unsettled", "nothing yields"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class Plastic:
             infinite when nothing passes.
         factor: load factor reached: the transfer stops to grow, or the slip is at its limit.
         ended_by: "transfer", "slip", "steps" (none of these in the steps allowed), "unsettled"
-            (no equilibrium found beyond), "nothing passes".
+            (no equilibrium found beyond), "nothing yields".
         fastener, interface: (m,) 0-based, in the order of yielding. at: (m,) their load factors,
             interpolated within a step.
         factors: (s,) load factors of the steps. passed: (s, n - 1) load that passes each
@@ -95,6 +95,7 @@ def plastic(
 
     Raises:
         RangeError: an argument out of range.
+        NotSettledError: not even the first step came into balance.
     """
     if not 1.0 < growth <= 2.0:
         raise RangeError(f"growth must be more than 1 and at most 2, not {growth!r}")
@@ -131,7 +132,7 @@ class _Path:
     def run(self, slip_limit: float, growth: float) -> None:
         factor = self.start()
         if not np.isfinite(factor):
-            self.ended_by = "nothing passes"
+            self.ended_by = "nothing yields"
             self.states.append((1.0, self._read(1.0, self.elastic)))
             self.yielded.append(0)
             return
@@ -142,6 +143,8 @@ class _Path:
             try:
                 found = balance(self.model, self.laws, factor * self.load, moved, self.kept)
             except NotSettledError:
+                if not self.states:
+                    raise
                 self._stop("unsettled", self._last())
                 return
             if self._over(factor, found, slip_limit):

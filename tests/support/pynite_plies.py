@@ -1,0 +1,148 @@
+"""The same plies and fasteners in PyNiteFEA 3.2 (an independent 3D frame solver), built on its own.
+
+Plies lie in parallel planes; every node may move in its plane only. A fastener is a short member
+square to the plies, built in at both ends, with 12 E I / h^3 equal to the slip modulus and no
+torsion.
+Nothing of `girderply.strength` is used here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+import numpy as np
+from Pynite import FEModel3D
+
+from girderply.model.girder import Girder, Member
+
+GAP = 45.0
+TINY = 1e-9
+
+
+@dataclass
+class PynitePlies:
+    """Builds the model; `solve` runs it."""
+
+    girder: Girder
+    columns: object
+    modulus: np.ndarray  # (F,) N/mm
+    E: float
+    arm: float = 0.0  # stiffness of rigid arms beside that of a chord; 0: fasteners are centred
+    model: FEModel3D = field(default_factory=FEModel3D)
+
+    def build(self, loads: np.ndarray) -> PynitePlies:
+        """Loads are (L, n), N, downward."""
+        m = self.model
+        m.add_material("wood", self.E, 1.0, 0.3, 0.0)
+        self.chains = [self._chain(member) for member in self.girder.members]
+        for ply in range(self.girder.plies):
+            self._ply(ply)
+            for load, row in zip(self.girder.loads, loads, strict=True):
+                if row[ply]:
+                    m.add_node_load(self._at(load.chord, load.station, ply), "FY", -row[ply])
+        self._fasteners()
+        self._hold()
+        return self
+
+    def solve(self) -> PynitePlies:
+        self.model.analyze_linear(check_stability=False)
+        return self
+
+    def force(self, fastener: int, interface: int) -> np.ndarray:
+        """What ply k gives to ply k + 1 (0-based k), x and y, N."""
+        f = self.model.members[f"F{fastener}-{interface}"].F("Combo 1")
+        return np.array([float(f[0, 0]), float(f[1, 0])])
+
+    def reaction(self, x: float, ply: int) -> float:
+        """Upward, N."""
+        node = self.model.nodes[self._at("BC1", x, ply)]
+        return float(node.RxnFY["Combo 1"])
+
+    def fall(self, member: str, station: float, ply: int) -> float:
+        """Downward displacement, mm."""
+        return -float(self.model.nodes[self._at(member, station, ply)].DY["Combo 1"])
+
+    def _chain(self, member: Member) -> list[tuple[float, str]]:
+        """Stations and node names (without the ply) along a member."""
+        places = {}
+        for joint in self.girder.joints:
+            if joint.id in member.joints:
+                s = member.to_local(np.array([[joint.x, joint.y]]))[0, 0]
+                places[round(float(s), 3)] = joint.id
+        mine = self.columns.member == member.id
+        others = self.columns.station[mine].tolist()
+        others += [v.station for v in self.girder.loads if v.chord == member.id]
+        if member.id == "BC1":
+            others += [b.x for b in self.girder.bearings]
+        for s in others:
+            places.setdefault(round(s, 3), f"{member.id}@{round(s, 3)}")
+        return sorted(places.items())
+
+    def _at(self, member: str, station: float, ply: int) -> str:
+        index = [m.id for m in self.girder.members].index(member)
+        return f"{dict(self.chains[index])[round(station, 3)]}/{ply}"
+
+    def _section(self, name: str, area: float, inertia: float, torsion: float) -> str:
+        if name not in self.model.sections:
+            self.model.add_section(name, area, inertia, inertia, torsion)
+        return name
+
+    def _ply(self, ply: int) -> None:
+        turned: set[str] = set()  # joints whose rotation a member has taken already
+        for member, chain in sorted(
+            zip(self.girder.members, self.chains, strict=True),
+            key=lambda pair: not pair[0].role.is_chord,
+        ):
+            t, d = self.girder.ply_thickness, member.depth
+            section = self._section(f"d{d:g}", t * d, t * d**3 / 12, 1.0)
+            for s, name in chain:
+                self._node(name, member, s, ply)
+            for i, ((_, a), (_, b)) in enumerate(pairwise(chain)):
+                piece = f"{member.id}.{i}/{ply}"
+                self.model.add_member(piece, f"{a}/{ply}", f"{b}/{ply}", "wood", section)
+                first = i == 0 and a in turned
+                last = i == len(chain) - 2 and b in turned
+                if first or last:
+                    self.model.def_releases(piece, Rzi=first, Rzj=last)
+            turned |= {name for _, name in chain if name.startswith("J")}
+
+    def _node(self, name: str, member: Member, station: float, ply: int) -> None:
+        key = f"{name}/{ply}"
+        if key not in self.model.nodes:
+            x, y = member.to_elevation(np.array([[station, 0.0]]))[0]
+            self.model.add_node(key, float(x), float(y), ply * GAP)
+
+    def _fasteners(self) -> None:
+        c = self.columns
+        for i in range(len(c.member)):
+            low, high = sorted((int(c.from_ply[i]), int(c.to_ply[i])))
+            inertia = self.modulus[i] * GAP**3 / (12 * self.E)
+            name = self._section(f"K{self.modulus[i]!r}", 1.0, inertia, TINY)
+            for k in range(low - 1, high - 1):
+                ends = [self._point(i, ply) for ply in (k, k + 1)]
+                self.model.add_member(f"F{i}-{k}", *ends, "wood", name)
+
+    def _point(self, i: int, ply: int) -> str:
+        c = self.columns
+        foot = self._at(str(c.member[i]), float(c.station[i]), ply)
+        if not c.offset[i]:
+            return foot
+        key = f"A{i}/{ply}"
+        if key not in self.model.nodes:
+            member = self.girder.member(str(c.member[i]))
+            x, y = member.to_elevation(np.array([[c.station[i], c.offset[i]]]))[0]
+            self.model.add_node(key, float(x), float(y), ply * GAP)
+            stiff = self._section("arm", 1e4 * self.arm, 3e7 * self.arm, 1.0)
+            self.model.add_member(f"arm{key}", foot, key, "wood", stiff)
+        return key
+
+    def _hold(self) -> None:
+        """In the plane only; up at the bearings, sideways at the first."""
+        up = {self._at("BC1", b.x, p) for b in self.girder.bearings for p in self._plies()}
+        side = {self._at("BC1", self.girder.bearings[0].x, p) for p in self._plies()}
+        for name in self.model.nodes:
+            self.model.def_support(name, name in side, name in up, True, True, True, False)
+
+    def _plies(self) -> range:
+        return range(self.girder.plies)
