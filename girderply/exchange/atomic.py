@@ -7,15 +7,18 @@ put in its place as a whole; what people laid into the old folder moves along.
 from __future__ import annotations
 
 import contextlib
+import glob
 import hashlib
 import os
 import shutil
+import time
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from girderply.errors import OutputError
 
 CONTENTS = "contents.sha256"
+LITTER_AGE = 3600.0  # s; longer than any run takes
 
 
 def write_bytes(target: Path, data: bytes) -> None:
@@ -57,6 +60,7 @@ def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
     with as_output_error(target):
         target.parent.mkdir(parents=True, exist_ok=True)
         _recover(target, old)
+        _clear_litter(target)
         foreign = _foreign_files(target)
         try:
             _fill(part, files)
@@ -110,6 +114,13 @@ def _recover(target: Path, old: Path) -> None:
         shutil.rmtree(old)
     else:
         old.rename(target)
+
+
+def _clear_litter(target: Path) -> None:
+    """Remove what runs that were killed long ago left beside the target."""
+    for part in target.parent.glob(f".{glob.escape(target.name)}.*.part"):
+        if part.is_dir() and time.time() - part.stat().st_mtime > LITTER_AGE:
+            shutil.rmtree(part, ignore_errors=True)
 
 
 def _swap(part: Path, target: Path, old: Path) -> None:

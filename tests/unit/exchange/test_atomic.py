@@ -106,3 +106,13 @@ def test_run_killed_between_the_two_moves_is_mended(tmp_path):
     assert tree(target)["a"] == b"new"
     assert tree(target)["mine"] == b"mine"
     assert [p.name for p in tmp_path.iterdir()] == ["p"]
+
+
+def test_litter_of_a_run_killed_long_ago_goes_and_a_running_one_s_stays(tmp_path):
+    for pid, age in (("77", 2 * atomic.LITTER_AGE), ("78", 0.0)):
+        part = tmp_path / f".p.{pid}.part"
+        part.mkdir()
+        now = part.stat().st_mtime
+        os.utime(part, (now - age, now - age))
+    write_folder(tmp_path / "p", {"a": b"1"})
+    assert sorted(p.name for p in tmp_path.iterdir()) == [".p.78.part", "p"]
