@@ -14,12 +14,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, combinations
 
 from girderply.strength.stack import (
     Stack,
     StackLimit,
-    box_of,
     crushing,
     ends,
     mechanism_of,
@@ -92,8 +91,24 @@ def factored_limit(stack: Stack, pattern: tuple[float, ...], factors: Factors) -
 
 
 def factored_box(stack: Stack, pattern: tuple[float, ...], factors: Factors) -> StackLimit:
-    """As `factored_limit`, with every interface free to carry less than its share at will."""
-    return box_of(lambda corner: factored_limit(stack, corner, factors), pattern)
+    """Largest multiplier for which every interface may carry anything up to its share, at will.
+
+    Where fasteners of different lengths share the interfaces, the plies may load one interface of a
+    fastener and not the next. The set of shears a fastener can carry is convex, so the whole box
+    from zero to the pattern is safe when its corners are: the pattern with any interfaces unloaded.
+
+    Args and Returns as for `factored_limit`; never more than that gives.
+    """
+    loaded = [k for k, v in enumerate(pattern) if v]
+    corners = (
+        tuple(v if k in keep else 0.0 for k, v in enumerate(pattern))
+        for size in range(1, len(loaded) + 1)
+        for keep in combinations(loaded, size)
+    )
+    limits = (factored_limit(stack, corner, factors) for corner in corners)
+    worst = min(limits, key=lambda found: found.multiplier)
+    lam = worst.multiplier
+    return StackLimit(lam, tuple(lam * v for v in pattern), worst.mechanism)
 
 
 class _Rooms:

@@ -31,10 +31,8 @@ them a straight piece of dowel that turns. For two plies the pairs are the six J
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
 from math import isfinite
 
 from girderply.errors import RangeError
@@ -190,34 +188,6 @@ def limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
             break
     mechanism = mechanism_of(stack, s, lam, (pair.upper, pair.lower) if pair else crushed)
     return StackLimit(lam, tuple(lam * v for v in pattern), mechanism)
-
-
-@lru_cache(maxsize=65536)
-def box_limit(stack: Stack, pattern: tuple[float, ...]) -> StackLimit:
-    """Largest multiplier for which every interface may carry anything up to its share, at will.
-
-    Where fasteners of different lengths share the interfaces, the plies may load one interface of a
-    fastener and not the next. The set of shears a fastener can carry is convex, so the whole box
-    from zero to the pattern is safe when its corners are: the pattern with any interfaces unloaded.
-
-    Args and Returns as for `limit`; never more than `limit` gives.
-    """
-    return box_of(lambda corner: limit(stack, corner), pattern)
-
-
-def box_of(
-    judge: Callable[[tuple[float, ...]], StackLimit], pattern: tuple[float, ...]
-) -> StackLimit:
-    """The worst corner of a pattern's box, by any way of finding a pattern's limit."""
-    loaded = [k for k, v in enumerate(pattern) if v]
-    corners = (
-        tuple(v if k in keep else 0.0 for k, v in enumerate(pattern))
-        for size in range(1, len(loaded) + 1)
-        for keep in combinations(loaded, size)
-    )
-    worst = min((judge(corner) for corner in corners), key=lambda r: r.multiplier)
-    lam = worst.multiplier
-    return StackLimit(lam, tuple(lam * v for v in pattern), worst.mechanism)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,8 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 from scipy.sparse import bmat, csr_matrix, diags, eye
 
-from girderply.strength.stack import Stack, box_limit, limit, one_face_pattern, shears_of
+from girderply.strength.mechanisms import BARE, factored_box
+from girderply.strength.stack import Stack, limit, one_face_pattern, shears_of
 
 CELLS = 48
 
@@ -147,7 +148,7 @@ def test_never_weaker_for_more_steel_or_harder_wood(stack, data):
 @settings(max_examples=60, deadline=None)
 def test_every_point_of_the_box_is_safe(stack, data):
     pattern = one_face_pattern(stack.plies)
-    box = box_limit(stack, pattern)
+    box = factored_box(stack, pattern, BARE)
     assert box.multiplier <= limit(stack, pattern).multiplier * (1 + 1e-12)
     shares = data.draw(
         st.tuples(*[st.floats(0.0, 1.0)] * len(pattern)).filter(lambda v: max(v) > 1e-3)

@@ -120,3 +120,21 @@ def test_reach_of_the_job_goes_before_the_rule_set():
 
 def test_nothing_hung_nothing_asked():
     assert demands(job(), girder(()), RULES) == ()
+
+
+def test_design_value_beside_a_load_with_parts_counts_with_the_variable_part():
+    """Front 7.2 kN by its parts, back a given 5 kN: permanent alone 2.7, both 12.2 kN."""
+    given = load("B", face="back", permanent=None, variable=None, design=5000.0)
+    found = {d.id: d for d in demands(job(), girder((load("A"), given), plies=2), RULES)}
+    assert pytest.approx(2700.0) == found["A+B.P"].P
+    assert pytest.approx(12200.0) == found["A+B.PV"].P
+    assert pytest.approx(5000.0) == found["A+B.PV.back"].P
+    assert "A+B.P.back" not in found
+
+
+def test_permanent_part_beside_a_given_value_still_makes_the_full_combination():
+    parts = load("A", variable=None)
+    given = load("B", face="back", permanent=None, variable=None, design=5000.0)
+    found = {d.id: d for d in demands(job(), girder((parts, given), plies=2), RULES)}
+    assert pytest.approx(2700.0 + 5000.0) == found["A+B.PV"].P
+    assert found["A+B.PV"].text == "1.35 G + 1.5 Q + given design value, medium"
