@@ -60,7 +60,7 @@ def _foot(size: Size) -> float:
 
 
 def _cautions_height(width: float) -> float:
-    return len(wrap(" ".join(cautions.SCOPE), width - 2 * 3.0)) * _LINE + 15.0
+    return len(wrap(" ".join(cautions.SCOPE), width - 2 * 3.0)) * _LINE + 19.0
 
 
 def sheet_number_place(size: Size) -> tuple[float, float, float]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
@@ -13,9 +13,11 @@ from girderply.documents.wording import (
     kind_words,
     stage_heading,
 )
+from girderply.documents.furniture import room
 from girderply.drawing.elevation import thumbnail
+from girderply.drawing.seen import points_to_clench
 from girderply.schedule import cautions
-from girderply.schedule.types import Schedule, Stage
+from girderply.schedule.types import BracketMark, Schedule, Stage
 from girderply.units.show import Show
 
 
@@ -26,7 +28,7 @@ def cover(schedule: Schedule) -> Sheet:
     sheet.blocks += [
         b.title(f"Girder {girder.mark}", "Fastening of the plies"),
         *_faults(schedule),
-        b.picture(thumbnail(schedule, 172.0, 62.0)),
+        b.picture(thumbnail(schedule, room("A4").width, 50.0)),
         b.columns(("1fr", "1fr"), [_what(schedule)], [_sizes(schedule)]),
         b.heading("Stages at a glance"),
         _glance(schedule),
@@ -42,13 +44,17 @@ def _faults(schedule: Schedule) -> list[Block]:
     found: list[Block] = []
     if schedule.failed:
         show = Show(schedule.job.info.units)
-        lines = [check_words(c, show) for c in schedule.checks if not c.ok]
-        lines += [finding_words(f) for f in schedule.findings if f.severity == "error"]
+        errors = [f for f in schedule.findings if f.severity == "error"]
+        told = {f.where for f in errors}  # a finding that speaks of a check by its id
+        lines = [check_words(c, show) for c in schedule.checks if not c.ok and c.id not in told]
+        checks = {c.id for c in schedule.checks}
+        lines += [finding_words(f, where=f.where not in checks) for f in errors]
         found.append(b.callout(f"{cautions.NOT_FOR_ASSEMBLY}. What is wrong:", lines, heavy=True))
-    if schedule.plates_assumed:
-        found.append(b.callout("Plates assumed", [cautions.PLATES_ASSUMED.partition(": ")[2]]))
-    if schedule.job.info.demo:
-        found.append(b.callout("Demo data", [cautions.DEMO.partition(": ")[2]]))
+    info = schedule.job.info
+    holds = [(info.demo, cautions.DEMO), (schedule.plates_assumed, cautions.PLATES_ASSUMED)]
+    lines = [words for true, words in holds if true]
+    if lines:
+        found.append(b.callout("Mind", lines))
     return found
 
 
@@ -89,6 +95,9 @@ def _glance(schedule: Schedule) -> Block:
     for stage in schedule.stages:
         counts = stage_kinds(schedule, stage)
         due = ", ".join(f"{show.number(n)} {kind_words(k, n)}" for k, n in counts.items())
+        points = int(points_to_clench(schedule, stage).sum())
+        if points:
+            due = ", ".join(w for w in (f"{show.number(points)} points to clench", due) if w)
         turn = "turn over first" if stage.turn_over_before else ""
         rows.append([f"{stage.number}", stage.title, f"{stage.face_up} up", turn, due or "\u2013"])
     heads = ("Stage", "What", "Face", "", "Due")
@@ -101,9 +110,9 @@ def _remarks(schedule: Schedule) -> Iterator[Block]:
     """Warnings and notes, each a row of its own."""
     rest = [f for f in schedule.findings if f.severity != "error"]
     if rest:
-        rows = [[str(f.severity), f.where, finding_words(f, where=False)] for f in rest]
+        rows = [[str(f.severity), finding_words(f)] for f in rest]
         yield b.heading("What else to know")
-        yield b.table(("", "Where", "What"), rows, ("auto", "32mm", "1fr"), ("left",) * 3)
+        yield b.table(("", "What"), rows, ("auto", "1fr"), ("left", "left"))
 
 
 def fastening_schedule(schedule: Schedule) -> Sheet:
@@ -219,15 +228,19 @@ def tick_off(schedule: Schedule) -> Sheet:
 
 def _tick_stage(schedule: Schedule, stage: Stage) -> Iterator[Block]:
     yield b.heading(stage_heading(stage))
-    rows = due_rows(schedule, stage)
-    cells: list[list[b.Cell]] = [
+    points = int(points_to_clench(schedule, stage).sum())
+    cells: list[list[b.Cell]] = []
+    if points:
+        words: list[b.Cell] = ["all", "", "points clenched", stage.face_up]
+        cells.append([*words, b.strong(f"{points}"), b.BLANK, b.BOX, ""])
+    cells += [
         [b.strong(r.member), r.where, r.kind, r.face, b.strong(f"{r.due}"), b.BLANK, b.BOX, ""]
-        for r in rows
+        for r in due_rows(schedule, stage)
     ]
     if cells:
         yield b.table(
-            ("Member", "Row", "What", "Head at", "Due", "Found", "Right", "Missing (ids)"), cells,
-            ("auto", "auto", "auto", "auto", "auto", "auto", "auto", "1fr"),
+            ("Member", "Row", "What", "Face", "Due", "Found", "Right", "Missing (ids)"), cells,
+            (*["auto"] * 7, "1fr"),
             ("left", "left", "left", "left", "right", "center", "center", "left"), tall=True,
         )  # fmt: skip
     else:
@@ -248,28 +261,30 @@ def brackets(schedule: Schedule) -> Sheet:
         b.title("Bracket set-out", f"girder {schedule.girder.mark}"),
         b.words(
             _unit_words(show),
-            "The station is that of the middle of the bracket. Fix the brackets before the girder "
-            "is lifted. Flush: which edge of the chord the seat lines up with, and how far the "
-            "lower edge of the bracket is from the centreline of the chord.",
+            "The station is that of the middle of the bracket. Seat: where the lower edge of the "
+            "bracket lies. Fix the brackets before the girder is lifted.",
         ),
+    ]
+    notes = dict.fromkeys(m.note for m in schedule.brackets if m.note)
+    numbers = {note: f"({i})" for i, note in enumerate(notes, 1)}
+    sheet.blocks += [
         b.table(
-            ("Mark", "What", "Chord", "Face", "Station", "Flush with", "Size", "Watch"),
-            list(_bracket_rows(schedule, show)),
-            ("auto", "1fr", "auto", "auto", "auto", "auto", "auto", "1fr"),
+            ("Mark", "What hangs here", "Chord", "Face", "Station", "Seat", "Size", "Watch"),
+            [_bracket_row(m, show, numbers) for m in schedule.brackets],
+            ("auto", "1fr", *["auto"] * 6),
             ("left", "left", "left", "left", "right", "left", "right", "left"),
         ),
+        b.words(*(f"{number} {note}" for note, number in numbers.items())),
     ]
     return sheet
 
 
-def _bracket_rows(schedule: Schedule, show: Show) -> Iterator[list[b.Cell]]:
-    for m in schedule.brackets:
-        plate = f"nails meet the plate at {m.on_plate}" if m.on_plate else ""
-        watch = "; ".join(w for w in (plate, m.note) if w)
-        flush = f"{m.flush_edge}, {show.length(m.flush_offset)}" if m.flush_edge else ""
-        size = f"{show.length(m.width)} \u00d7 {show.length(m.height)}" if m.width else ""
-        station: Block = b.strong(show.station(m.station))
-        yield [b.strong(m.load), m.what, m.chord, m.face, station, flush, size, watch]
+def _bracket_row(m: BracketMark, show: Show, numbers: Mapping[str, str]) -> list[b.Cell]:
+    plate = f"plate {m.on_plate}" if m.on_plate else ""
+    watch = " ".join(w for w in (plate, numbers.get(m.note, "")) if w)
+    size = f"{show.length(m.width)} \u00d7 {show.length(m.height)}" if m.width else "\u2013"
+    station = b.strong(show.station(m.station))
+    return [b.strong(m.load), m.what, m.chord, m.face, station, m.flush_edge, size, watch]
 
 
 def order(schedule: Schedule) -> Sheet:

@@ -47,7 +47,7 @@ def members(schedule: Schedule) -> Sheet:
     plan = StripPlan(MEMBER_SCALE, "front", free.width)
     strips = []
     for group in twins(schedule):
-        title = (", ".join(m.id for m in group), _member_words(schedule, group[0]))
+        title = (", ".join(m.id for m in group), _member_words(schedule, group))
         strips += strip_blocks(schedule, group[0], plan, title)
     sheet.blocks += [
         b.title("Member elevations", "front face; stations from the hook end; st. = stage"),
@@ -56,8 +56,9 @@ def members(schedule: Schedule) -> Sheet:
     return sheet
 
 
-def _member_words(schedule: Schedule, member: Member) -> str:
-    """Length, depth, hook end, counts and pattern of a member in one line."""
+def _member_words(schedule: Schedule, group: Sequence[Member]) -> str:
+    """Length, depth, hook end, counts and pattern of members that are alike."""
+    member = group[0]
     show = Show(schedule.job.info.units)
     f = schedule.fasteners
     parts = [
@@ -65,16 +66,16 @@ def _member_words(schedule: Schedule, member: Member) -> str:
         f"hook end {hook_words(schedule, member.id)}",
     ]
     for kind in ("nail", "bolt", "screw"):
-        n = int(((f.member == member.id) & (f.kind == kind)).sum())
+        n = int(((f.member == group[0].id) & (f.kind == kind)).sum())
         if n:
-            parts.append(f"{n} {kind_words(kind, n)}")
+            parts.append(f"{n} {kind_words(kind, n)}{' in each' if len(group) > 1 else ''}")
     parts += [w for p in schedule.patterns if p.member == member.id for w in _rows_words(p, show)]
     return "; ".join(parts)
 
 
 def _rows_words(p: PatternNote, show: Show) -> Iterator[str]:
     if p.rows == 1:
-        yield f"one row at {show.length(p.centres)}"
+        yield f"one row, at most {show.length(p.centres)} apart"
     elif p.slant:
         yield f"{p.rows} rows {show.length(p.gauge)} apart, zigzag centres {show.length(p.centres)}"
         yield f"stick {show.length(p.slant)}"
@@ -94,8 +95,12 @@ def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
     wide = schedule.girder.length / 50 + 28.0 > _LEFT_COLUMN
     width = free.width if wide else _LEFT_COLUMN
     drawing = stage_elevation(schedule, stage, width, 125.0)
-    aside = [b.steps(stage.action), *_hold(stage)]
-    section = b.picture(stack_section(schedule, stage, 118.0, 52.0))
+    aside = [
+        b.steps(stage.action),
+        b.words(_stack_words(schedule, stage), large=True),
+        *_hold(stage),
+    ]
+    section = b.picture(stack_section(schedule, stage, 118.0, 58.0))
     counts = _counts(schedule, stage, 12 if wide else 18)
     if wide:
         sheet.blocks += [
@@ -110,6 +115,14 @@ def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
     scales = sorted({drawing.scale, *([STAGE_SCALE] if strips else [])}, reverse=True)
     sheet.scale = ", ".join(scale_words(s) for s in scales)
     return sheet
+
+
+def _stack_words(schedule: Schedule, stage: Stage) -> str:
+    """What lies on the trestles, with its mass, for whoever turns it over."""
+    show, n = Show(schedule.job.info.units), len(stage.plies)
+    timber = show.mass(n * schedule.masses.ply)
+    plies = "1 ply" if n == 1 else f"{n} plies"
+    return f"On the trestles: {plies}, {timber} of timber."
 
 
 def _hold(stage: Stage) -> list[Block]:
@@ -153,22 +166,22 @@ def _stage_strips(schedule: Schedule, stage: Stage, width: float) -> list[Drawin
     here = set(f.member[f.stage == stage.number].tolist())
     plan = StripPlan(STAGE_SCALE, stage.face_up, width, stage.number)
     strips = []
-    for member in schedule.girder.members:
-        if member.id in here:
-            strips += strip_blocks(
-                schedule, member, plan, (member.id, _due(schedule, stage, member.id))
-            )
+    for group in twins(schedule, stage.number):
+        if group[0].id in here:
+            title = (", ".join(m.id for m in group), _due(schedule, stage, group))
+            strips += strip_blocks(schedule, group[0], plan, title)
     return shelves(strips, f"stage-{stage.number}-strips", width)
 
 
-def _due(schedule: Schedule, stage: Stage, member: str) -> str:
+def _due(schedule: Schedule, stage: Stage, group: Sequence[Member]) -> str:
     counts = counts_by_member(schedule)
+    member = group[0].id
     found = [
         f"{n} {kind_words(k, n)}"
         for k in stage_kinds(schedule, stage)
         if (n := counts.get((member, stage.number, k), 0))
     ]
-    words = [", ".join(found)]
+    words = [", ".join(found) + (" in each" if len(group) > 1 else "")]
     show = Show(schedule.job.info.units)
     if "nail" in stage_kinds(schedule, stage):
         words += [w for p in schedule.patterns if p.member == member for w in _rows_words(p, show)]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime, timezone
 from functools import cache
 from typing import TYPE_CHECKING, Any
@@ -12,8 +11,10 @@ from typing import TYPE_CHECKING, Any
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.furniture import PAPER, furniture, room, sheet_number_place
 from girderply.documents.sheets import makers
+from girderply.drawing import style
 from girderply.drawing.page import Drawing
 from girderply.drawing.resources import template_folder
+from girderply.drawing.shapes import Text
 from girderply.drawing.svg import mm, write_svg
 from girderply.errors import GirderplyError, OutputError
 from girderply.schedule import cautions
@@ -59,8 +60,26 @@ def render_svg(schedule: Schedule, sheet: str) -> dict[str, str]:
         SheetError: a name that is not among `sheet_names`.
     """
     made = make_sheets(schedule, [sheet])[0]
-    pages = [_page(schedule, made, d) for d in drawings(made) if made.size == "A3"]
+    if made.size != "A3":
+        return {}
+    pages = paged(schedule, made)
     return {page.name: write_svg(page) for page in pages}
+
+
+def paged(schedule: Schedule, sheet: Sheet) -> list[Drawing]:
+    """The drawings of a sheet on pages with frame and title block, as a file without typst."""
+    free = room(sheet.size)
+    pages: list[Drawing] = []
+    x = y = shelf = free.height + 1.0
+    for drawing in drawings(sheet):
+        if x + drawing.width > free.width + 0.1:
+            x, y, shelf = 0.0, y + shelf, 0.0
+        if y + drawing.height > free.height:
+            pages.append(_page(schedule, sheet, len(pages) + 1))
+            x, y, shelf = 0.0, 0.0, 0.0
+        pages[-1].add(*drawing.moved(free.left + x, free.top + y))
+        x, shelf = x + drawing.width, max(shelf, drawing.height + 2.0)
+    return pages
 
 
 def drawings(sheet: Sheet) -> list[Drawing]:
@@ -84,12 +103,14 @@ def _inner(block: Block) -> list[list[Block]]:
     return [*cells, *([inside] if inside else [])]
 
 
-def _page(schedule: Schedule, sheet: Sheet, drawing: Drawing) -> Drawing:
-    scale = f"1:{drawing.scale}" if drawing.scale else sheet.scale
-    page = furniture(schedule, replace(sheet, blocks=[], scale=scale))
-    free = room(sheet.size)
-    page.name = f"{schedule.girder.mark}-{drawing.name}"
-    page.shapes += drawing.moved(free.left, free.top)
+def _page(schedule: Schedule, sheet: Sheet, number: int) -> Drawing:
+    page = furniture(schedule, sheet)
+    page.name = f"{schedule.girder.mark}-{sheet.name}-{number}"
+    left, top, _ = sheet_number_place(sheet.size)
+    page.add(Text((left + 1.5, top + 7.3), f"{number}", style.NORMAL, "start", tag="number"))
+    if schedule.failed:
+        middle = (page.width / 2, page.height / 2)
+        page.add(Text(middle, cautions.NOT_FOR_ASSEMBLY, 24.0, angle=28.0, grey=0.75, tag="stamp"))
     return page
 
 
@@ -110,6 +131,7 @@ def _sheet(schedule: Schedule, sheet: Sheet) -> dict[str, object]:
         "paper": {"width": _mm(width), "height": _mm(height)},
         "room": {side: _mm(getattr(free, side)) for side in ("left", "top", "right", "bottom")},
         "number": dict(zip(("left", "top", "width"), map(_mm, number), strict=True)),
+        "large": sheet.size == "A3",
         "furniture": write_svg(furniture(schedule, sheet)),
         "blocks": [_plain(block) for block in sheet.blocks],
     }

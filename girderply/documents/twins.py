@@ -8,31 +8,27 @@ from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
 
 
-def twins(schedule: Schedule) -> list[list[Member]]:
-    """Members in the girder's order; webs that are alike share a group."""
+def twins(schedule: Schedule, stage: int | None = None) -> list[list[Member]]:
+    """Members in the girder's order; webs that are alike (in this stage) share a group."""
     groups: dict[object, list[Member]] = {}
     for member in schedule.girder.members:
-        key = member.id if member.role.is_chord else _likeness(schedule, member)
+        key = member.id if member.role.is_chord else _likeness(schedule, member, stage)
         groups.setdefault(key, []).append(member)
     return list(groups.values())
 
 
-def _likeness(schedule: Schedule, member: Member) -> object:
-    """What is the same for two webs that one drawing serves: cut, fasteners, plates' reach."""
+def _likeness(schedule: Schedule, member: Member, stage: int | None) -> object:
+    """What is the same for two webs that one drawing serves: cut, run of the tape, fasteners.
+
+    A web and its mirror image count as alike when every station is the same.
+    """
     f = schedule.fasteners
-    chosen = f.select(f.member == member.id)
+    chosen = f.select((f.member == member.id) & ((f.stage == stage) | (stage is None)))
     rows = zip(
         chosen.kind.tolist(), chosen.spec.tolist(), chosen.stage.tolist(), chosen.face.tolist(),
-        chosen.row.tolist(), np.round(chosen.station, 1).tolist(),
-        np.round(np.abs(chosen.offset), 1).tolist(), strict=True,
+        np.round(chosen.station).tolist(), np.round(np.abs(chosen.offset)).tolist(), strict=True,
     )  # fmt: skip
-    outline = np.round(np.abs(member.to_local(member.outline)), 0) + 0.0
-    turned = bool(member.far[0] < member.hook[0] - 1e-6)
+    outline = np.round(np.abs(member.to_local(member.outline))) + 0.0
+    turned = bool(member.far[0] < member.hook[0] - 1e-3)
     cut = sorted((float(x), float(y)) for x, y in outline)
-    return (
-        round(member.depth, 1),
-        round(member.length, 1),
-        turned,
-        tuple(cut),
-        tuple(sorted(rows)),
-    )
+    return (round(member.depth), round(member.length), turned, tuple(cut), tuple(sorted(rows)))

@@ -17,16 +17,26 @@ def kind_words(kind: str, count: int) -> str:
 
 def finding_words(finding: Finding, where: bool = True) -> str:
     """A finding as sentences: where, what, by which clause, what to do."""
-    head = f"{finding.where}: " if where and finding.where else ""
+    said = not finding.where or finding.message.startswith(finding.where)
+    head = f"{finding.where}: " if where and not said else ""
     clause = f" [{finding.clause}]" if finding.clause else ""
-    tip = f" {finding.tip}" if finding.tip else ""
-    return f"{head}{finding.message}{clause}{tip}"
+    message = finding.message.strip().rstrip(".")
+    return _sentence(f"{head}{message}{clause}") + _sentence(finding.tip, " ")
+
+
+def _sentence(text: str, before: str = "") -> str:
+    """The text with a capital and a full stop, or nothing."""
+    text = text.strip()
+    if not text:
+        return ""
+    return before + text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
 
 
 def check_words(check: Check, show: Show) -> str:
     """A failed check as a sentence with both numbers in the job's units."""
     asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
-    return f"{check.subject}: {asked} asked, {carried} carried [{check.clause}]"
+    clause = f" [{check.clause}]" if check.clause else ""
+    return f"{check.subject}: {asked} asked, {carried} carried{clause}."
 
 
 def check_value(value: float, unit: str, show: Show) -> str:

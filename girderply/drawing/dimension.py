@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from girderply.drawing.lettering import text_width
 from girderply.drawing.shapes import (
@@ -25,7 +26,8 @@ from girderply.drawing.shapes import (
 )
 from girderply.drawing.style import DIMENSION, SMALL
 
-_GAP = 0.9  # least clear distance between two figures, mm
+_GAP = 1.5  # least clear distance between two figures that stand level, mm
+_MOST_MOVE = 7.0  # farthest that a level figure is moved from its station, mm
 
 
 def arrow(tip: Point, direction: float, size: float = 2.0) -> Polygon:
@@ -79,7 +81,7 @@ def spread(wanted: Sequence[float], gaps: Sequence[float], low: float, high: flo
 
     Pool-adjacent-violators on the positions less the gaps before them. `gaps[i]` is the least
     distance from position i to i + 1. Where the whole does not fit between `low` and `high`
-    it is centred and overhangs: the caller asks `fits` first.
+    it is centred and overhangs.
     """
     offsets = [0.0]
     for gap in gaps:
@@ -97,11 +99,6 @@ def spread(wanted: Sequence[float], gaps: Sequence[float], low: float, high: flo
     if top < low:
         low = top = (low + top) / 2
     return [min(max(v, low), top) + o for v, o in zip(flat, offsets, strict=True)]
-
-
-def fits(widths: Sequence[float], low: float, high: float) -> bool:
-    """Whether figures of these widths stand side by side between `low` and `high`."""
-    return sum(widths) + _GAP * max(0, len(widths) - 1) <= high - low + 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,32 +138,39 @@ def running_dimension(
 ) -> tuple[list[Shape], float]:
     """A running dimension as shapes, and how far its figures reach from the line, mm.
 
-    Figures stand level where there is room and upright otherwise.
+    Figures stand level, moved apart a little where they must be; where that would take them too
+    far from their stations they stand upright.
     """
     if not figures:
         return [], 0.0
     ordered = sorted(figures, key=lambda f: (f.x, f.text))
-    widths = [text_width(f.text, height, f.bold) for f in ordered]
     shapes = _track_lines(ordered, track)
-    if _stand_level(ordered, widths):
-        shapes += [
-            Text(
-                (f.x, track.y + track.side * (height / 2 + 1.6)),
-                f.text,
-                height,
-                bold=f.bold,
-                mask=True,
-            )
-            for f in ordered
-        ]
-        return shapes, height + 2.4
-    lettering, reach = _upright_figures(ordered, track, height)
+    lettering, reach = level_figures(ordered, track, height) or _upright_figures(
+        ordered, track, height
+    )
     return shapes + lettering, reach
 
 
-def _stand_level(figures: Sequence[Figure], widths: Sequence[float]) -> bool:
-    pairs = zip(figures, figures[1:], widths, widths[1:], strict=False)
-    return all(g.x - f.x >= (v + w) / 2 + 1.5 for f, g, v, w in pairs)
+def level_figures(
+    figures: Sequence[Figure], track: Track, height: float
+) -> tuple[list[Shape], float] | None:
+    """Level figures with their leaders; None where one would stand too far from its station."""
+    widths = [text_width(f.text, height, f.bold) for f in figures]
+    gaps = [(v + w) / 2 + _GAP for v, w in pairwise(widths)]
+    low, high = track.low + widths[0] / 2, track.high - widths[-1] / 2 + 4.0
+    xs = spread([f.x for f in figures], gaps, low, high)
+    moves = [abs(x - f.x) for x, f in zip(xs, figures, strict=True)]
+    if max(moves) > _MOST_MOVE or xs[0] < low - 1e-6:
+        return None
+    drop = 2.2 if max(moves) > 0.6 else 0.0
+    shapes: list[Shape] = []
+    y = track.y + track.side * (drop + height / 2 + 1.4)
+    for figure, x in zip(figures, xs, strict=True):
+        if drop:
+            foot = track.y + track.side * drop
+            shapes.append(Polyline(((figure.x, track.y), (x, foot)), DIMENSION))
+        shapes.append(Text((x, y), figure.text, height, bold=figure.bold, mask=True))
+    return shapes, drop + height + 2.2
 
 
 def _track_lines(figures: Sequence[Figure], track: Track) -> list[Shape]:

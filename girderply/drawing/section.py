@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from girderply.drawing import style
-from girderply.drawing.lettering import text_width
+from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
 from girderply.drawing.scales import SCALES
 from girderply.drawing.shapes import Line, Point, Polygon, Polyline, Text
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.units.show import Show
 
-_LEFT, _TOP, _COLUMN = 6.0, 11.0, 17.0
+_LEFT, _TOP, _COLUMN = 0.5, 11.0, 9.0
+_UNDER = 9.0  # room under the stack for points and nuts, mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,27 +33,45 @@ class _Way:
 
 
 def stack_section(schedule: Schedule, stage: Stage, width: float, most: float) -> Drawing:
-    """The plies that lie on the trestles in this stage, the face that is up at the top."""
-    plies = _from_the_top(stage)
-    t = schedule.girder.ply_thickness
-    room = most - _TOP - 12.0
-    n = next((n for n in SCALES[1:] if len(plies) * t / n <= room), 20)
-    high = len(plies) * t / n
-    drawing = Drawing(f"section-{stage.number}", width, _TOP + high + 12.0, scale=n)
+    """The plies that lie on the trestles in this stage, the face that is up at the top.
+
+    Ways of this stage are drawn heavy and lettered; what they are stands below the stack.
+    """
+    plies, t = _from_the_top(stage), schedule.girder.ply_thickness
+    n = next((n for n in SCALES[2:] if len(plies) * t / n <= most - _TOP - _UNDER), 20)
+    bottom = _TOP + len(plies) * t / n
+    drawing = Drawing(f"section-{stage.number}", width, bottom + _UNDER, scale=n)
+    drawing.title = f"Plies of stage {stage.number} in section"
+    right = _plies(drawing, schedule, plies, t / n)
     ways = _ways(schedule.fasteners, stage)
-    words = [f"ply {p}{_face_word(p, schedule.girder.plies)}" for p in plies]
-    right = width - max(text_width(w, style.SMALL) for w in words) - 4.0
-    for k, word in enumerate(words):
-        y = _TOP + k * t / n
-        box = ((_LEFT, y), (right, y), (right, y + t / n), (_LEFT, y + t / n))
-        drawing.add(Polygon(box, style.MEDIUM, 1.0, tag="ply"))
-        drawing.add(Text((right + 2.0, y + t / n / 2), word, style.SMALL, "start", tag="ply"))
     shown = ways[-max(1, int((right - _LEFT) // _COLUMN)) :]
     step = (right - _LEFT) / max(len(shown), 1)
+    stack = _Stack(plies, t / n, n, stage.number)
+    letters = iter("abcdefghijklmnopqrstuvwxyz")
+    y = bottom + _UNDER
     for k, way in enumerate(shown):
-        _draw(drawing, schedule, way, _LEFT + (k + 0.5) * step, (plies, t / n, n, stage.number))
-    drawing.add(Text((_LEFT, 2.6), f"{stage.face_up} face up", style.SMALL, "start", tag="face"))
+        x = _LEFT + (k + 0.5) * step
+        _draw(drawing, way, x, stack)
+        if way.stage == stage.number:
+            letter = next(letters, "z")
+            drawing.add(Text((x - 3.2, _TOP - 3.6), letter, style.SMALL, bold=True, tag="way"))
+            y = _words(drawing, schedule, way, letter, y)
+    drawing.height = y
+    words = f"{stage.face_up} face up; section 1:{n}"
+    drawing.add(Text((_LEFT, 2.6), words, style.SMALL, "start", tag="face"))
     return drawing
+
+
+def _plies(drawing: Drawing, schedule: Schedule, plies: Sequence[int], high: float) -> float:
+    """Draw the plies with their names; the x at which they end."""
+    words = [f"ply {p}{_face_word(p, schedule.girder.plies)}" for p in plies]
+    right = drawing.width - max(text_width(w, style.SMALL) for w in words) - 4.0
+    for k, word in enumerate(words):
+        y = _TOP + k * high
+        box = ((_LEFT, y), (right, y), (right, y + high), (_LEFT, y + high))
+        drawing.add(Polygon(box, style.MEDIUM, 1.0, tag="ply"))
+        drawing.add(Text((right + 2.0, y + high / 2), word, style.SMALL, "start", tag="ply"))
+    return right
 
 
 def _from_the_top(stage: Stage) -> tuple[int, ...]:
@@ -81,31 +100,31 @@ def _ways(f: Fasteners, stage: Stage) -> list[_Way]:
     )
 
 
-def _draw(
-    drawing: Drawing,
-    schedule: Schedule,
-    way: _Way,
-    x: float,
-    stack: tuple[Sequence[int], float, int, int],
-) -> None:
-    plies, t, n, stage = stack
-    if way.from_ply not in plies or way.to_ply not in plies:
+@dataclass(frozen=True, slots=True)
+class _Stack:
+    """Plies from the top, height of one on paper, scale, stage at hand."""
+
+    plies: tuple[int, ...]
+    high: float
+    scale: int
+    stage: int
+
+
+def _draw(drawing: Drawing, way: _Way, x: float, stack: _Stack) -> None:
+    if way.from_ply not in stack.plies or way.to_ply not in stack.plies:
         return
-    head_ply, point_ply = plies.index(way.from_ply), plies.index(way.to_ply)
-    down = 1.0 if head_ply <= point_ply else -1.0
-    if head_ply == point_ply:
-        down = 1.0
-    head = _TOP + (head_ply if down > 0 else head_ply + 1) * t
-    entry = _TOP + (point_ply if down > 0 else point_ply + 1) * t
-    strong = way.stage == stage
+    head_ply, point_ply = stack.plies.index(way.from_ply), stack.plies.index(way.to_ply)
+    down = -1.0 if head_ply > point_ply else 1.0
+    near = 0 if down > 0 else 1
+    head = _TOP + (head_ply + near) * stack.high
+    entry = _TOP + (point_ply + near) * stack.high
+    strong = way.stage == stack.stage
     if way.kind == "bolt":
-        _bolt(drawing, x, (head, entry + down * t), down, strong)
+        _bolt(drawing, x, (head, entry + down * stack.high), down, strong)
         return
-    inside = t if way.protrusion > 0 else min(way.depth / n, t)
-    point = entry + down * inside
-    _nail(drawing, x, (head, point), down, (way, n, strong))
-    if strong:
-        _words(drawing, schedule, way, x, (head, point, down))
+    out = way.protrusion > 0
+    inside = stack.high if out else min(way.depth / stack.scale, stack.high)
+    _nail(drawing, x, (head, entry + down * inside), down, (way, stack.scale, strong))
 
 
 def _nail(
@@ -135,15 +154,18 @@ def _bolt(drawing: Drawing, x: float, ends: Point, down: float, strong: bool) ->
         drawing.add(Polygon(box, style.THIN, 0.75 if strong else 1.0, tag="nut"))
 
 
-def _words(
-    drawing: Drawing, schedule: Schedule, way: _Way, x: float, ends: tuple[float, float, float]
-) -> None:
-    """How deep the point is in the ply it ends in, beside the point."""
+def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: float) -> float:
+    """What a lettered way is, in words under the stack; the y after them."""
     show = Show(schedule.job.info.units)
-    head, point, down = ends
-    text = "clench" if way.clench else f"{show.length(way.depth)} deep"
-    y = point + down * (4.0 if way.clench else 0.0)
-    if not way.clench:
-        y = point - down * 2.0
-    side = Text((x + 1.4, y), text, style.SMALL, "start", mask=True, tag="depth")
-    drawing.label([side, Text((x, head - down * 3.0), text, style.SMALL, tag="depth")], [])
+    text = f"{way.spec}, ply {way.from_ply} into ply {way.to_ply}"
+    if way.kind == "bolt":
+        text = f"{way.spec} through plies {way.from_ply} to {way.to_ply}, washers both ends"
+    elif way.protrusion > 0:
+        text += f", point {show.small(way.protrusion)} out" + (", clench" if way.clench else "")
+    else:
+        text += f", point {show.small(way.depth)} deep in it"
+    drawing.add(Text((_LEFT, y), letter, style.SMALL, "start", bold=True, tag="way"))
+    for line in wrap(text, drawing.width - _LEFT - 5.0):
+        drawing.add(Text((_LEFT + 4.5, y), line, style.SMALL, "start", tag="way"))
+        y += 4.3
+    return y

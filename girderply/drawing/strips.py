@@ -10,8 +10,9 @@ written above the strip, the others below.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -27,7 +28,7 @@ from girderply.units.show import Show
 
 CAPTION = 30.0  # width of the column of captions, mm
 _RIGHT = 7.0
-_TIER_GAP = 2.6
+_TIER_GAP = 2.2
 _LEAST_TITLE = 118.0
 
 
@@ -81,7 +82,7 @@ def strip_blocks(
     chosen = f.select(mask)
     room = (plan.width - CAPTION - _RIGHT) * plan.scale
     cuts = _cuts(member.length, room, sorted(chosen.station.tolist()))
-    pieces = [_Piece(member, a, b) for a, b in zip(cuts, cuts[1:], strict=False)]
+    pieces = [_Piece(member, a, b) for a, b in pairwise(cuts)]
     return [_block(schedule, piece, chosen, plan, title) for piece in pieces]
 
 
@@ -94,7 +95,7 @@ def _cuts(length: float, room: float, stations: Sequence[float]) -> list[float]:
         low, high = max(cuts[-1] + 1.0, length - (count - k) * room), cuts[-1] + room
         gaps = [
             (a + b) / 2
-            for a, b in zip(stations, stations[1:], strict=False)
+            for a, b in pairwise(stations)
             if b - a > 20.0 and low <= (a + b) / 2 <= high
         ]
         cuts.append(min(gaps, key=lambda g: abs(g - wanted), default=wanted))
@@ -188,29 +189,31 @@ def _tiers(
 def _groups(
     inside: Fasteners, plan: StripPlan, placement: Placement, above: bool
 ) -> list[tuple[str, Fasteners]]:
-    """Fasteners of each tier of this side with its caption, nearest to the strip first."""
+    """Fasteners of each tier of this side with its caption, nearest to the strip first.
+
+    A row goes to the side that it is on in the whole; bolts are written above.
+    """
     upward = 1.0 if math.isclose(placement.angle, 0.0) else -1.0
-    keys = sorted({
-        (str(k), int(s), int(r), round(float(o), 1))
-        for k, s, r, o in zip(inside.kind, inside.stage, inside.row, inside.offset, strict=True)
-    })  # fmt: skip
-    groups: dict[tuple[str, int, int], tuple[str, Fasteners]] = {}
-    for kind, stage, row, offset in keys:
+    groups: dict[tuple[bool, int, int], tuple[str, Fasteners]] = {}
+    for bolt, stage, row in sorted(set(_tier_keys(inside))):
+        mask = ((inside.kind == "bolt") == bolt) & (inside.stage == stage)
+        chosen = inside.select(mask & ((inside.row == row) | bolt))
+        if (bolt or upward * float(chosen.offset.mean()) > 2.0) == above:
+            caption = _caption(bolt, stage, row, plan)
+            groups[bolt, stage, -row if above else row] = (caption, chosen)
+    return [groups[k] for k in sorted(groups)]
+
+
+def _tier_keys(inside: Fasteners) -> Iterator[tuple[bool, int, int]]:
+    """(bolt, stage, row) of each fastener; all bolts of a stage share one tier."""
+    columns = zip(inside.kind.tolist(), inside.stage.tolist(), inside.row.tolist(), strict=True)
+    for kind, stage, row in columns:
         bolt = kind == "bolt"
-        if ((upward * offset > 0.5) or bolt) != above:
-            continue
-        mask = (inside.kind == kind) & (inside.stage == stage)
-        mask &= (inside.row == row) | bolt
-        groups[(kind, stage, 0 if bolt else row)] = (
-            _caption(kind, stage, row, plan),
-            inside.select(mask),
-        )
-    ordered = sorted(groups, key=lambda k: (k[0] == "bolt", k[1], -k[2] if above else k[2]))
-    return [groups[k] for k in ordered]
+        yield bolt, stage, 0 if bolt else row
 
 
-def _caption(kind: str, stage: int, row: int, plan: StripPlan) -> str:
-    what = "bolts" if kind == "bolt" else f"row {row}"
+def _caption(bolt: bool, stage: int, row: int, plan: StripPlan) -> str:
+    what = "bolts" if bolt else f"row {row}"
     return what if plan.stage is not None else f"st. {stage}  {what}"
 
 

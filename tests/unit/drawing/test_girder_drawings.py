@@ -1,0 +1,221 @@
+"""Drawings of a made girder: every fastener is drawn, where it is, and as people see it."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import numpy as np
+import pytest
+from made_girder import made_schedule
+
+from girderply.drawing.elevation import overall_elevation, stage_elevation, thumbnail
+from girderply.drawing.legend import legend
+from girderply.drawing.page import outside_texts, overlapping_texts, small_texts
+from girderply.drawing.section import stack_section
+from girderply.drawing.seen import points_to_clench
+from girderply.drawing.shapes import Cross, Dot, Line, Text
+from girderply.drawing.strips import StripPlan, shelves, strip_blocks
+from girderply.drawing.symbols import as_points, edge_y, hatch
+
+PLIES = (2, 3, 6)
+
+
+@pytest.fixture(params=PLIES, ids=lambda n: f"{n} plies")
+def schedule(request):
+    return made_schedule(request.param)
+
+
+def fastener_tags(drawing):
+    return Counter(s.tag for s in drawing.shapes if isinstance(s, Dot | Cross) and ":" in s.tag)
+
+
+def due(f):
+    return Counter(f"{k}:{i}" for k, i in zip(f.kind.tolist(), f.id.tolist(), strict=True))
+
+
+def clean(drawing):
+    return overlapping_texts(drawing), outside_texts(drawing), small_texts(drawing)
+
+
+def test_elevation_draws_every_fastener_once(schedule):
+    drawing = overall_elevation(schedule, 377.0, 200.0)
+    assert fastener_tags(drawing) == due(schedule.fasteners)
+    assert clean(drawing) == ([], [], [])
+
+
+def test_elevation_puts_them_where_they_are(schedule):
+    """Two fasteners' distance on paper is their distance in the girder over the scale."""
+    drawing = overall_elevation(schedule, 377.0, 200.0)
+    at = {s.tag.partition(":")[2]: s.centre for s in drawing.shapes if ":" in s.tag}
+    f = schedule.fasteners
+    dx = (f.x - f.x[0]) / drawing.scale
+    dy = -(f.y - f.y[0]) / drawing.scale
+    first = at[str(f.id[0])]
+    drawn = np.array([at[str(i)] for i in f.id]) - first
+    assert drawn == pytest.approx(np.column_stack([dx, dy]), abs=1e-6)
+
+
+def test_every_member_and_load_is_named(schedule):
+    drawing = overall_elevation(schedule, 377.0, 200.0)
+    texts = [t.text for t in drawing.texts()]
+    assert Counter(m.id for m in schedule.girder.members) <= Counter(texts)
+    assert Counter(h.id for h in schedule.girder.loads) <= Counter(texts)
+    assert {"9\u00a0663", "2\u00a0077"} <= set(texts)
+
+
+def test_stage_shows_its_own_strong_and_the_earlier_light(schedule):
+    f = schedule.fasteners
+    for stage in schedule.stages:
+        drawing = stage_elevation(schedule, stage, 236.0, 120.0)
+        assert fastener_tags(drawing) == due(f.select(f.stage <= stage.number))
+        light = {s.tag.partition(":")[2] for s in drawing.shapes
+                 if isinstance(s, Dot | Cross) and s.pen.name.endswith("light")}  # fmt: skip
+        now = (f.stage == stage.number) | points_to_clench(schedule, stage)
+        assert light == set(f.id[(f.stage < stage.number) & ~now].tolist())
+        assert clean(drawing) == ([], [], [])
+
+
+def test_back_face_up_is_mirrored_and_heads_are_filled_where_seen():
+    schedule = made_schedule(3)
+    front, back = schedule.stages[0], schedule.stages[1]
+    assert (front.face_up, back.face_up) == ("front", "back")
+    a, b = (stage_elevation(schedule, s, 236.0, 120.0) for s in (front, back))
+    ids = [str(i) for i in schedule.fasteners.id[schedule.fasteners.stage == 1]]
+    x = {
+        d.name: {s.tag.partition(":")[2]: s for s in d.shapes if isinstance(s, Dot)} for d in (a, b)
+    }
+    sums = {round(x["stage-1"][i].centre[0] + x["stage-2"][i].centre[0], 6) for i in ids}
+    assert len(sums) == 1, "each one lies at its mirror image about one line"
+    assert all(x["stage-1"][i].filled and not x["stage-2"][i].filled for i in ids)
+    texts = [t for t in b.texts() if t.tag == "end"]
+    assert [t.text for t in sorted(texts, key=lambda t: t.at[0])][::2] == ["right end", "left end"]
+
+
+def test_strips_draw_every_fastener_of_their_member_and_its_station(schedule):
+    f = schedule.fasteners
+    for member in schedule.girder.members:
+        blocks = strip_blocks(schedule, member, StripPlan(10, "front", 377.0), (member.id, ""))
+        drawings = shelves(blocks, "s", 377.0)
+        tags = sum((fastener_tags(d) for d in drawings), Counter())
+        mine = f.select(f.member == member.id)
+        assert tags == due(mine)
+        figures = Counter(
+            t.text.rpartition("  ")[2] for d in drawings for t in d.texts() if t.tag == ""
+        )
+        wanted = Counter(f"{round(s):,}".replace(",", "\u00a0") for s in mine.station)
+        assert wanted <= figures, "each fastener has a figure"
+        assert all(clean(d) == ([], [], []) for d in drawings)
+        assert max(d.height for d in drawings) < 195.0
+
+
+def test_a_strip_shows_the_hook_end_where_people_see_it():
+    schedule = made_schedule(2)
+    sides = {}
+    for name in ("BC1", "TC2"):
+        for face in ("front", "back"):
+            member = schedule.girder.member(name)
+            block = strip_blocks(schedule, member, StripPlan(50, face, 377.0), (name, ""))[0]
+            hook = next(s for s in block.shapes if s.tag == "hook" and isinstance(s, Line))
+            timber = next(s for s in block.shapes if s.tag == "timber")
+            middle = sum(p[0] for p in timber.points) / len(timber.points)
+            sides[name, face] = "left" if hook.a[0] < middle else "right"
+    assert sides == {
+        ("BC1", "front"): "left", ("BC1", "back"): "right",
+        ("TC2", "front"): "right", ("TC2", "back"): "left",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("face", ["front", "back"])
+@pytest.mark.parametrize("name", ["BC1", "TC2"])
+def test_up_on_a_strip_is_up_on_the_girder(name, face):
+    """The higher of two rows in the elevation is the higher one on the strip."""
+    schedule = made_schedule(2)
+    f = schedule.fasteners
+    member = schedule.girder.member(name)
+    block = strip_blocks(schedule, member, StripPlan(50, face, 377.0), (name, ""))[0]
+    mine = f.select((f.member == name) & (f.kind == "nail"))
+    across = mine.y - np.interp(mine.x, *np.array(sorted([member.hook, member.far])).T)
+    high = {str(i) for i in mine.id[across > 0]}
+    at = {s.tag.partition(":")[2]: s.centre[1] for s in block.shapes if isinstance(s, Dot)}
+    assert high
+    assert max(at[i] for i in high) < min(y for i, y in at.items() if i not in high)
+
+
+def test_long_members_are_cut_between_fasteners():
+    schedule = made_schedule(2)
+    member = schedule.girder.member("BC1")
+    blocks = strip_blocks(schedule, member, StripPlan(10, "front", 377.0), ("BC1", "words"))
+    assert len(blocks) == 3
+    titles = [next(s for s in b.shapes if isinstance(s, Text) and s.bold).text for b in blocks]
+    assert titles == ["BC1", "BC1 continued", "BC1 continued"]
+    breaks = sum(1 for b in blocks for s in b.shapes if s.tag == "break")
+    assert breaks == 4
+    assert max(b.width for b in blocks) <= 377.0
+
+
+def test_section_names_the_plies_from_the_top_and_every_way(schedule):
+    for stage in schedule.stages:
+        drawing = stack_section(schedule, stage, 118.0, 58.0)
+        names = [t for t in drawing.texts() if t.tag == "ply"]
+        order = [int(t.text.split()[1]) for t in sorted(names, key=lambda t: t.at[1])]
+        assert order == sorted(stage.plies, reverse=stage.face_up == "back")
+        f = schedule.fasteners
+        specs = set(f.spec[f.stage == stage.number].tolist())
+        said = " ".join(t.text for t in drawing.texts() if t.tag == "way")
+        assert all(spec in said for spec in specs)
+        assert clean(drawing) == ([], [], [])
+
+
+def test_points_are_clenched_once_and_only_from_the_face_they_come_out_of():
+    schedule = made_schedule(3)
+    f = schedule.fasteners
+    masks = [points_to_clench(schedule, s) for s in schedule.stages]
+    assert sum(masks).max() <= 1
+    for stage, mask in zip(schedule.stages, masks, strict=True):
+        assert not (f.face[mask] == stage.face_up).any()
+
+
+@pytest.mark.parametrize("assumed", [False, True])
+def test_legend_says_what_the_drawing_uses(assumed):
+    words = {t.text for t in legend(made_schedule(3, assumed=assumed), 377.0, True).texts()}
+    assert "nail, head on the face shown" in words
+    assert "nail driven from the other side" in words
+    assert ("nail plate, assumed" in words) == assumed
+    assert ("nail plate" in words) != assumed
+    assert clean(legend(made_schedule(3), 377.0, True)) == ([], [], [])
+
+
+def test_legend_of_a_girder_without_bolts_names_none():
+    schedule = made_schedule(2)
+    f = schedule.fasteners
+    from dataclasses import replace
+
+    only_nails = replace(schedule, fasteners=f.select(f.kind == "nail"))
+    words = " ".join(t.text for t in legend(only_nails, 377.0, False).texts())
+    assert "bolt" not in words
+    assert "nail" in words
+
+
+def test_thumbnail_has_no_lettering():
+    drawing = thumbnail(made_schedule(2), 167.0, 50.0)
+    assert not list(drawing.texts())
+    assert drawing.height <= 50.0
+
+
+def test_hatching_stays_inside_a_turned_plate():
+    corners = as_points([(0, 0), (60, 30), (40, 70), (-20, 40)])
+    lines = hatch(corners, 5.0)
+    assert len(lines) > 5
+    for line in lines:
+        assert line.b[0] - line.a[0] == pytest.approx(line.b[1] - line.a[1])
+        for x, y in (line.a, line.b):
+            assert -20 - 1e-6 <= x <= 60 + 1e-6
+            assert -1e-6 <= y <= 70 + 1e-6
+
+
+def test_lower_edge_of_a_sloping_chord_under_a_load():
+    member = made_schedule(2).girder.member("TC1")
+    low, high = (edge_y([member], 2000.0, lowest) for lowest in (True, False))
+    slope = 1900 / 5100
+    assert high - low == pytest.approx(170 * np.hypot(1, slope), abs=1e-6)
+    assert (high + low) / 2 == pytest.approx(97.5 + slope * 2000, abs=1e-6)
