@@ -2,8 +2,8 @@
 
 Its model is built from the girder alone (tests/support/pynite_plies.py): plies in parallel planes,
 fasteners as short members of the same stiffness. Tolerance 1e-6 of the largest force: both solve
-the same linear equations in double precision. With fasteners off the centreline PyNiteFEA has no rigid
-arm, so a stiff member stands for it, and 1e-4 is asked.
+the same linear equations in double precision. With fasteners off the centreline PyNiteFEA has no
+rigid arm, so a stiff member stands for it, and 1e-4 is asked.
 """
 
 from __future__ import annotations

@@ -79,7 +79,8 @@ class SharingReport:
         sharing: the spring model at load factor 1, or None where it cannot be computed: the
             findings say why.
         strength: (F, n - 1) design resistances, N; None where the standard gives none here.
-        plastic: load raised until the transfer yields; None at serviceability or without strengths.
+        plastic: load raised until the transfer yields; None at serviceability, without
+            strengths, or where it does not come into balance.
         equal_share: load factor of the equal-share design by the kind of fastener that it counts
             and the same strengths (no effective number); NaN without strengths.
         relief: (F,) what the hardest loaded ply is spared when a fastener is doubled, N; of the
@@ -188,8 +189,7 @@ class _Work:
         laws = self._laws(wood.rho_mean, strength)
         model = make_model(self.girder, self.columns, wood.E_mean)
         sharing = solve(model, laws, self.loads)
-        raised = strength is not None and raise_load and self.state == "ultimate"
-        path = plastic(model, laws, self.loads, strength) if raised else None  # type: ignore[arg-type]
+        path = self._raised(model, laws, strength) if raise_load else None
         found = findings_of(
             sharing, self.girder, self.columns, Show(self.designed.job.info.units),
             strength=strength, plastic=path, margin=margin,
@@ -198,6 +198,15 @@ class _Work:
             self.state, self.bolt_slip, self.combination, wood.E_mean, sharing, strength, path,
             self._equal_share(strength), self._relief(model, laws, sharing), (*found, *notes),
         )  # fmt: skip
+
+    def _raised(self, model: Model, laws: Laws, strength: Floats | None) -> Plastic | None:
+        """The second step; without it the first still holds."""
+        if strength is None or self.state != "ultimate":
+            return None
+        try:
+            return plastic(model, laws, self.loads, strength)
+        except NotSettledError:
+            return None
 
     def _strength(self) -> tuple[Floats | None, tuple[Finding, ...]]:
         """Resistances at the ultimate state; a note where the standard gives none."""

@@ -23,7 +23,7 @@ from girderply.strength.sharing.mesh import Floats, Ints
 from girderply.strength.sharing.model import Model
 from girderply.strength.sharing.newton import Balance, NotSettledError, balance, straight
 from girderply.strength.sharing.results import Sharing, per_interface
-from girderply.strength.sharing.share import read_off, spring_laws
+from girderply.strength.sharing.share import read_off, spread, spring_laws
 from girderply.strength.sharing.springs import Laws
 from girderply.strength.zones import zones
 
@@ -51,6 +51,7 @@ class Plastic:
         factors: (s,) load factors of the steps. passed: (s, n - 1) load that passes each
             interface, N. shares: (s, n) of each ply in all reactions. yielded: (s,) how many
             fastener crossings have yielded. slip: (s,) largest slip, mm.
+        plastic_slip: (F, n - 1, 2) slip beyond the elastic in the final state, mm.
         final: the state at the last step within the limits.
     """
 
@@ -65,6 +66,7 @@ class Plastic:
     shares: Floats
     yielded: Ints
     slip: Floats
+    plastic_slip: Floats
     final: Sharing
 
     def shares_at(self, factor: float) -> Floats:
@@ -218,6 +220,7 @@ class _Path:
             shares=np.array([s.shares for s in states]),
             yielded=np.array(self.yielded, np.intp),
             slip=np.array([s.slip_size.max(initial=0.0) for s in states]),
+            plastic_slip=spread(self.model, self.kept),
             final=states[-1],
         )
 

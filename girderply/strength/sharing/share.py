@@ -92,14 +92,14 @@ def read_off(model: Model, modulus: Floats, loads: Floats, found: Balance) -> Sh
         reactions=held[frame.fixed[:-1]].T,
         thrust=held[frame.fixed[-1]],
         pieces=own,
-        force=_spread(model, found.answer.force),
-        slip=_spread(model, found.slip),
-        modulus=_spread(model, modulus),
+        force=spread(model, found.answer.force),
+        slip=spread(model, found.slip),
+        modulus=spread(model, modulus),
     )
 
 
-def _spread(model: Model, values: Floats) -> Floats:
-    """From spring pairs (S, ...) to fasteners and interfaces (F, n - 1, ...)."""
+def spread(model: Model, values: Floats) -> Floats:
+    """From spring pairs (S, ...) to fasteners and interfaces (F, n - 1, ...), zero elsewhere."""
     out = np.zeros((model.fasteners, model.plies - 1, *values.shape[1:]))
     out[model.springs.fastener, model.springs.interface] = values
     return out

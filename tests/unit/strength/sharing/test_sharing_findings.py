@@ -93,6 +93,24 @@ def test_neighbours_that_take_over():
     assert any("neighbours take over" in t for t in texts)
 
 
+def test_slip_is_elastic_plus_plastic():
+    """In the final state of a path: slip less plastic slip is force over modulus, everywhere."""
+    girder = beam(2, 5000.0, (2000.0,))
+    rows = [("BC1", s, 0.0, 1, 2) for s in (1500.0, 2000.0, 2200.0, 3100.0)]
+    laws = Laws(np.array([900.0, 1500.0, 400.0, 700.0]), np.zeros(4))
+    held = np.array([300.0, 900.0, 800.0, 4000.0])
+    model, loads = make_model(girder, columns(rows), E_MODULUS), on_ply(girder, 0, (6000.0,))
+    path = plastic(model, laws, loads, held)
+    state = path.final
+    elastic = state.force / laws.modulus[:, None, None]
+    assert state.slip - path.plastic_slip == pytest.approx(elastic, abs=1e-6)
+    yielded = sorted(set(path.fastener.tolist()))
+    assert len(yielded) > 1
+    assert 3 not in yielded
+    assert np.abs(path.plastic_slip[yielded, 0, 1]).max() > 1.0
+    assert not path.plastic_slip[3].any()
+
+
 def test_the_equal_share_factor_by_hand():
     """Three plies, load 6 kN on ply 1: S = 4 and 2 kN; 2 and 1 fasteners of 1.5 kN in the zone."""
     girder = beam(3, 5000.0, (2000.0,))

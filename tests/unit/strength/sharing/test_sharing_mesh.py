@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from sharing_girders import columns, load, truss
+from sharing_girders import E_MODULUS, columns, load, truss
 
 from girderply.jobfile.job import BearingSpec
+from girderply.strength.sharing import Laws, share
 from girderply.strength.sharing.mesh import FrameError, make_mesh
 
 ROWS = [
@@ -62,6 +63,16 @@ def test_a_load_near_a_joint_keeps_its_lever():
     near = load("L9", girder.member("BC1"), 2263.0 + 7.0)
     mesh = make_mesh(replace(girder, loads=(near,)), columns([]))
     assert mesh.loads.arm[0] == pytest.approx([7.0, 0.0])
+
+
+def test_the_lever_of_a_load_reaches_the_bearings():
+    """Statics: 7 mm past the joint are 7 mm past the joint, whatever node carries them."""
+    girder = truss(2)
+    near = load("L9", girder.member("BC1"), 2263.0 + 7.0)
+    girder = replace(girder, loads=(near,))
+    none = Laws(np.zeros(0), np.zeros(0))
+    found = share(girder, columns([]), none, np.array([[0.0, 7300.0]]), E=E_MODULUS)
+    assert found.reactions[1] == pytest.approx([7300 - 2270, 2270], abs=1e-4)
 
 
 def test_a_member_beyond_its_last_joint_goes_straight_on():
