@@ -51,7 +51,7 @@ TEXT: Final[dict[tuple[str, str], str]] = {
     ("[loads]", "id"): "name, used once",
     ("[loads]", "chord"): "member: BC1 is the bottom chord, TC1 a top chord",
     ("[loads]", "face"): "front or back; top: enters all plies equally",
-    ("[loads]", "at"): "first one, from the chord's hook end (left)",
+    ("[loads]", "at"): "first one, from the chord's hook end (left; a rafter: its heel)",
     ("[loads]", "to"): "last one, at most; a single load has no to and every",
     ("[loads]", "every"): "distance from one to the next",
     ("[loads]", "permanent"): "each, characteristic: REPLACE BY THE REAL VALUE",

@@ -25,7 +25,7 @@ MOST_LOADS: Final = 2000
 class BracketBoltTable(Table):
     """A bolt of a bracket, from the bracket's centre."""
 
-    along: Offset = Field(description="Along the chord.")
+    along: Offset = Field(description="Along the chord, away from its hook end.")
     across: Offset = Field(description="Across the chord, positive up.")
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -18,6 +17,7 @@ from girderply.layout.limits import Limits, bolt_limits
 from girderply.layout.region import Intervals, KeepOut, clip, region_of
 from girderply.layout.spread import Density, Phase, sequence
 from girderply.model.girder import Array, HungLoad, Joint, Member
+from girderply.model.hung import upward
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,21 +280,16 @@ def _bracket_bolts(work: Bolting, load: HungLoad) -> None:
         raise CatalogueError(f"load {load.id}: no washer is known for {chosen.key}")
     limits = bolt_limits(brief, member, chosen.d)
     region = region_of(member, limits.a4, limits.a3, [])
-    to_right, up = directions(member)
+    onward = -1.0 if member.id in brief.flipped else 1.0  # away from the hook end
+    up = upward(member)
     for spot in bracket.bolts:
-        station = load.station + to_right * spot.along
+        station = load.station + onward * spot.along
         offset = up * (bracket.offset + spot.across)
         if not region.on_row(offset).contain(np.array([station]))[0]:
             work.findings.append(_bracket_fault(work, load, member, limits, station))
         work.spots.append(
             BoltSpot(member, station, offset, 1, chosen, washer, chosen.hole, load=load.id)
         )
-
-
-def directions(member: Member) -> tuple[float, float]:
-    """Signs of the station that runs to the right and of the offset that runs up."""
-    right = 1.0 if math.cos(member.angle) > -1e-9 else -1.0
-    return right, right
 
 
 def _bracket_fault(

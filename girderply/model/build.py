@@ -61,7 +61,7 @@ def build_girder(job: Job) -> tuple[Girder, tuple[Finding, ...]]:
         raise JobError(findings)
     findings += [*reference_faults(spec, frame)]
     cut = _cut(frame, findings)
-    members = tuple(_member(frame, m, cut[m.id], _hook(spec, m)) for m in frame.members)
+    members = tuple(_member(frame, m, cut[m.id], _hook(spec, frame, m)) for m in frame.members)
     plates = _plates(job, frame, cut, findings)
     bearings = _bearings(job, members, findings)
     loads = _loads(job, members, findings)
@@ -127,8 +127,16 @@ def _cut(frame: Frame, findings: list[Finding]) -> dict[str, Polygon]:
 # --- members and joints -----------------------------------------------------------------------
 
 
-def _hook(spec: GirderSpec, m: MemberSpec) -> Literal["left", "right"]:
-    return spec.hook_ends.get(m.id, m.hook_end)
+def _hook(spec: GirderSpec, frame: Frame, m: MemberSpec) -> Literal["left", "right"]:
+    """Where the tape hooks: as the job says, else at the heel of a rafter and at the left.
+
+    Both rafters of a shape are run from their heels, so that one set of stations marks both.
+    """
+    if m.id in spec.hook_ends or spec.shape is None:
+        return spec.hook_ends.get(m.id, m.hook_end)
+    u = frame.axis(m).u
+    falls = u[0] * u[1] < -UPRIGHT
+    return "right" if m.role is Role.TOP_CHORD and falls else m.hook_end
 
 
 def _member(

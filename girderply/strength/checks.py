@@ -62,7 +62,9 @@ def check_transfer(
     for demand in asked:
         i = number[demand.zone.id]
         found += _interfaces(judge, demand, groups[i], alphas[i])
-    return (*found, *splitting_checks(job, girder, asked))
+    # A bracket that reaches every ply passes nothing on, and can split them all the same.
+    hung = demands(job, girder, rules, every=True)
+    return (*found, *splitting_checks(job, girder, hung))
 
 
 def _interfaces(judge: Judge, demand: Demand, groups: list[Group], alpha: float) -> Iterator[Check]:

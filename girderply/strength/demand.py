@@ -121,7 +121,7 @@ def interface_shears(entering: tuple[float, ...]) -> tuple[float, ...]:
     )
 
 
-def demands(job: Job, girder: Girder, rules: RuleSet) -> tuple[Demand, ...]:
+def demands(job: Job, girder: Girder, rules: RuleSet, every: bool = False) -> tuple[Demand, ...]:
     """Every demand of every zone, in the order of zones, combinations and faces.
 
     Loads at one place on both faces are also taken with either face left out. Combinations in
@@ -131,13 +131,14 @@ def demands(job: Job, girder: Girder, rules: RuleSet) -> tuple[Demand, ...]:
         job: basis (standard, factors, durations, reach).
         girder: loads, plies, bearings.
         rules: reach of a zone, where the job gives none.
+        every: also of loads on a face that reach all plies, of which nothing must pass.
 
     Returns:
         Demands; empty where no load has to pass between plies.
     """
     reach = rules.zone_reach if job.basis.reach is None else job.basis.reach
     found: list[Demand] = []
-    for zone in zones(girder, reach):
+    for zone in zones(girder, reach, every):
         for code in _codes(zone.loads):
             combination = _without_given(combination_of(job.basis, code), zone.loads)
             found += _by_face(zone, combination, girder.plies)

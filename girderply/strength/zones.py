@@ -53,12 +53,13 @@ def needs_transfer(load: HungLoad, plies: int) -> bool:
     return load.face != "top" and load.plies_reached < plies
 
 
-def zones(girder: Girder, reach: float) -> tuple[Zone, ...]:
+def zones(girder: Girder, reach: float, every: bool = False) -> tuple[Zone, ...]:
     """Zones of all loads that must pass between plies, by chord and station; none overlap.
 
     Args:
         girder: its loads and bearings are read.
         reach: farthest that a zone may reach either side of its load, mm.
+        every: also of loads on a face whose fixings reach all plies, so that nothing must pass.
 
     Returns:
         Zones in the order of the girder's members, then by station.
@@ -68,7 +69,8 @@ def zones(girder: Girder, reach: float) -> tuple[Zone, ...]:
         loads = [
             load
             for load in girder.loads
-            if load.chord == member.id and needs_transfer(load, girder.plies)
+            if load.chord == member.id
+            and (needs_transfer(load, girder.plies) or (every and load.face != "top"))
         ]
         places = _places(loads)
         stops = _stops(girder, member)

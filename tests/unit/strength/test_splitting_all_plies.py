@@ -1,0 +1,36 @@
+"""A bracket that reaches all plies passes nothing on and is checked for splitting all the same."""
+
+from jobs_in_text import Ask, job_text
+
+from girderply.jobfile.reader import parse_job
+from girderply.schedule.build import build_schedule
+
+LOAD = """
+[[loads]]
+id = "L"
+chord = "BC1"
+face = "front"
+at = "3 m"
+permanent = "4 kN"
+plies_reached = {reached}
+[loads.bracket]
+width = "100 mm"
+height = "100 mm"
+"""
+
+
+def split(reached):
+    text = job_text(Ask(loads=LOAD.format(reached=reached)))
+    checks = build_schedule(parse_job(text)).checks
+    return {c.id: c for c in checks if ".split." in c.id}, [c for c in checks if ".i" in c.id]
+
+
+def test_splitting_is_checked_whatever_the_bracket_reaches():
+    """Into two plies instead of one: half the demand on each, the same resistance."""
+    one, passing = split(1)
+    both, nothing = split(2)
+    assert passing
+    assert not nothing
+    assert set(both) == set(one) == {"L.split.P"}
+    assert both["L.split.P"].demand == one["L.split.P"].demand / 2
+    assert both["L.split.P"].resistance == one["L.split.P"].resistance
