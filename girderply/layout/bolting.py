@@ -14,8 +14,7 @@ from girderply.catalogue.types import Bolt, BoltChoice, Washer
 from girderply.errors import CatalogueError, Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits, bolt_limits
-from girderply.layout.region import Intervals, KeepOut, clip, region_of
-from girderply.layout.spread import Density, Phase, sequence
+from girderply.layout.region import Intervals, KeepOut, region_of
 from girderply.model.girder import Array, HungLoad, Joint, Member
 from girderply.model.hung import upward
 
@@ -70,15 +69,12 @@ class Bolting:
         return [KeepOut(s.seat(), "washer", clearance) for s in self.spots]
 
 
-def place_bolts(
-    brief: Brief, keep_outs: list[KeepOut], zones: Sequence[tuple[str, Density, int]]
-) -> Bolting:
-    """Place every bolt of a girder.
+def place_bolts(brief: Brief, keep_outs: list[KeepOut]) -> Bolting:
+    """Place the bolts of brackets, joints and members in compression.
 
     Args:
         brief: girder and rules.
         keep_outs: plates and brackets.
-        zones: (chord, centres in a part of it, rows): through bolts that carry a load.
 
     Returns:
         The bolts, with a finding for each that found no room.
@@ -92,13 +88,10 @@ def place_bolts(
         if brief.rules.bolts is not None and brief.rules.bolts.mid_compression:
             for member in brief.girder.members:
                 _mid_bolts(work, member)
-    if brief.bolt is not None:
-        for member in brief.girder.members:
-            _bolt_rows(work, member, [(d, r) for m, d, r in zones if m == member.id])
     return work
 
 
-def _line(work: Bolting, member: Member, offset: float) -> tuple[Intervals, Limits]:
+def line_for_bolts(work: Bolting, member: Member, offset: float) -> tuple[Intervals, Limits]:
     """Where a bolt may stand on a line of a member, plates and brackets kept off its washer."""
     brief = work.brief
     if brief.bolt is None or brief.washer is None:
@@ -109,9 +102,9 @@ def _line(work: Bolting, member: Member, offset: float) -> tuple[Intervals, Limi
     return region.on_row(offset), limits
 
 
-def _free_stations(work: Bolting, member: Member, offset: float = 0.0) -> Array:
+def free_stations(work: Bolting, member: Member, offset: float = 0.0) -> Array:
     """Stations of a line that a tape can show and that no other bolt is too near to, mm."""
-    free, limits = _line(work, member, offset)
+    free, limits = line_for_bolts(work, member, offset)
     tape = work.brief.tape(member)
     parts = [tape.marks(a, b) for a, b in zip(free.start, free.end, strict=True)]
     pool = np.concatenate(parts) if parts else np.zeros(0)
@@ -144,7 +137,7 @@ def _joint_bolts(work: Bolting, joint: Joint) -> None:
             work.findings.append(_no_room(work, joint, rule.reach))
             return
         _, _, _, member_id, station = best
-        _put(work, work.brief.girder.member(member_id), station, 0.0, 1, joint=joint.id)
+        put(work, work.brief.girder.member(member_id), station, 0.0, 1, joint=joint.id)
 
 
 def _joint_places(work: Bolting, joint: Joint) -> Iterable[tuple[int, float, float, str, float]]:
@@ -153,7 +146,7 @@ def _joint_places(work: Bolting, joint: Joint) -> Iterable[tuple[int, float, flo
     middle = float(np.mean([j.x for j in girder.joints]))
     for member in (girder.member(m) for m in joint.members):
         station, plate = _plate_reach(work, member, joint)
-        pool = _free_stations(work, member)
+        pool = free_stations(work, member)
         pool = pool[np.abs(pool - station) <= plate + (rule.reach if rule else 0.0)]
         for at in pool:
             x = float(member.to_elevation(np.array([[at, 0.0]]))[0, 0])
@@ -194,11 +187,11 @@ def _mid_bolts(work: Bolting, member: Member) -> None:
     at = np.array([[joints[j].x, joints[j].y] for j in member.joints])
     stations = member.to_local(at)[:, 0]
     for a, b in itertools.pairwise(stations):
-        pool = _free_stations(work, member)
+        pool = free_stations(work, member)
         pool = pool[np.abs(pool - (a + b) / 2) <= abs(b - a) / 4]
         if len(pool):
             best = float(pool[np.argmin(np.abs(pool - (a + b) / 2))])
-            _put(work, member, best, 0.0, 1)
+            put(work, member, best, 0.0, 1)
         else:
             work.findings.append(
                 Finding(
@@ -210,59 +203,6 @@ def _mid_bolts(work: Bolting, member: Member) -> None:
                     work.brief.rules.source,
                 )
             )
-
-
-def _bolt_rows(work: Bolting, member: Member, zones: list[tuple[Density, int]]) -> None:
-    """Rows of through bolts along a member: the rule set's, closer where they carry a load."""
-    rule = work.brief.ply_rule
-    own = rule.through_bolt_rows
-    if not member.role.is_chord and any(s.fastens for s in rule.stages):
-        own = 0  # nails hold the webs
-    rows = max([own, *(r for _, r in zones)])
-    if rows == 0:
-        return
-    rows, gauge = _bolt_gauge(work, member, rows)
-    whole = rule.through_bolt_pitch if own else None
-    for row in range(rows):
-        offset = (row - (rows - 1) / 2) * gauge
-        for at in _row_stations(work, member, offset, whole, [d for d, r in zones if r > row]):
-            _put(work, member, at, offset, row + 1, rows=rows)
-
-
-def _bolt_gauge(work: Bolting, member: Member, rows: int) -> tuple[int, float]:
-    """As many of the rows as the depth takes, and their gauge, mm."""
-    own, brief = work.brief.rules, work.brief
-    two = own.limits.two_rows_above_depth_per_thickness
-    if two is not None and member.depth <= two * brief.girder.ply_thickness:
-        rows = min(rows, 1)
-    _, limits = _line(work, member, 0.0)
-    for count in range(rows, 1, -1):
-        room = (member.depth - 2 * limits.a4) / (count - 1)
-        if room >= limits.a2 - 1e-6:
-            return count, max(limits.a2, min(room, member.depth / (count + 1)))
-    return 1, 0.0
-
-
-def _row_stations(
-    work: Bolting, member: Member, offset: float, pitch: float | None, zones: list[Density]
-) -> list[float]:
-    """Stations of one row: over the whole chord at a pitch, or in the zones alone, mm."""
-    free, limits = _line(work, member, offset)
-    tape = work.brief.tape(member)
-    if pitch is not None:
-        stations = sequence(free, pitch, Phase(), tape, zones)
-    else:
-        cut = [clip(free, d.start, d.end) for d in zones]
-        parts = [sequence(c, d.centres, Phase(), tape) for c, d in zip(cut, zones, strict=True)]
-        stations = np.unique(np.concatenate(parts)) if parts else np.zeros(0)
-    pool = _free_stations(work, member, offset)
-    chosen: list[float] = []
-    for wish in stations:
-        near = pool[np.argsort(np.abs(pool - wish), kind="stable")][:200]
-        room = [s for s in near if all(abs(s - c) >= limits.a1 - 1e-6 for c in chosen)]
-        if room and abs(room[0] - wish) <= limits.a1:
-            chosen.append(float(room[0]))
-    return sorted(chosen)
 
 
 def _bracket_bolts(work: Bolting, load: HungLoad) -> None:
@@ -308,7 +248,7 @@ def _bracket_fault(
     )
 
 
-def _put(
+def put(
     work: Bolting,
     member: Member,
     station: float,
@@ -317,6 +257,7 @@ def _put(
     joint: str = "",
     rows: int = 1,
 ) -> None:
+    """Put one of the girder's own bolts on a member, at a place (mm) that has been found free."""
     brief = work.brief
     if brief.bolt is None or brief.washer is None:
         raise CatalogueError("this rule set has no bolts")

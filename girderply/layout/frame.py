@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import cast
 
 from girderply.layout.board import Group
+from girderply.layout.bolt_rows import BoltGroup
 from girderply.layout.brief import Brief
 from girderply.layout.region import Intervals
 from girderply.layout.spread import Density
@@ -27,12 +28,12 @@ class Zones:
     Attributes:
         nails: (member id, index of the rule's stage) -> closer centres in parts of the member.
         rows: member id -> rows to use instead of the rule set's.
-        bolts: (chord, centres in a part of it, rows) of through bolts that carry a load.
+        bolts: groups of through bolts that carry a load.
     """
 
     nails: NailZones = field(default_factory=dict)
     rows: Mapping[str, int] = field(default_factory=dict)
-    bolts: Sequence[tuple[str, Density, int]] = ()
+    bolts: Sequence[BoltGroup] = ()
 
 
 def start_from_below(brief: Brief) -> Brief:
@@ -67,8 +68,15 @@ def in_frame(brief: Brief, zones: Zones) -> Zones:
         return Density(length - zone.end, length - zone.start, zone.centres)
 
     nails = {key: [turned(key[0], d) for d in zones.nails[key]] for key in zones.nails}
-    bolts = [(m, turned(m, d), rows) for m, d, rows in zones.bolts]
-    return Zones(nails, zones.rows, bolts)
+    return Zones(nails, zones.rows, [_turned_group(brief, g) for g in zones.bolts])
+
+
+def _turned_group(brief: Brief, group: BoltGroup) -> BoltGroup:
+    if group.member not in brief.flipped:
+        return group
+    length = brief.girder.member(group.member).length
+    start, end, at = length - group.end, length - group.start, length - group.at
+    return replace(group, start=start, end=end, at=at)
 
 
 def from_hook(asked: Brief, brief: Brief, group: Group) -> Group:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding
 from girderply.layout.board import Board, Group
+from girderply.layout.bolt_rows import place_rows
 from girderply.layout.bolt_words import bolt_findings
 from girderply.layout.bolting import Bolting, bolt_choices, place_bolts
 from girderply.layout.brief import Brief
@@ -129,7 +130,9 @@ class Workshop:
     def _bolting(self, zones: Zones) -> Bolting:
         key = tuple(zones.bolts)
         if key not in self._bolted:
-            self._bolted[key] = place_bolts(self.brief, self.obstacles, zones.bolts)
+            work = place_bolts(self.brief, self.obstacles)
+            place_rows(work, zones.bolts)
+            self._bolted[key] = work
         return self._bolted[key]
 
     def _nail_members(

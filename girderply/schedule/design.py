@@ -9,10 +9,11 @@ stays a failed check.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from girderply.layout.bolt_rows import BoltGroup
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout, Workshop, Zones
 from girderply.layout.limits import bolt_limits, nail_limits
@@ -44,14 +45,14 @@ class _Plan:
     """Closer centres per zone while they are being sought.
 
     Attributes:
-        nails: (zone id, rule stage) -> centres, mm. bolts: zone id -> (centres, mm; rows).
+        nails: (zone id, rule stage) -> centres, mm. bolts: zone id -> (count, rows).
         rows: chord -> rows. stuck: zones that nothing more can be done for.
     """
 
     brief: Brief
     zones: dict[str, Zone]
     nails: dict[tuple[str, int], float] = field(default_factory=dict)
-    bolts: dict[str, tuple[float, int]] = field(default_factory=dict)
+    bolts: dict[str, tuple[int, int]] = field(default_factory=dict)
     rows: dict[str, int] = field(default_factory=dict)
     stuck: set[tuple[str, int]] = field(default_factory=set)
 
@@ -61,11 +62,12 @@ class _Plan:
         for (zone_id, group), centres in self.nails.items():
             zone = self.zones[zone_id]
             nails.setdefault((zone.chord, group), []).append(Density(zone.start, zone.end, centres))
-        bolts = [
-            (self.zones[z].chord, Density(self.zones[z].start, self.zones[z].end, centres), rows)
-            for z, (centres, rows) in self.bolts.items()
-        ]
+        bolts = [self._group(z, count, rows) for z, (count, rows) in self.bolts.items()]
         return Zones(nails, self.rows, bolts)
+
+    def _group(self, zone_id: str, count: int, rows: int) -> BoltGroup:
+        zone = self.zones[zone_id]
+        return BoltGroup(zone.chord, zone.start, zone.end, zone.station, count, rows)
 
 
 def checked(brief: Brief, layout: Layout) -> tuple[Check, ...]:
@@ -115,38 +117,50 @@ def _short(plan: _Plan, checks: Sequence[Check]) -> dict[tuple[str, int], float]
 
 
 def _tighten(plan: _Plan, layout: Layout, short: dict[tuple[str, int], float]) -> bool:
-    """Bring fasteners closer for every zone that is short; False when nothing can be done."""
+    """Bring fasteners closer for every zone that is short; False when nothing can be done.
+
+    A zone's bolts cross every interface and a stage may fasten several: each is done once a
+    round, for the interface that is shortest of all.
+    """
     by_bolt = plan.brief.job.fastening.transfer_by == "bolt"
-    changed = False
+    wanted: dict[tuple[str, int], tuple[float, int]] = {}
     for (zone_id, k), ratio in short.items():
-        if (zone_id, k) in plan.stuck:
+        groups = [0] if by_bolt else sorted({p.group for p in layout.passes if k in p.fastens})
+        for group in groups:
+            key = (zone_id, group)
+            wanted[key] = max(wanted.get(key, (0.0, k)), (ratio, k))
+    changed = False
+    for (zone_id, group), (ratio, k) in wanted.items():
+        if (zone_id, group) in plan.stuck:
             continue
-        done = _bolts(plan, zone_id, ratio) if by_bolt else _nails(plan, layout, zone_id, k, ratio)
+        done = (
+            _bolts(plan, zone_id, ratio)
+            if by_bolt
+            else _nails(plan, layout, (zone_id, group), k, ratio)
+        )
         if done:
             changed = True
         else:
-            plan.stuck.add((zone_id, k))
+            plan.stuck.add((zone_id, group))
     return changed
 
 
-def _nails(plan: _Plan, layout: Layout, zone_id: str, k: int, ratio: float) -> bool:
-    zone = plan.zones[zone_id]
+def _nails(plan: _Plan, layout: Layout, key: tuple[str, int], k: int, ratio: float) -> bool:
+    """Closer centres for one stage of one zone, or another row."""
+    zone = plan.zones[key[0]]
     note = next((p for p in layout.patterns if p.member == zone.chord), None)
-    groups = sorted({p.group for p in layout.passes if k in p.fastens})
-    if note is None or not groups:
+    if note is None:
         return False
     least = _least_centres(plan.brief, zone, note, stages_in_one_ply(layout.passes))
     pieces = clip(layout.free[zone.chord], zone.start, zone.end)
     if not len(pieces):
         return False
-    changed = False
-    for group in groups:
-        now = plan.nails.get((zone_id, group), note.centres)
-        if now > least + 1e-6:
-            due = ratio * _crossing(layout, zone, k) if ratio < float("inf") else 1.0
-            plan.nails[zone_id, group] = _closer(plan.brief, pieces, now, due, least)
-            changed = True
-    return changed or _another_row(plan, note)
+    now = plan.nails.get(key, note.centres)
+    if now <= least + 1e-6:
+        return _another_row(plan, note)
+    due = ratio * _crossing(layout, zone, k) if ratio < float("inf") else 1.0
+    plan.nails[key] = _closer(plan.brief, pieces, now, due, least)
+    return True
 
 
 def _crossing(layout: Layout, zone: Zone, k: int) -> int:
@@ -199,23 +213,23 @@ def _another_row(plan: _Plan, note: PatternNote) -> bool:
 
 
 def _bolts(plan: _Plan, zone_id: str, ratio: float) -> bool:
+    """Two bolts beside the load, then more, then two rows; False when they find no more room."""
     zone, brief = plan.zones[zone_id], plan.brief
     if brief.bolt is None:
         return False
-    limits = bolt_limits(brief, brief.girder.member(zone.chord), brief.bolt.d)
     if zone_id not in plan.bolts:
-        plan.bolts[zone_id] = (max(limits.a1, zone.length / 2), 1)
+        plan.bolts[zone_id] = (2, 1)
         return True
-    centres, rows = plan.bolts[zone_id]
-    if centres > limits.a1 + 1e-6:
-        closer = min(CLOSER, 1.0 / ratio if ratio < float("inf") else 0.5) * centres
-        plan.bolts[zone_id] = (max(limits.a1, closer), rows)
-        return True
+    count, now_rows = plan.bolts[zone_id]
+    rows = now_rows
+    more = max(count + 1, int(np.ceil(count * min(ratio, 4.0) - 1e-6)))
+    limits = bolt_limits(brief, brief.girder.member(zone.chord), brief.bolt.d)
+    most = int(zone.length / limits.a1) + 1
     depth = brief.girder.member(zone.chord).depth
-    if rows == 1 and depth >= 2 * limits.a4 + limits.a2:
-        plan.bolts[zone_id] = (max(limits.a1, zone.length / 3), 2)
-        return True
-    return False
+    if more > most * rows and rows == 1 and depth >= 2 * limits.a4 + limits.a2:
+        rows = 2
+    plan.bolts[zone_id] = (min(more, most * rows), rows)
+    return plan.bolts[zone_id] != (count, now_rows)
 
 
 def _told(plan: _Plan, layout: Layout, checks: Sequence[Check]) -> tuple[Strengthening, ...]:
@@ -230,10 +244,12 @@ def _told(plan: _Plan, layout: Layout, checks: Sequence[Check]) -> tuple[Strengt
             _strengthening(zone, "nail", centres, notes[zone.chord], stages[group], fastens, checks)
         )
     bolt_stage = next((s.number for s in layout.stages if "bolt" in s.kinds), 0)
-    for zone_id, (centres, _) in plan.bolts.items():
+    for zone_id, (count, _) in plan.bolts.items():
         zone = plan.zones[zone_id]
         every = set(range(1, plan.brief.girder.plies))
-        told.append(_strengthening(zone, "bolt", centres, None, bolt_stage, every, checks))
+        told.append(
+            replace(_strengthening(zone, "bolt", 0.0, None, bolt_stage, every, checks), count=count)
+        )
     return tuple(sorted(told, key=lambda s: (s.member, s.start, s.stage)))
 
 

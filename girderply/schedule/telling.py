@@ -11,6 +11,7 @@ from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.records import Fasteners
 from girderply.schedule.design import Designed
+from girderply.schedule.types import Strengthening
 from girderply.strength.checks import zone_of
 from girderply.strength.columns import transfer_fasteners
 from girderply.strength.records import Check
@@ -52,9 +53,9 @@ def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
         key=lambda s: (s.member, s.stage),
     ):
         parts = list(zones_)
-        usual = f", not {show.span(parts[0].usual)}" if parts[0].usual else ""
+        usual = f" of {show.span(parts[0].usual)}" if parts[0].usual else ""
         pieces = "; ".join(
-            f"{show.span(s.start)} to {show.span(s.end)} at {show.span(s.centres)} "
+            f"{show.span(s.start)} to {show.span(s.end)} {_how(brief, s)} "
             f"(load {s.load}, {show.force(s.demand)})"
             for s in parts
         )
@@ -63,12 +64,18 @@ def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
                 "zone-strengthened",
                 Severity.NOTE,
                 member,
-                f"{member}, stage {stage}: {parts[0].kind}s closer{usual}, because the loads ask "
-                f"for it: {pieces}",
+                f"{member}, stage {stage}: more {parts[0].kind}s than the pattern{usual}, because "
+                f"the loads ask for it: {pieces}",
                 brief.standard,
             )
         )
     return found
+
+
+def _how(brief: Brief, s: Strengthening) -> str:
+    if s.kind == "bolt":
+        return f"{s.count} bolts"
+    return f"at {brief.show.span(s.centres)} centres"
 
 
 def _failed(brief: Brief, check: Check) -> Finding:

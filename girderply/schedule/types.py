@@ -65,7 +65,8 @@ class Strengthening:
         load: zone id (ids of its loads). member: chord. start, end: stations of the zone, mm.
         kind: nail or bolt. stage: number of the stage that they go in.
         interfaces: that the stage fastens. demand: the most that one of them must pass, N.
-        centres: in the zone, mm. usual: of the pattern elsewhere, mm; 0 where there is none.
+        centres: of nails in the zone, mm; 0 for bolts. usual: of the pattern elsewhere, mm; 0 where
+            there is none. count: bolts set beside the load; 0 for nails.
     """
 
     load: str
@@ -78,6 +79,7 @@ class Strengthening:
     centres: float
     usual: float
     demand: float
+    count: int = 0
 
 
 @dataclass(frozen=True, slots=True)
