@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
-from datetime import datetime, timezone
+from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -48,9 +48,31 @@ def render_pdf(schedule: Schedule, sheets: Sequence[str] | None = None) -> bytes
         SheetError: a name that is not among `sheet_names`.
         OutputError: the page template could not be laid out.
     """
-    made = make_sheets(schedule, sheets)
-    data = json.dumps(_pack(schedule, made), ensure_ascii=False, sort_keys=True)
-    return _compile(data, _timestamp(schedule.job.info.date))
+    return render_made(schedule, make_sheets(schedule, sheets))
+
+
+def render_made(schedule: Schedule, sheets: Sequence[Sheet]) -> bytes:
+    """One PDF of sheets that are made already; title block and flags are the schedule's.
+
+    Raises:
+        OutputError: the page template could not be laid out.
+    """
+    return typeset("sheets", _pack(schedule, sheets), schedule.job.info.date)
+
+
+def typeset(template: str, data: Mapping[str, object], date: str) -> bytes:
+    """One PDF of plain data on a page template; the same data gives the same bytes.
+
+    Args:
+        template: name of a file in `templates/typst`, without its ending.
+        data: what the template reads as `sys.inputs.pack`; every number in it is text already.
+        date: of the job, ISO 8601; the PDF carries it instead of the clock.
+
+    Raises:
+        OutputError: the template could not be laid out.
+    """
+    pack = json.dumps(data, ensure_ascii=False, sort_keys=True)
+    return _compile(pack, _timestamp(date), template)
 
 
 def render_svg(schedule: Schedule, sheet: str) -> dict[str, str]:
@@ -166,12 +188,12 @@ def _timestamp(date: str) -> datetime:
         day = datetime.fromisoformat(date)
     except ValueError:
         day = datetime(1970, 1, 1)
-    return day.replace(tzinfo=timezone.utc)
+    return day.replace(tzinfo=UTC)
 
 
 @cache
-def _compiler() -> typst.Compiler:
-    """One compiler per process, which knows the shipped fonts and no others."""
+def _compiler(template: str) -> typst.Compiler:
+    """One compiler per template, which knows the shipped fonts and no others."""
     import typst
 
     fonts = typst.Fonts(
@@ -179,15 +201,17 @@ def _compiler() -> typst.Compiler:
         include_embedded_fonts=False,
         font_paths=[str(template_folder() / "fonts")],
     )
-    source = template_folder() / "typst" / "sheets.typ"
+    source = template_folder() / "typst" / f"{template}.typ"
     return typst.Compiler(str(source), font_paths=fonts, ignore_system_fonts=True)
 
 
-def _compile(pack: str, timestamp: datetime) -> bytes:
+def _compile(pack: str, timestamp: datetime, template: str = "sheets") -> bytes:
     import typst
 
     try:
-        pdf = _compiler().compile(format="pdf", timestamp=timestamp, sys_inputs={"pack": pack})
+        pdf = _compiler(template).compile(
+            format="pdf", timestamp=timestamp, sys_inputs={"pack": pack}
+        )
     except typst.TypstError as fault:
         raise OutputError(f"the sheets could not be laid out: {fault}") from fault
     if not isinstance(pdf, bytes):
