@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -14,19 +15,22 @@ from girderply.layout.nail_choice import nail_findings
 from girderply.layout.region import clip
 from girderply.layout.stages import plan_steps
 from girderply.schedule.design import Designed, design
+from girderply.strength.records import Check
 from girderply.strength.zones import Zone, zones
 
 TRIALS = 4  # nails tried; each is a whole layout
 
 
 def advice(brief: Brief, designed: Designed) -> list[Finding]:
-    """Proposals for a girder with failed transfer checks; empty when none failed.
+    """Proposals for a girder with failed checks; empty when none failed.
 
-    Tried in turn: another nail, brackets that reach more plies, bolts instead of nails.
+    Tried in turn for the transfer: another nail, brackets that reach more plies, bolts instead of
+    nails. For splitting: how high the bracket's fixings would have to reach.
     """
+    split = _splitting(brief, designed)
     failed = {c.id.split(".i")[0] for c in designed.checks if not c.ok and ".i" in c.id}
     if not failed:
-        return []
+        return split
     crowded = list(_crowded(brief, designed, failed))
     full = any(_free(designed, z) <= 0.0 for z in _zones(brief) if z.id in failed)
     # Where no timber is free, no fastener helps: only brackets that need less to pass are tried.
@@ -38,7 +42,7 @@ def advice(brief: Brief, designed: Designed) -> list[Finding]:
             "lighter loads"
         )
         found = [_finding("nothing-works", "fastening", text)]
-    return crowded + found
+    return crowded + found + split
 
 
 def _finding(code: str, where: str, text: str) -> Finding:
@@ -46,10 +50,14 @@ def _finding(code: str, where: str, text: str) -> Finding:
 
 
 def carries(brief: Brief) -> Designed | None:
-    """The design of a changed job, or None where a check or a placement still fails."""
+    """The design of a changed job, or None where it does not pass the loads on.
+
+    Splitting under a bracket is another matter, with advice of its own.
+    """
     designed = design(brief)
     faults = [f for f in designed.layout.findings if f.severity is Severity.ERROR]
-    return None if faults or any(not c.ok for c in designed.checks) else designed
+    short = any(not c.ok for c in designed.checks if ".i" in c.id)
+    return None if faults or short else designed
 
 
 def _nails(brief: Brief) -> Iterator[Finding]:
@@ -120,6 +128,36 @@ def _bolts(brief: Brief) -> Iterator[Finding]:
             f"through bolts {brief.bolt.key} instead of nails would carry every load: "
             f"{count} bolts in all",
         )
+
+
+def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
+    """How high above the loaded edge the fixings must reach, from Eq. (8.4) turned round.
+
+    F is proportional to X = sqrt(h_e / (1 - h_e/h)); for the X that is needed,
+    h_e = X^2 / (1 + X^2/h).
+    """
+    worst: dict[str, Check] = {}
+    for check in designed.checks:
+        if not check.ok and ".split." in check.id:
+            load = check.id.split(".split.")[0]
+            if load not in worst or check.utilisation > worst[load].utilisation:
+                worst[load] = check
+    show, found = brief.show, []
+    for load, check in worst.items():
+        h, h_e = check.inputs["h"][0], check.inputs["h_e"][0]
+        x2 = check.utilisation**2 * h_e / (1 - h_e / h)
+        need = x2 / (1 + x2 / h)
+        found.append(
+            _finding(
+                "splitting-advice",
+                load,
+                f"load {load}: fixings that reach {show.small(math.ceil(need))} above the loaded "
+                f"edge of the {show.small(h)} deep chord would keep the ply from splitting (now "
+                f"{show.small(h_e)}); where the edge distances do not allow that, hang it on more "
+                "plies or on a deeper chord",
+            )
+        )
+    return found
 
 
 def _zones(brief: Brief) -> tuple[Zone, ...]:

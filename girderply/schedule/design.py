@@ -149,8 +149,8 @@ def _nails(plan: _Plan, layout: Layout, key: tuple[str, int], k: int, ratio: flo
     """Closer centres for one stage of one zone, or another row."""
     zone = plan.zones[key[0]]
     note = next((p for p in layout.patterns if p.member == zone.chord), None)
-    if note is None:
-        return False
+    if note is None or note.source != plan.brief.rules.name:
+        return False  # what the truss designer prescribes is laid out as given, and checked
     least = _least_centres(plan.brief, zone, note, stages_in_one_ply(layout.passes))
     pieces = clip(layout.free[zone.chord], zone.start, zone.end)
     if not len(pieces):
