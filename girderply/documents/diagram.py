@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+from typing import Any
 
 import numpy as np
 
@@ -16,10 +17,11 @@ from girderply.units.show import Show
 
 _FOOT = 304.8
 _HEIGHT = 48.0  # mm of paper for one chord
-_SETTINGS = {
+_SETTINGS: dict[Any, Any] = {
     "font.family": "DejaVu Sans",
     "font.size": 9.8,
     "axes.labelsize": 9.8,
+    "text.parse_math": False,  # a name from a job is text
     "svg.fonttype": "none",
     "svg.hashsalt": "girderply",
     "axes.linewidth": 0.7,
@@ -54,10 +56,10 @@ def bins(length: float, step: float) -> np.ndarray:
 
 
 def _chart(schedule: Schedule, member: Member, width: float) -> str:
-    import matplotlib as mpl
-    from matplotlib.backends.backend_svg import FigureCanvasSVG
-    from matplotlib.figure import Figure
-    from matplotlib.ticker import MaxNLocator
+    import matplotlib as mpl  # noqa: PLC0415
+    from matplotlib.backends.backend_svg import FigureCanvasSVG  # noqa: PLC0415
+    from matplotlib.figure import Figure  # noqa: PLC0415
+    from matplotlib.ticker import MaxNLocator  # noqa: PLC0415
 
     imperial = Show(schedule.job.info.units).imperial
     step, unit = (_FOOT, "ft") if imperial else (1000.0, "m")
@@ -67,12 +69,12 @@ def _chart(schedule: Schedule, member: Member, width: float) -> str:
         figure = Figure(figsize=(width / 25.4, _HEIGHT / 25.4))
         axes = figure.add_subplot()
         bottom = np.zeros(len(borders) - 1)
-        for kind, look in (("nail", {"color": "0.8"}), ("bolt", {"color": "0.15", "hatch": "///"})):
+        for kind, grey, marks in (("nail", "0.85", ""), ("bolt", "0.2", "///")):
             mask = (f.member == member.id) & (f.kind == kind)
             counts, _ = np.histogram(np.minimum(f.station[mask], member.length), borders)
             axes.bar(
                 borders[:-1] / step, counts, np.diff(borders) / step, bottom, align="edge",
-                edgecolor="black", linewidth=0.7, label=f"{kind}s", **look,
+                edgecolor="black", linewidth=0.7, label=f"{kind}s", facecolor=grey, hatch=marks,
             )  # fmt: skip
             bottom = bottom + counts
         axes.set_xlim(0, member.length / step)

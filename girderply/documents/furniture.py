@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from girderply.documents.blocks import Sheet, Size
 from girderply.drawing import style
@@ -44,7 +45,7 @@ class Room:
 def room(size: Size) -> Room:
     """The free part of a page of this size."""
     width, height = PAPER[size]
-    foot = _foot(size) + (LEGEND if size == "A3" else 0.0) + 2.0
+    foot = _foot(size) + (LEGEND + 1.0 if size == "A3" else 4.0)
     return Room(
         LEFT + _PAD,
         OTHER + _TOP_PAD,
@@ -135,7 +136,7 @@ def _ticks(low: float, high: float) -> list[float]:
 
 def _middles(low: float, high: float) -> list[float]:
     borders = [low, *_ticks(low, high), high]
-    return [(a + b) / 2 for a, b in zip(borders, borders[1:], strict=False)]
+    return [(a + b) / 2 for a, b in pairwise(borders)]
 
 
 def _title_block(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:

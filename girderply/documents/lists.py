@@ -7,13 +7,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.counts import counts_by_member, due_rows, member_order, stage_kinds
+from girderply.documents.furniture import room
 from girderply.documents.wording import (
     check_words,
     finding_words,
     kind_words,
     stage_heading,
 )
-from girderply.documents.furniture import room
 from girderply.drawing.elevation import thumbnail
 from girderply.drawing.seen import points_to_clench
 from girderply.schedule import cautions
@@ -204,7 +204,7 @@ def _stage_counts(schedule: Schedule, show: Show) -> Block:
     sums = [sum(counts.get((m, n, k), 0) for m in member_order(schedule)) for n, k in columns]
     total: list[b.Cell] = [b.strong(show.number(s)) for s in sums]
     rows.append([b.strong("All"), *total, b.strong(show.number(sum(sums)))])
-    widths = ("auto", *["1fr"] * len(columns), "auto")
+    widths = ("auto",) * (len(columns) + 2)
     return b.table(heads, rows, widths, ("left", *["right"] * (len(columns) + 1)))
 
 

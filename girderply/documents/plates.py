@@ -31,7 +31,9 @@ def elevation(schedule: Schedule) -> Sheet:
     drawing = overall_elevation(schedule, free.width, free.height - 14.0)
     sheet = Sheet("elevation", "Overall elevation", "A3", scale=scale_words(drawing.scale))
     plies = f"{schedule.girder.plies} plies, front face (ply 1) seen; every fastener of all stages"
-    plies += "; dimensions in ft-in" if Show(schedule.job.info.units).imperial else "; mm"
+    plies += (
+        "; dimensions in ft-in" if Show(schedule.job.info.units).imperial else "; dimensions in mm"
+    )
     sheet.blocks += [
         b.title(f"Girder {schedule.girder.mark}", plies),
         b.picture(drawing),
@@ -95,21 +97,15 @@ def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
     wide = schedule.girder.length / 50 + 28.0 > _LEFT_COLUMN
     width = free.width if wide else _LEFT_COLUMN
     drawing = stage_elevation(schedule, stage, width, 125.0)
-    aside = [
-        b.steps(stage.action),
-        b.words(_stack_words(schedule, stage), large=True),
-        *_hold(stage),
-    ]
+    steps = [b.steps(stage.action), b.words(_stack_words(schedule, stage), large=True)]
     section = b.picture(stack_section(schedule, stage, 118.0, 58.0))
-    counts = _counts(schedule, stage, 12 if wide else 18)
+    counts = [*_counts(schedule, stage, 18), *_hold(stage)]
     if wide:
-        sheet.blocks += [
-            b.picture(drawing),
-            b.columns(("1fr", "118mm"), [*aside, *counts], [section]),
-        ]
+        sheet.blocks += [b.picture(drawing), b.columns(("1fr", "118mm"), steps, [section]), *counts]
     else:
-        left: list[Block] = [b.picture(drawing), *counts]
-        sheet.blocks.append(b.columns((f"{_LEFT_COLUMN:g}mm", "1fr"), left, [*aside, section]))
+        columns = (f"{_LEFT_COLUMN:g}mm", "1fr")
+        sheet.blocks.append(b.columns(columns, [b.picture(drawing)], steps))
+        sheet.blocks.append(b.columns(columns, counts, [section]))
     strips = _stage_strips(schedule, stage, free.width)
     sheet.blocks += [b.picture(d) for d in strips]
     scales = sorted({drawing.scale, *([STAGE_SCALE] if strips else [])}, reverse=True)

@@ -21,15 +21,17 @@ def finding_words(finding: Finding, where: bool = True) -> str:
     head = f"{finding.where}: " if where and not said else ""
     clause = f" [{finding.clause}]" if finding.clause else ""
     message = finding.message.strip().rstrip(".")
-    return _sentence(f"{head}{message}{clause}") + _sentence(finding.tip, " ")
+    said_first = _sentence(f"{message}{clause}", before=head, capital=not head and not said)
+    return said_first + _sentence(finding.tip, before=" ")
 
 
-def _sentence(text: str, before: str = "") -> str:
-    """The text with a capital and a full stop, or nothing."""
+def _sentence(text: str, before: str = "", capital: bool = True) -> str:
+    """The text with a capital, unless told otherwise, and a full stop; or nothing."""
     text = text.strip()
     if not text:
         return ""
-    return before + text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
+    first = text[0].upper() if capital else text[0]
+    return before + first + text[1:] + ("" if text[-1] in ".!?" else ".")
 
 
 def check_words(check: Check, show: Show) -> str:

@@ -1,0 +1,1 @@
+"""Drawings: shapes in model mm, one placement, paper mm, SVG."""

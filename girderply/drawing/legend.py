@@ -55,7 +55,7 @@ def _timber_entries(schedule: Schedule) -> Iterator[tuple[list[Shape], str]]:
         yield [*symbols.hatch(box, 1.6), Polygon(box, style.PLATE)], "nail plate"
     if schedule.plates_assumed:
         yield [Polygon(box, style.PLATE_ASSUMED)], "nail plate, assumed"
-    hook = [
+    hook: list[Shape] = [
         Line((-2.6, -1.9), (-2.6, 1.9), style.HEAVY),
         Polygon(((0.8, 0), (-1.8, 1), (-1.8, -1)), None, 0.0),
     ]

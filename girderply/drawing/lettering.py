@@ -95,7 +95,7 @@ def shorten(text: str, width: float, height: float, bold: bool = False) -> str:
 
 def read_font_widths() -> dict[str, dict[str, int]]:
     """Advance widths from the shipped fonts themselves, by character; needs fonttools."""
-    from fontTools.ttLib import TTFont
+    from fontTools.ttLib import TTFont  # noqa: PLC0415
 
     found: dict[str, dict[str, int]] = {}
     for name, file in _FONTS.items():

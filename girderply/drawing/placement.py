@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import singledispatchmethod
 
+from girderply.drawing.dimension import dimension_lines
 from girderply.drawing.shapes import (
     Circle,
     Cross,
@@ -113,8 +114,6 @@ class Placement:
 
     @place.register
     def _(self, shape: Dimension) -> tuple[Shape, ...]:
-        from girderply.drawing.dimension import dimension_lines
-
         moved = replace(shape, a=self.point(shape.a), b=self.point(shape.b))
         if self.mirror:
             moved = replace(moved, offset=-moved.offset)

@@ -15,6 +15,9 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 import numpy as np
+from shapely import Polygon as Area
+from shapely import box as rectangle
+from shapely.geometry.base import BaseGeometry
 
 from girderply.drawing import style, symbols
 from girderply.drawing.dimension import Figure, Track, running_dimension
@@ -26,10 +29,9 @@ from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
 from girderply.units.show import Show
 
-CAPTION = 30.0  # width of the column of captions, mm
 _RIGHT = 7.0
 _TIER_GAP = 2.2
-_LEAST_TITLE = 118.0
+_LEAST_TITLE = 94.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,11 @@ class StripPlan:
     face: str
     width: float
     stage: int | None = None
+
+    @property
+    def caption(self) -> float:
+        """Width of the column of captions, paper mm."""
+        return 30.0 if self.stage is None else 18.0
 
 
 @dataclass(slots=True)
@@ -70,6 +77,11 @@ class _Piece:
     def last(self) -> bool:
         return self.end >= self.member.length
 
+    def holds(self, chosen: Fasteners) -> Fasteners:
+        """The fasteners that are drawn on this piece; each is on one piece and no other."""
+        mask = (chosen.station >= self.start) | self.first
+        return chosen.select(mask & ((chosen.station < self.end) | self.last))
+
 
 def strip_blocks(
     schedule: Schedule, member: Member, plan: StripPlan, title: tuple[str, str]
@@ -80,7 +92,7 @@ def strip_blocks(
     if plan.stage is not None:
         mask = mask & (f.stage == plan.stage)
     chosen = f.select(mask)
-    room = (plan.width - CAPTION - _RIGHT) * plan.scale
+    room = (plan.width - plan.caption - _RIGHT) * plan.scale
     cuts = _cuts(member.length, room, sorted(chosen.station.tolist()))
     pieces = [_Piece(member, a, b) for a, b in pairwise(cuts)]
     return [_block(schedule, piece, chosen, plan, title) for piece in pieces]
@@ -106,22 +118,21 @@ def _block(
     schedule: Schedule, piece: _Piece, chosen: Fasteners, plan: StripPlan, title: tuple[str, str]
 ) -> Block:
     n = plan.scale
-    long = (piece.end - piece.start) / n
-    block = Block(CAPTION + long + _RIGHT)
+    block = Block(plan.caption + (piece.end - piece.start) / n + _RIGHT)
     block.shapes += _title(piece, title, block)
-    inside = chosen.select((chosen.station >= piece.start) & (chosen.station < piece.end))
+    inside = piece.holds(chosen)
     top = block.height + _tiers(schedule, piece, inside, plan, above=True).depth
-    middle = top + piece.member.depth / 2 / n
-    placement = _placement(piece, plan, middle)
+    half = piece.member.depth / 2 / n
+    placement = _placement(piece, plan, top + half)
     up, down = (_tiers(schedule, piece, inside, plan, above, placement) for above in (True, False))
-    body = Drawing("strip", block.width, 1.0)
+    block.height = top + 2 * half + down.depth + 2.4
+    body = Drawing("strip", block.width, block.height)
     body.place(placement, *_timber(schedule, piece, plan))
-    block.shapes += [*body.shapes, *up.shapes, *down.shapes]
-    signs = Drawing("signs", block.width, 1.0)
+    body.add(*up.shapes, *down.shapes)
     look = symbols.Look(plan.face, True, 1 / n)
-    signs.place(placement, *symbols.local_signs(schedule, inside, look))
-    block.shapes += signs.shapes
-    block.height = middle + piece.member.depth / 2 / n + down.depth + 3.0
+    body.place(placement, *symbols.local_signs(schedule, inside, look))
+    _joint_names(body, schedule, piece, placement)
+    block.shapes += body.shapes
     return block
 
 
@@ -146,11 +157,9 @@ def _placement(piece: _Piece, plan: StripPlan, middle: float) -> Placement:
     n = plan.scale
     turned = math.cos(piece.member.angle) < -1e-6
     mirror = plan.face == "back"
-    if turned != mirror:  # stations run from right to left
-        x = CAPTION + piece.end / n
-    else:
-        x = CAPTION - piece.start / n
-    return Placement((x, middle), 1 / n, 180.0 if turned else 0.0, mirror)
+    leftward = turned != mirror  # stations run from right to left
+    x = piece.end / n if leftward else -piece.start / n
+    return Placement((plan.caption + x, middle), 1 / n, 180.0 if turned else 0.0, mirror)
 
 
 @dataclass(slots=True)
@@ -180,7 +189,7 @@ def _tiers(
         shapes, reach = running_dimension(_figures(schedule, chosen, placement), track)
         tiers.shapes += shapes
         tiers.shapes.append(
-            Text((CAPTION - 3.5, y + side * 2.4), caption, style.SMALL, "end", tag="caption")
+            Text((plan.caption - 3.5, y + side * 2.4), caption, style.SMALL, "end", tag="caption")
         )
         tiers.depth += _TIER_GAP + reach
     return tiers
@@ -245,7 +254,6 @@ def _timber(schedule: Schedule, piece: _Piece, plan: StripPlan) -> list[Shape]:
             shapes.append(Polygon(ring, pen, tag="plate"))
             if not plate.assumed:
                 shapes += symbols.hatch(ring, 2.0 * n)
-            shapes += _joint_name(plate.joint, ring, n)
     for load in schedule.girder.loads:
         if load.chord == member.id and load.footprint is not None:
             pen = style.BRACKET if load.face == plan.face else style.BRACKET_BACK
@@ -257,14 +265,26 @@ def _timber(schedule: Schedule, piece: _Piece, plan: StripPlan) -> list[Shape]:
     return shapes
 
 
-def _joint_name(joint: str, ring: tuple[Point, ...], n: int) -> list[Shape]:
-    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
-    if (max(xs) - min(xs)) / n < text_width(joint, style.SMALL) + 1.5:
-        return []
-    if (max(ys) - min(ys)) / n < style.SMALL + 1.2:
-        return []
-    middle = ((max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2)
-    return [Text(middle, joint, style.SMALL, mask=True, tag="joint")]
+def _joint_names(body: Drawing, schedule: Schedule, piece: _Piece, placement: Placement) -> None:
+    """Names of the joints on their plates, where they are clear of every fastener."""
+    obstacles = body.obstacles()
+    for plate in schedule.girder.plates:
+        local = piece.member.to_local(plate.outline)
+        for ring in _clip_to_member(local, piece.member, (piece.start, piece.end)):
+            xs, ys = [p[0] for p in ring], [p[1] for p in ring]
+            wide = (max(xs) - min(xs)) * placement.scale
+            high = (max(ys) - min(ys)) * placement.scale
+            if wide < text_width(plate.joint, style.SMALL) + 1.2 or high < style.SMALL + 1.0:
+                continue
+            spots = [
+                Text(
+                    placement.point((min(xs) + u * (max(xs) - min(xs)),
+                                     min(ys) + v * (max(ys) - min(ys)))),
+                    plate.joint, style.SMALL, mask=True, tag="joint",
+                )
+                for v in (0.5, 0.7, 0.3) for u in (0.5, 0.35, 0.65)
+            ]  # fmt: skip
+            body.label(spots, obstacles)
 
 
 def _hook(member: Member, n: int) -> list[Shape]:
@@ -288,7 +308,6 @@ def _break(station: float, depth: float, n: int) -> Polyline:
 
 
 def _clip(outline: tuple[Point, ...], box: tuple[float, float]) -> list[tuple[Point, ...]]:
-    from shapely import box as rectangle
 
     return _rings(outline, rectangle(box[0], -1e6, box[1], 1e6))
 
@@ -296,18 +315,15 @@ def _clip(outline: tuple[Point, ...], box: tuple[float, float]) -> list[tuple[Po
 def _clip_to_member(
     outline: np.ndarray, member: Member, box: tuple[float, float]
 ) -> list[tuple[Point, ...]]:
-    from shapely import Polygon as Area
-    from shapely import box as rectangle
 
     whole = Area(member.to_local(member.outline)).buffer(0)
     window = whole.intersection(rectangle(box[0], -1e6, box[1], 1e6))
     return _rings(symbols.as_points(outline), window)
 
 
-def _rings(outline: Iterable[Point], window: object) -> list[tuple[Point, ...]]:
-    from shapely import Polygon as Area
+def _rings(outline: Iterable[Point], window: BaseGeometry) -> list[tuple[Point, ...]]:
 
-    cut = Area(list(outline)).buffer(0).intersection(window)  # type: ignore[arg-type]
+    cut = Area(list(outline)).buffer(0).intersection(window)
     parts = getattr(cut, "geoms", [cut])
     return [
         tuple((float(x), float(y)) for x, y in part.exterior.coords[:-1])

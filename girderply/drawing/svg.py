@@ -24,22 +24,26 @@ def mm(value: float) -> str:
 
 
 def write_svg(drawing: Drawing) -> str:
-    """The drawing as one SVG document with exact millimetre sizes."""
-    items = [_item(shape) for shape in drawing.shapes if not isinstance(shape, Text)]
+    """The drawing as one SVG document with exact millimetre sizes.
+
+    Masks of lettering lie over lines and under dots and crosses: no fastener is ever hidden.
+    """
+    lines = [_item(s) for s in drawing.shapes if not isinstance(s, Text | Dot | Cross)]
+    signs = [_item(s) for s in drawing.shapes if isinstance(s, Dot | Cross)]
     texts = [t for t in drawing.shapes if isinstance(t, Text)]
     masks = [_path_item(text_box(t, 0.3), None, 1.0) for t in texts if t.mask]
     return _template("drawing.svg").render(
         title=drawing.title or drawing.name,
         width=mm(drawing.width),
         height=mm(drawing.height),
-        items=items + masks,
+        items=lines + masks + signs,
         texts=[_text_item(t) for t in texts],
     )
 
 
 @cache
 def _template(name: str) -> Template:
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined  # noqa: PLC0415
 
     loader = FileSystemLoader(template_folder() / "svg")
     environment = Environment(

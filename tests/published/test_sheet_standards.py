@@ -182,7 +182,10 @@ def test_the_bar_measures_a_hundred_millimetres_in_the_svg(schedule):
 
 
 def test_the_bar_measures_a_hundred_millimetres_in_the_pdf(schedule):
-    """From the path operators of the page, with all matrices; tolerance 0.01 mm: the SVG's digits."""
+    """From the path operators of the page, with all matrices.
+
+    Tolerance 0.01 mm: the digits of the SVG.
+    """
     pdf = render_pdf(schedule, ["cover", "elevation"])
     with pikepdf.open(BytesIO(pdf)) as document:
         for page in document.pages:
@@ -192,7 +195,7 @@ def test_the_bar_measures_a_hundred_millimetres_in_the_pdf(schedule):
             assert (high - low) * MM == pytest.approx(100.0, abs=0.01)
 
 
-def _ten_by_two(holder, resources, ctm):
+def _ten_by_two(holder, resources, ctm):  # noqa: C901  one branch per PDF operator
     """Extents in x of all closed paths that are 10 mm wide and 2 mm high."""
     found, stack, path = [], [], []
     for operands, operator in pikepdf.parse_content_stream(holder):
@@ -229,7 +232,7 @@ def _matrix(values):
 
 
 def test_every_page_is_a_true_size_picture(schedule):
-    """The frame goes in at the width of the paper, drawings at their own width: nothing is fitted."""
+    """The frame goes in at the width of the paper, drawings at their own: nothing is fitted."""
     pack = _pack(schedule, make_sheets(schedule, ["elevation", "members", "stage-1"]))
     for sheet in pack["sheets"]:
         head = re.search(r'width="([\d.]+mm)"', sheet["furniture"])

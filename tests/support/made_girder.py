@@ -218,7 +218,8 @@ def made_schedule(
                         "nails through the plate" if load.id == "V-1" else "")
             for load in girder.loads
         ),
-        {NAIL.key: NAIL}, {"M12 x 120": BoltChoice(BOLT, WASHER, 38.0 * plies, 110.0, 120.0, False)},
+        {NAIL.key: NAIL},
+        {"M12 x 120": BoltChoice(BOLT, WASHER, 38.0 * plies, 110.0, 120.0, False)},
         (OrderLine("nail", NAIL.key, nails, round(nails * 1.05), nails * 1.05 * NAIL.mass),
          OrderLine("bolt", "M12 x 120", bolts, bolts + 1, 0.15 * (bolts + 1)),
          OrderLine("washer", WASHER.key, 2 * bolts, 2 * bolts + 2, 0.05 * 2 * bolts),

@@ -54,7 +54,7 @@ class _Reader:
         self.runs: list[Run] = []
         self.fonts: dict[Any, tuple[dict[int, float], float]] = {}
 
-    def read(self, holder: Any, resources: Any, ctm: np.ndarray) -> None:
+    def read(self, holder: Any, resources: Any, ctm: np.ndarray) -> None:  # noqa: C901
         stack: list[np.ndarray] = []
         tm = lm = np.eye(3)
         font: Any = None

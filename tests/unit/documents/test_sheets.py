@@ -20,14 +20,7 @@ from pypdf import PdfReader
 from girderply.documents import render_pdf, render_svg, sheet_names
 from girderply.documents.counts import due_rows
 from girderply.documents.furniture import PAPER, furniture, room
-from girderply.documents.render import (
-    SheetError,
-    _compile,
-    _pack,
-    _timestamp,
-    drawings,
-    make_sheets,
-)
+from girderply.documents.render import SheetError, _pack, drawings, make_sheets, typeset
 from girderply.documents.sheets import makers
 from girderply.drawing.lettering import CAP_HEIGHT
 from girderply.drawing.page import (
@@ -44,7 +37,10 @@ from girderply.schedule import cautions
 from girderply.schedule.build import build_schedule
 
 ROOT = Path(__file__).parents[3]
-HOSTILE = '#panic("x") $ x $ </text><script>alert(1)</script> \\ "q" \'s\' *b* _i_ `r` @ref <l> [c] {{ 7*7 }}'
+HOSTILE = (
+    '#panic("x") $ x $ </text><script>alert(1)</script> \\ "q" \'s\' *b* _i_ `r` @ref <l> '
+    "[c] {{ 7*7 }}"
+)
 STAMP = 15.0  # em size in mm above which text is the stamp
 
 
@@ -169,8 +165,8 @@ def test_counts_on_the_tick_off_sheet_add_up_to_the_schedule():
     f = schedule.fasteners
     for stage in schedule.stages:
         rows = due_rows(schedule, stage)
-        want = Counter((str(m), str(k)) for m, k in zip(
-            f.member[f.stage == stage.number], f.kind[f.stage == stage.number], strict=True))  # fmt: skip
+        mine = f.select(f.stage == stage.number)
+        want = Counter(zip(mine.member.tolist(), mine.kind.tolist(), strict=True))
         got = Counter()
         for row in rows:
             got[row.member, row.kind] += row.due
@@ -271,14 +267,14 @@ def test_every_block_kind_is_known_to_the_template(bad):
     sheet = make_sheets(bad, ["cover"])[0]
     sheet.blocks.append({"kind": "surprise"})
     with pytest.raises(OutputError, match="unknown kind of block"):
-        _compile(json.dumps(_pack(bad, [sheet])), _timestamp("2026-01-05"))
+        typeset("sheets", _pack(bad, [sheet]), "2026-01-05")
 
 
 def test_a_missing_name_stops_the_page_template(two):
     pack = _pack(two, make_sheets(two, ["order"]))
     del pack["stamp"]
     with pytest.raises(OutputError, match="stamp"):
-        _compile(json.dumps(pack), _timestamp("2026-01-05"))
+        typeset("sheets", pack, "2026-01-05")
 
 
 def test_the_date_of_the_job_is_the_date_of_the_file(two):

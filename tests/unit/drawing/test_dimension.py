@@ -86,4 +86,4 @@ def test_the_bar_is_a_hundred_millimetres_in_ten_parts():
     x = [p[0] for s in parts for p in s.points]
     assert math.isclose(max(x) - min(x), 100.0)
     assert len(parts) == 10
-    assert [s for s in scale_bar((7.0, 30.0), "bar") if isinstance(s, Text)][0].text == "bar"
+    assert [s.text for s in scale_bar((7.0, 30.0), "bar") if isinstance(s, Text)] == ["bar"]
