@@ -1,0 +1,91 @@
+"""Clauses that are done, read from the code, and where each is tested; run it to renew the page.
+
+    python tests/support/clause_table.py
+
+writes the table between the two marks of DEVELOPERS.md. A test tells when it is out of date.
+"""
+
+from __future__ import annotations
+
+import csv
+import importlib
+import inspect
+import pkgutil
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from girderply import standards
+
+ROOT = Path(__file__).parents[2]
+PAGE = ROOT / "DEVELOPERS.md"
+BEGIN, END = "<!-- clauses: begin -->", "<!-- clauses: end -->"
+SOURCE = re.compile(r"^\s*\[([^\]]+)\]\s*$", re.MULTILINE)
+NOT_DONE = Path(__file__).with_name("clauses_not_done.csv")
+
+
+def functions() -> Iterator[tuple[str, str, str]]:
+    """Module, name and source line of every public clause function."""
+    for info in pkgutil.walk_packages(standards.__path__, "girderply.standards."):
+        if info.ispkg or info.name.count(".") < 3:
+            continue
+        module = importlib.import_module(info.name)
+        for name, function in inspect.getmembers(module, inspect.isfunction):
+            if function.__module__ == info.name and not name.startswith("_"):
+                found = SOURCE.search(function.__doc__ or "")
+                yield info.name, name, found.group(1) if found else ""
+
+
+def tests_of(name: str, texts: dict[str, str]) -> list[str]:
+    """Test files that use a function by its name."""
+    word = re.compile(rf"\b{re.escape(name)}\b")
+    return [path for path, text in texts.items() if word.search(text)]
+
+
+def rows() -> list[tuple[str, str, str, str, str]]:
+    """Document, clause, function, done, where tested; sorted by document and clause."""
+    texts = {
+        str(p.relative_to(ROOT / "tests")): p.read_text(encoding="utf-8")
+        for p in sorted((ROOT / "tests").rglob("test_*.py"))
+    }
+    table = []
+    for module, name, source in functions():
+        document, _, clause = source.partition(", ")
+        # A function that only its own module calls is tested through the others of that module.
+        where = tests_of(name, texts) or tests_of(module.rpartition(".")[2], texts)
+        short = ", ".join(where[:2]) + (f" and {len(where) - 2} more" if len(where) > 2 else "")
+        function = f"`{module.split('.', 2)[2]}.{name}`"
+        table.append((document, clause, function, "done", short))
+    with NOT_DONE.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            table.append((row["document"], row["clause"], row["what"], "not done", row["why"]))
+    return sorted(table, key=lambda r: (r[0], _natural(r[1]), r[2]))
+
+
+def _natural(clause: str) -> list[tuple[int, str]]:
+    """Sorts 8.2.2 before 8.10."""
+    return [
+        (int(part), "") if part.isdigit() else (0, part)
+        for part in re.findall(r"\d+|[A-Za-z]+", clause)
+    ]
+
+
+def markdown() -> str:
+    """The table as it stands on the page."""
+    lines = [
+        "| document | clause, equation | function | state | tested in, or why not |",
+        "|---|---|---|---|---|",
+    ]
+    lines += ["| " + " | ".join(cell.replace("|", "\\|") for cell in row) + " |" for row in rows()]
+    return "\n".join(lines)
+
+
+def page_with_table(page: str) -> str:
+    """The page with a fresh table between its marks."""
+    before, rest = page.split(BEGIN)
+    _, after = rest.split(END)
+    return f"{before}{BEGIN}\n{markdown()}\n{END}{after}"
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page_with_table(PAGE.read_text(encoding="utf-8")), encoding="utf-8")
