@@ -1,0 +1,102 @@
+"""A layout designed to the load: more only where it is asked for, never fewer than the pattern."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from jobs_in_text import Ask, job_text
+
+from girderply.jobfile.reader import parse_job
+from girderply.schedule.build import build_schedule
+
+LOAD = """
+[[loads]]
+id = "L"
+chord = "BC1"
+face = "front"
+at = "4 m"
+permanent = "{force} kN"
+"""
+
+
+def job(force, **wants):
+    return parse_job(job_text(Ask(loads=LOAD.format(force=force), **wants)))
+
+
+def in_zone(schedule, kind="nail"):
+    """Fasteners of the bottom chord within 600 mm of the load (the rule set's reach)."""
+    f = schedule.fasteners
+    here = (f.member == "BC1") & (f.kind == kind) & (np.abs(f.station - 4000.0) <= 600.0)
+    return f.select(here)
+
+
+def test_enough_nails_by_hand():
+    """9 kN permanent on one face of two plies, nails 4.0 x 100 in C24.
+
+    S = 1.35 x 9000 / 2 = 6075 N. F_v,Rk of one nail 4.0 x 100, two 38 mm plies, not predrilled:
+    1151 N by mode (f) (second method of the reference values, without rope effect, which a
+    permanent load does not get for smooth nails). F_v,Rd = 0.6 x 1151 / 1.3 = 531 N;
+    6075 / 531 = 11.4: twelve nails. The pattern has 1200 / 150 = 8 or 9.
+    """
+    plain = build_schedule(replace_design(job(9), False))
+    strong = build_schedule(job(9))
+    assert plain.failed
+    assert len(in_zone(plain)) < 12
+    assert not strong.failed
+    assert len(in_zone(strong)) >= 12
+    check = next(c for c in strong.checks if c.id == "L.i1.P")
+    assert check.demand == pytest.approx(6075.0)
+    assert check.resistance == pytest.approx(len(in_zone(strong)) * 0.6 * 1151 / 1.3, rel=1e-3)
+
+
+def replace_design(asked, on):
+    return replace(asked, fastening=replace(asked.fastening, design_to_load=on))
+
+
+def test_only_the_zone_is_closer_and_the_rest_keeps_its_pattern():
+    plain = build_schedule(replace_design(job(9), False))
+    strong = build_schedule(job(9))
+    for member in plain.girder.members:
+        a = plain.fasteners.select(plain.fasteners.member == member.id)
+        b = strong.fasteners.select(strong.fasteners.member == member.id)
+        assert len(b) >= len(a)
+        if member.id != "BC1":
+            assert b.station.tolist() == a.station.tolist()
+    (zone,) = strong.strengthened
+    assert (zone.member, zone.start, zone.end) == ("BC1", 3400.0, 4600.0)
+    assert zone.centres < zone.usual == 150.0
+
+
+def test_carrying_fasteners_are_marked_with_their_load():
+    schedule = build_schedule(job(9))
+    carrying = schedule.fasteners.select(schedule.fasteners.purpose == "transfer")
+    assert set(carrying.member.tolist()) == {"BC1"}
+    assert set(carrying.load.tolist()) == {"L"}
+    assert len(carrying) == len(in_zone(schedule))
+
+
+def test_a_deeper_chord_gets_another_row_when_closer_does_not_do():
+    """150 kN cannot pass on two rows 20 mm apart: rows are added as far as the depth takes them."""
+    schedule = build_schedule(job(150, bottom=295.0))
+    rows = len(np.unique(in_zone(schedule).row))
+    assert rows > 2
+    assert rows <= 4
+
+
+def test_bolts_stand_beside_their_load_and_are_counted_by_hand():
+    """M12 4.6 in 2 x 38 mm C24, across the grain: 3897 N with its rope effect (reference value).
+
+    R_d = 0.6 x 3897 / 1.3 = 1799 N; S = 1.35 x 9000 / 2 = 6075 N: four bolts. The joint bolts
+    within the zone count too.
+    """
+    asked = job(9, extra='transfer_by = "bolt"')
+    schedule = build_schedule(asked)
+    assert not schedule.failed
+    bolts = in_zone(schedule, "bolt")
+    assert len(bolts) >= math.ceil(6075 / 1799)
+    own = bolts.select(bolts.joint == "")
+    assert np.abs(own.station - 4000.0).max() <= 200.0
+    assert set(own.load.tolist()) == {"L"}
+    gaps = np.diff(np.sort(bolts.station))
+    assert gaps.min() >= 4 * 12.0 - 1e-6  # Table 8.4 across the grain, value from memory
