@@ -1,0 +1,35 @@
+"""The files of a delivery of one or several girders, beside the packs of each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from girderply.schedule.types import Schedule
+
+NOTE, LABELS, WORKBOOK = "delivery-note.pdf", "bundle-labels.pdf", "delivery.xlsx"
+
+
+def delivery_files(schedules: Sequence[Schedule]) -> dict[str, bytes]:
+    """Name -> content: delivery note, bundle labels, workbook, and one DXF per girder.
+
+    A girder's drawing is named after its pack. Nothing is written.
+
+    Raises:
+        DeliveryError: no girder, the same one twice, or girders in different unit systems.
+        OutputError: a page template could not be laid out.
+    """
+    from girderply.documents.delivery import delivery_pdf
+    from girderply.documents.labels import labels_pdf
+    from girderply.exchange.dxf_out import dxf_bytes
+    from girderply.exchange.pack import pack_name
+    from girderply.exchange.xlsx_out import xlsx_bytes
+
+    packs = [pack_name(s) for s in schedules]
+    return {
+        NOTE: delivery_pdf(schedules, packs),
+        LABELS: labels_pdf(schedules),
+        WORKBOOK: xlsx_bytes(schedules),
+        **{f"{pack}.dxf": dxf_bytes(s) for pack, s in zip(packs, schedules, strict=True)},
+    }
