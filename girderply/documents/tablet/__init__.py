@@ -1,0 +1,1 @@
+"""The inspector's tick-off: one HTML file for a tablet without network."""

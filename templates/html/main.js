@@ -1,0 +1,216 @@
+// Puts the page together and answers to every touch.
+
+const ui = { tab: 'mark' };
+const TABS = { mark: markPanel, counts: countsPanel, sign: signPanel, record: recordPanel, help: helpPanel };
+
+const actions = {
+  tap(x, y) {
+    const found = picking.tap(x, y);
+    markPanel.ui.crowd = found.crowd;
+    if (ui.tab !== 'mark' && ui.tab !== 'counts') ui.tab = 'mark';
+    if (found.mark === null) {
+      actions.drop();
+      show.message(say('nothing_near'));
+      render();
+      return;
+    }
+    const plain = found.crowd.length < 2;
+    if (!plain) ui.tab = 'mark';
+    markPanel.choose(found.mark, plain);
+  },
+  drop: () => markPanel.drop(),
+  zoomTo(i) {
+    const { v } = view;
+    const [x, y] = [girder.M.x[i], girder.M.y[i]];
+    picking.forget();
+    markPanel.ui.crowd = [];
+    [v.cx, v.cy] = [x, y];
+    v.scale = Math.min(2, Math.max(v.scale * 2, view.REACH / 60));
+    drawing.pick(i);
+    render();
+  },
+  goTo(i) {
+    view.v.stage = girder.group(i).stage;
+    view.setFace(girder.group(i).face);
+    ui.tab = 'mark';
+    actions.focus(girder.group(i).member);
+    actions.zoomTo(i);
+    markPanel.choose(i, false);
+  },
+  focus(k) {
+    if (k === null) view.fitWhole();
+    else view.fitMember(k);
+    markPanel.drop();
+    drawing.focus();
+    drawing.marks();
+    render();
+  },
+  walk(way) {
+    view.walk(way);
+    drawing.soon();
+  },
+  stage(n) {
+    actions.drop();
+    view.v.stage = n;
+    view.setFace(girder.stage(n).face);
+    if (view.v.member !== null && !girder.ofMember(n, view.v.member).length) view.fitWhole();
+    drawing.focus();
+    drawing.marks();
+    render();
+  },
+  face() {
+    view.setFace(view.v.face === 'front' ? 'back' : 'front');
+    drawing.marks();
+    render();
+  },
+  tickRow(k) {
+    const rest = girder.ofGroup[k].filter((i) => !state.now.marks.has(i));
+    const where = girder.groupWords(k);
+    state.mark(rest, 'good', where);
+    show.message(say('row_ticked', { n: rest.length, where }));
+  },
+  history(step, key) {
+    const words = step();
+    if (words !== null) show.message(say(key, { what: words }));
+  },
+};
+
+function head() {
+  const s = tally.status();
+  const pieces = DATA.quantity > 1 && el('select', { id: 'piece', 'aria-label': say('piece'), onchange: (e) => {
+    actions.drop();
+    state.open(Number(e.target.value));
+  } }, ...Array.from({ length: DATA.quantity }, (_, k) => el('option', { value: k + 1, selected: state.piece === k + 1 },
+    `${say('piece')} ${say('piece_of', { n: k + 1, all: DATA.quantity })}`)));
+  byId('head').replaceChildren(
+    el('div', { class: 'who' }, el('strong', {}, say('girder', { mark: DATA.mark })), el('span', {}, say('job_line', { job: DATA.job, revision: DATA.revision }))),
+    ...(pieces ? [pieces] : []),
+    el('div', { id: 'status', class: s.partial ? 'partial' : 'complete' }, el('strong', {}, s.head), el('span', {}, s.tail)),
+    button(['\u21b6 ', say('undo')], () => actions.history(state.undo, 'undone'), { id: 'undo', disabled: !state.canUndo }),
+    button(['\u21b7 ', say('redo')], () => actions.history(state.redo, 'redone'), { id: 'redo', disabled: !state.canRedo }));
+}
+
+function stages() {
+  byId('stages').replaceChildren(...DATA.stages.map((s) => {
+    const t = tally.of(girder.ofStage.get(s.number));
+    const words = `${countsPanel.mark(t)} ${say('stage', { n: s.number })}`;
+    return button([el('strong', {}, words), el('span', {}, say('count_of', { n: t.due - t.open, all: t.due }))],
+      () => actions.stage(s.number), { pressed: view.v.stage === s.number });
+  }));
+}
+
+function members() {
+  const chips = girder.membersIn(view.v.stage).map((k) => {
+    const t = tally.of(girder.ofMember(view.v.stage, k));
+    return button([el('strong', {}, `${countsPanel.mark(t)} ${DATA.members[k].id}`), el('span', {}, `${t.due - t.open}/${t.due}`)],
+      () => actions.focus(k), { pressed: view.v.member === k });
+  });
+  const strip = byId('members');
+  const at = strip.scrollLeft;
+  strip.replaceChildren(button(say('whole'), () => actions.focus(null), { pressed: view.v.member === null, kind: 'whole' }), ...chips);
+  strip.scrollLeft = at;
+  const on = strip.querySelector('[aria-pressed="true"]');
+  if (on) on.scrollIntoView({ inline: 'nearest', block: 'nearest' });
+}
+
+function viewButtons() {
+  const { v } = view;
+  const stage = girder.stage(v.stage);
+  const zoom = (f) => () => { view.zoom(f, v.width / 2, v.height / 2); drawing.soon(); };
+  byId('view-words').replaceChildren(
+    el('strong', {}, v.member === null ? say(`seen_${v.face}`) : `${DATA.members[v.member].id}, ${say(`face_${v.face}`)}`),
+    el('span', {}, v.member === null ? stage.title : say('station_unit', { unit: DATA.units.stations })));
+  byId('view-buttons').replaceChildren(
+    ...(v.member === null ? [] : [button(`\u25c0 ${say('walk_back')}`, () => actions.walk(-1), { id: 'walk-back' }),
+      button(`${say('walk_on')} \u25b6`, () => actions.walk(1), { id: 'walk-on' })]),
+    button('+', zoom(1.6), { name: say('zoom_in'), kind: 'square', id: 'zoom-in' }),
+    button('\u2212', zoom(1 / 1.6), { name: say('zoom_out'), kind: 'square', id: 'zoom-out' }),
+    button(`\u21c4 ${say('turn')}`, actions.face, { id: 'turn' }));
+}
+
+function panel() {
+  byId('tabs').replaceChildren(...Object.keys(TABS).map((name) => button(say(`tab_${name}`), () => {
+    ui.tab = name;
+    recordPanel.calm();
+    byId('panel-body').scrollTop = 0;
+    render();
+  }, { pressed: ui.tab === name, id: `tab-${name}` })));
+  const body = byId('panel-body');
+  const at = body.scrollTop;
+  body.replaceChildren(...TABS[ui.tab].body().flat(2).filter(Boolean));
+  body.scrollTop = at;
+}
+
+function banner() {
+  const box = byId('banner');
+  const lines = [DATA.failed && say('not_for_assembly'), !store.status.kept && say(store.status.words)].filter(Boolean);
+  box.replaceChildren(...lines.map((t) => el('p', {}, `\u26a0 ${t}`)));
+  box.hidden = !lines.length;
+}
+
+/** Everything around the drawing, from the state as it is. */
+function render() {
+  head();
+  banner();
+  stages();
+  members();
+  viewButtons();
+  panel();
+  drawing.soon();
+}
+
+function measure() {
+  const box = byId('picture').getBoundingClientRect();
+  view.resize(box.width, box.height);
+}
+
+// A tablet that is turned shows everything again; a little more or less room moves nothing.
+function resized() {
+  const before = view.v.width;
+  measure();
+  if (Math.abs(view.v.width - before) > 80) {
+    if (view.v.member === null) view.fitWhole();
+    else view.fitMember(view.v.member);
+  }
+  drawing.soon();
+}
+
+function keys(e) {
+  if (!(e.ctrlKey || e.metaKey) || /^(INPUT|TEXTAREA)$/.test(e.target.tagName)) return;
+  if (e.key === 'z') byId('undo').click();
+  if (e.key === 'y') byId('redo').click();
+}
+
+function elsewhere(e) {
+  if (e.key !== store.key(state.piece) || e.newValue === null) return;
+  actions.drop();
+  state.open(state.piece);
+  show.message(say('elsewhere'), true);
+}
+
+function main() {
+  byId('app').hidden = false;
+  document.body.classList.add('live');
+  store.probe();
+  drawing.build();
+  measure();
+  view.v.face = 'front';
+  state.listen(() => { drawing.marks(); render(); });
+  state.open(1);
+  view.setFace(girder.stage(view.v.stage).face);
+  measure();
+  view.fitWhole();
+  touch.listen(actions.tap);
+  drawing.marks();
+  render();
+  new ResizeObserver(resized).observe(byId('picture'));
+  window.addEventListener('storage', elsewhere);
+  window.addEventListener('keydown', keys);
+  window.addEventListener('beforeprint', printing.fill);
+  window.addEventListener('pagehide', () => document.activeElement.blur());
+  window.addEventListener('beforeunload', (e) => {
+    if (!store.status.kept && state.unsaved) e.preventDefault();
+  });
+}
+
+main();

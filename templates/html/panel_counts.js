@@ -1,0 +1,68 @@
+// Counts against the number due: per member of this stage, row by row, and per stage.
+
+const countsPanel = (() => {
+  let opened = null; // place of the member whose rows are shown
+
+  const cells = (t) => [t.due, t.good, t.faults, t.open].map((n, k) =>
+    el('td', { class: ['due', 'good', 'faults', 'open'][k] }, String(n)));
+
+  const mark = (t) => {
+    if (t.faults) return '\u00d7';
+    return t.open ? (t.open < t.due ? '\u25d0' : '\u25cb') : '\u25cf';
+  };
+
+  const head = () => el('thead', {}, el('tr', {}, ...['where', 'due', 'good', 'faults', 'open'].map((k) => el('th', {}, say(k)))));
+
+  function rows(stage, k) {
+    return DATA.groups.map((g, n) => [g, n]).filter(([g]) => g.stage === stage && g.member === k)
+      .flatMap(([g, n]) => {
+        const t = tally.of(girder.ofGroup[n]);
+        const what = `${say(`${g.kind}s`)}, ${girder.where(g)}`;
+        return [el('tr', { class: 'row' }, el('td', {}, what), ...cells(t)),
+          t.open > 0 && el('tr', { class: 'act' }, el('td', { colspan: 5 },
+            button(`${say('row_rest')} (${t.open})`, () => actions.tickRow(n), { name: say('row_rest_n', { where: girder.groupWords(n), n: t.open }) })))];
+      });
+  }
+
+  function member(stage, k) {
+    const t = tally.of(girder.ofMember(stage, k));
+    const open = opened === k;
+    const name = button(`${mark(t)} ${DATA.members[k].id}`, () => {
+      opened = open ? null : k;
+      if (!open) actions.focus(k);
+      else render();
+    }, { pressed: open });
+    return [el('tr', { class: 'whole' }, el('th', {}, name), ...cells(t)), ...(open ? rows(stage, k) : [])];
+  }
+
+  function faults() {
+    const list = [...state.now.marks].filter(([, m]) => m.state !== 'good').sort((a, b) => a[0] - b[0]);
+    if (!list.length) return el('p', {}, say('no_faults'));
+    return el('div', { class: 'faults-list' }, ...list.slice(0, 200).map(([i, m]) => button(
+      [glyphs.icon(m.state, girder.group(i).kind), faultWords(i, m)], () => actions.goTo(i), { kind: 'wide' })));
+  }
+
+  /** One fault in words: which mark, what is wrong, how far off, the note. */
+  function faultWords(i, m) {
+    const by = m.state === 'misplaced' ? `, ${m.by === null ? say('by_open') : lengths.text(m.by)}` : '';
+    return `${girder.M.id[i]}: ${say(`state_${m.state}`)}${by}${m.note ? `. ${m.note}` : ''}`;
+  }
+
+  function body() {
+    const { stage } = view.v;
+    const t = tally.of(girder.ofStage.get(stage));
+    return [
+      el('h3', {}, say('stage', { n: stage })),
+      el('table', { class: 'counts' }, head(), el('tbody', {},
+        ...girder.membersIn(stage).flatMap((k) => member(stage, k)),
+        el('tr', { class: 'sum' }, el('th', {}, say('all')), ...cells(t)))),
+      el('h3', {}, say('whole_girder')),
+      el('table', { class: 'counts' }, head(), el('tbody', {},
+        ...DATA.stages.map((s) => el('tr', {}, el('th', {}, say('stage', { n: s.number })), ...cells(tally.of(girder.ofStage.get(s.number))))),
+        el('tr', { class: 'sum' }, el('th', {}, say('all')), ...cells(tally.all())))),
+      el('h3', {}, say('faults_list')), faults(),
+    ];
+  }
+
+  return { body, faultWords, mark };
+})();

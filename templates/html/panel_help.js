@@ -1,0 +1,24 @@
+// Cautions, signs, what is done in the stage, how the page works.
+
+const helpPanel = (() => {
+  function sign(icon, text) {
+    return el('li', {}, icon, text);
+  }
+
+  function body() {
+    const stage = girder.stage(view.v.stage);
+    return [
+      DATA.wrong.length > 0 && el('section', { class: 'stamp' }, el('h3', {}, say('what_is_wrong')), ...DATA.wrong.map((t) => el('p', {}, t))),
+      el('h3', {}, say('cautions')), el('ul', { id: 'cautions' }, ...DATA.cautions.map((t) => el('li', {}, t))),
+      el('h3', {}, say('legend')), el('ul', { class: 'legend' },
+        sign(glyphs.icon('none'), say('sign_open_nail')), sign(glyphs.icon('far'), say('sign_far_nail')),
+        sign(glyphs.icon('none', 'bolt'), say('sign_open_bolt')),
+        ...DATA.states.map((s) => sign(glyphs.icon(s, DATA.bolt_only.includes(s) ? 'bolt' : 'nail'), say(`state_${s}`)))),
+      el('h3', {}, `${say('stage', { n: stage.number })}: ${say('actions')}`),
+      el('ol', {}, ...stage.action.map((t) => el('li', {}, t))),
+      el('h3', {}, say('how')), el('ul', {}, ...['how_tap', 'how_drag', 'how_member'].map((k) => el('li', {}, say(k)))),
+    ];
+  }
+
+  return { body };
+})();
