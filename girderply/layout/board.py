@@ -65,9 +65,23 @@ class Board:
 def clashes(
     station: Array, offset: Array, others: tuple[Array, Array], a1: float, a2: float
 ) -> np.ndarray:
-    """(n,) whether each place is nearer to another fastener than both a1 and a2 allow, mm."""
+    """(n,) whether each place is nearer to another fastener than both a1 and a2 allow, mm.
+
+    Only the others within a1 along the member are looked at, so the cost grows with their number
+    and not with its square.
+    """
+    bad = np.zeros(len(station), bool)
     if not len(others[0]) or not len(station):
-        return np.zeros(len(station), bool)
-    along = np.abs(station[:, None] - others[0][None, :]) < a1 - 1e-6
-    across = np.abs(offset[:, None] - others[1][None, :]) < a2 - 1e-6
-    return np.asarray(np.any(along & across, axis=1), bool)
+        return bad
+    order = np.argsort(others[0], kind="stable")
+    theirs = others[0][order]
+    first = np.searchsorted(theirs, station - a1)
+    count = np.searchsorted(theirs, station + a1) - first
+    place = np.repeat(np.arange(len(station)), count)
+    # the k-th of a place's neighbours is the k-th from its first
+    turn = np.arange(len(place)) - np.repeat(np.cumsum(count) - count, count)
+    other = order[first[place] + turn]
+    near = np.abs(station[place] - others[0][other]) < a1 - 1e-6
+    near &= np.abs(offset[place] - others[1][other]) < a2 - 1e-6
+    bad[place[near]] = True
+    return bad

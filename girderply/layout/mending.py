@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from girderply.layout.board import Board, clashes
 from girderply.layout.brief import Brief
+from girderply.layout.limits import Limits
 from girderply.layout.region import Intervals
 from girderply.layout.spread import Tape
 from girderply.layout.stages import Pass, reach_of
@@ -85,13 +87,16 @@ def fill_up(
     others = board.near(strip.region.member.id, reach_of(shared), "nail")
     edges = _gap_edges(strip, spots)
     tape = brief.tape(strip.region.member)
-    pools = [_pool(tape, free) for free in strip.intervals]
+    rooms = [_room(strip, _pool(tape, f), k, spots, others) for k, f in enumerate(strip.intervals)]
+    added: list[Spots] = []
     for k in range(missing):
-        best = _best(strip, spots, others, pools, edges[k % len(edges)])
+        best = _best(strip, rooms, edges[k % len(edges)])
         if best is None:
             break
-        spots = join([spots, best])
-    return spots
+        added.append(best)
+        for room in rooms:
+            room.take(best, strip.limits)
+    return join([spots, *added]) if added else spots
 
 
 def _gap_edges(strip: Strip, spots: Spots) -> Array:
@@ -113,30 +118,51 @@ def _pool(tape: Tape, free: Intervals) -> Array:
     return np.concatenate(parts) if parts else np.zeros(0)
 
 
-def _best(
-    strip: Strip,
-    spots: Spots,
-    others: tuple[Array, Array],
-    pools: list[Array],
-    target: float,
-) -> Spots | None:
+@dataclass(slots=True)
+class _Room:
+    """Places of one line that a nail may still stand at; they only become fewer.
+
+    Attributes:
+        station: (n,) rising, mm. offset: of the line, mm.
+        lone: (n,) whether no nail of the stage stands within a1 along, on any line.
+    """
+
+    station: Array
+    offset: float
+    lone: np.ndarray
+
+    def take(self, spot: Spots, limits: Limits) -> None:
+        """A nail now stands there: drop what is too near to it."""
+        low, high = np.searchsorted(
+            self.station, (spot.station[0] - limits.a1, spot.station[0] + limits.a1)
+        )
+        near = np.abs(self.station[low:high] - spot.station[0]) < limits.a1 - 1e-6
+        self.lone[low:high] &= ~near
+        if abs(self.offset - spot.offset[0]) < limits.a2 - 1e-6:
+            keep = np.ones(len(self.station), bool)
+            keep[low:high] = ~near
+            self.station, self.lone = self.station[keep], self.lone[keep]
+
+
+def _room(strip: Strip, pool: Array, line: int, spots: Spots, others: tuple[Array, Array]) -> _Room:
+    """Where a line has room beside the nails that stand already."""
+    station = np.sort(pool[_free(strip, pool, line, spots, others)])
+    offset = strip.pattern.lines[line]
+    across = np.full(len(station), offset)
+    beside = clashes(station, across, (spots.station, spots.offset), strip.limits.a1, np.inf)
+    return _Room(station, offset, ~beside)
+
+
+def _best(strip: Strip, rooms: list[_Room], target: float) -> Spots | None:
     """The free place nearest to a station, over all lines.
 
     Places beside no other nail of the stage go first: two nails at one station would sit in one
     line across the grain.
     """
-    for apart in (np.inf, strip.limits.a2):
+    for apart in (True, False):
         found: list[tuple[float, int, float, int]] = []
-        for line, pool in enumerate(pools):
-            free = pool[_free(strip, pool, line, spots, others)] if len(pool) else pool
-            beside = clashes(
-                free,
-                np.full(len(free), strip.pattern.lines[line]),
-                (spots.station, spots.offset),
-                strip.limits.a1,
-                apart,
-            )
-            free = free[~beside]
+        for line, room in enumerate(rooms):
+            free = room.station[room.lone] if apart else room.station
             if len(free):
                 at = float(free[np.argmin(np.abs(free - target))])
                 found.append((round(abs(at - target), 3), int(strip.rank[line]), at, line))
