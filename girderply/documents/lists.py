@@ -17,7 +17,7 @@ from girderply.documents.wording import (
 from girderply.drawing.elevation import thumbnail
 from girderply.drawing.seen import points_to_clench
 from girderply.schedule import cautions
-from girderply.schedule.types import BracketMark, Schedule, Stage
+from girderply.schedule.types import BracketMark, OrderLine, Schedule, Stage
 from girderply.units.show import Show
 
 
@@ -124,6 +124,7 @@ def fastening_schedule(schedule: Schedule) -> Sheet:
         b.words(_unit_words(show), _stick_words()),
         b.heading("Pattern of each member"),
         _patterns(schedule, show),
+        *_strengthened(schedule, show),
         b.heading("Fasteners used"),
         _used(schedule, show),
         b.heading("Counts per stage"),
@@ -170,6 +171,23 @@ def _patterns(schedule: Schedule, show: Show) -> Block:
         ]  # fmt: skip
         rows.append([b.strong(p.member), *numbers])
     return b.table(heads, rows, ("auto",) * 10, ("left", *["right"] * 9))
+
+
+def _strengthened(schedule: Schedule, show: Show) -> Iterator[Block]:
+    """Where loads ask for more than the pattern, from station to station."""
+    if not schedule.strengthened:
+        return
+    rows: list[list[b.Cell]] = []
+    for z in schedule.strengthened:
+        usual = f" instead of {show.length(z.usual)}" if z.usual else ""
+        more = f"{z.count} bolts beside it" if z.count else f"centres {show.length(z.centres)}"
+        place = f"{show.station(z.start)} to {show.station(z.end)}"
+        load = (z.load, show.force(z.demand))
+        rows.append([b.strong(z.member), place, f"{z.stage}", more + usual, *load])
+    yield b.heading("More than the pattern, for the loads")
+    heads = ("Member", "Stations", "Stage", "What", "Load", "To pass")
+    align = ("left", "right", "right", "left", "left", "right")
+    yield b.table(heads, rows, ("auto", "auto", "auto", "1fr", "auto", "auto"), align)
 
 
 def _used(schedule: Schedule, show: Show) -> Block:
@@ -292,25 +310,28 @@ def order(schedule: Schedule) -> Sheet:
     sheet = Sheet("order", "Order list", "A4")
     show = Show(schedule.job.info.units)
     n, share = schedule.girder.quantity, schedule.job.fastening.order_allowance
-    rows: list[list[b.Cell]] = []
-    for line in schedule.order:
-        mass = show.mass(line.mass * n) if line.mass else "\u2013"
-        rows.append([
-            line.kind, b.strong(line.spec), show.number(line.needed), show.number(line.ordered),
-            b.strong(show.number(line.ordered * n)), mass, line.note,
-        ])  # fmt: skip
+    rows = [_order_row(line, n, show) for line in schedule.order]
+    heads = ["", "Name", "Needed", "Order", *([f"Order for {n}"] if n > 1 else []), "Mass", "Note"]
+    align = ("left", "left", *["right"] * (len(heads) - 3), "left")
+    what = f"the mass is that of all {n} girders" if n > 1 else "the mass is that of the order"
     sheet.blocks += [
         b.title("Order list", f"girder {schedule.girder.mark}, {n} to make"),
-        b.words(f"Needed: in one girder. Order: with an allowance of {show.percent(share)}."),
-        b.table(
-            ("", "Name", "Needed", "Order for one", f"Order for {n}", "Mass of all", "Note"), rows,
-            ("auto", "auto", "auto", "auto", "auto", "auto", "1fr"),
-            ("left", "left", "right", "right", "right", "right", "left"),
+        b.words(
+            f"Needed: in one girder. Order: for one girder with an allowance of "
+            f"{show.percent(share)}; {what}."
         ),
+        b.table(heads, rows, (*["auto"] * (len(heads) - 1), "1fr"), align),
         b.heading("Masses"),
         b.facts(_masses(schedule, show)),
     ]  # fmt: skip
     return sheet
+
+
+def _order_row(line: OrderLine, n: int, show: Show) -> list[b.Cell]:
+    mass = show.mass(line.mass * n) if line.mass else "\u2013"
+    one, every = show.number(line.ordered), b.strong(show.number(line.ordered * n))
+    order: list[b.Cell] = [one, every] if n > 1 else [b.strong(one)]
+    return [line.kind, b.strong(line.spec), show.number(line.needed), *order, mass, line.note]
 
 
 def _masses(schedule: Schedule, show: Show) -> Iterable[tuple[str, str]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
@@ -16,6 +17,7 @@ from girderply.drawing.elevation import overall_elevation, stage_elevation
 from girderply.drawing.page import Drawing
 from girderply.drawing.scales import scale_words
 from girderply.drawing.section import stack_section
+from girderply.drawing.strips import Block as Strip
 from girderply.drawing.strips import StripPlan, shelves, strip_blocks
 from girderply.model.girder import Member
 from girderply.schedule.types import PatternNote, Schedule, Stage
@@ -50,12 +52,33 @@ def members(schedule: Schedule) -> Sheet:
     strips = []
     for group in twins(schedule):
         title = (", ".join(m.id for m in group), _member_words(schedule, group))
-        strips += strip_blocks(schedule, group[0], plan, title)
+        alone = replace(plan, joints=len(group) == 1)
+        strips += _fitting_blocks(schedule, group[0], alone, title, free.height - 18.0)
     sheet.blocks += [
         b.title("Member elevations", "front face; stations from the hook end; st. = stage"),
         *(b.picture(d) for d in shelves(strips, "members", free.width)),
     ]
     return sheet
+
+
+def _fitting_blocks(
+    schedule: Schedule, member: Member, plan: StripPlan, title: tuple[str, str], most: float
+) -> list[Strip]:
+    """Strips of a member; where the rows of all stages are too many for a page, in two sets."""
+    blocks = strip_blocks(schedule, member, plan, title)
+    f = schedule.fasteners
+    stages = plan.stages or tuple(sorted(set(f.stage[f.member == member.id].tolist())))
+    if len(stages) < 2 or max(block.height for block in blocks) <= most:
+        return blocks
+    middle = (len(stages) + 1) // 2
+    found: list[Strip] = []
+    for part in (stages[:middle], stages[middle:]):
+        name = title[0].partition(", stage")[0]
+        span = f"stage {part[0]}" if len(part) == 1 else f"stages {part[0]} to {part[-1]}"
+        found += _fitting_blocks(
+            schedule, member, replace(plan, stages=part), (f"{name}, {span}", title[1]), most
+        )
+    return found
 
 
 def _member_words(schedule: Schedule, group: Sequence[Member]) -> str:
@@ -160,12 +183,13 @@ def _stage_strips(schedule: Schedule, stage: Stage, width: float) -> list[Drawin
     """Members that get fasteners in this stage, as strips with their stations."""
     f = schedule.fasteners
     here = set(f.member[f.stage == stage.number].tolist())
-    plan = StripPlan(STAGE_SCALE, stage.face_up, width, stage.number)
+    plan = StripPlan(STAGE_SCALE, stage.face_up, width, (stage.number,), named=False)
     strips = []
     for group in twins(schedule, stage.number):
         if group[0].id in here:
             title = (", ".join(m.id for m in group), _due(schedule, stage, group))
-            strips += strip_blocks(schedule, group[0], plan, title)
+            alone = replace(plan, joints=len(group) == 1)
+            strips += strip_blocks(schedule, group[0], alone, title)
     return shelves(strips, f"stage-{stage.number}-strips", width)
 
 
@@ -181,4 +205,6 @@ def _due(schedule: Schedule, stage: Stage, group: Sequence[Member]) -> str:
     show = Show(schedule.job.info.units)
     if "nail" in stage_kinds(schedule, stage):
         words += [w for p in schedule.patterns if p.member == member for w in _rows_words(p, show)]
+    if any(z.member == member and z.stage == stage.number for z in schedule.strengthened):
+        words.append("more under the loads, as dimensioned")
     return "; ".join(words)

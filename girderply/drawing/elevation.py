@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 import numpy as np
 
@@ -304,8 +305,9 @@ def _member_labels(view: _View) -> None:
     for member in members:
         if member.id not in named:
             height = style.NORMAL if member.role.is_chord else style.SMALL
-            if not _label(view, member, height, _NEAR):
-                _label(view, member, style.SMALL, _FAR)
+            far = chain(_spots(view, member, style.SMALL, _FAR), _anywhere(view, member))
+            if not _label(view, member, height, _NEAR) and view.drawing.label(far, view.obstacles):
+                _leader(view, member)
 
 
 def _label(view: _View, member: Member, height: float, further: Sequence[float]) -> bool:
@@ -313,6 +315,17 @@ def _label(view: _View, member: Member, height: float, further: Sequence[float])
         return False
     _leader(view, member)
     return True
+
+
+def _anywhere(view: _View, member: Member) -> Iterator[Text]:
+    """Places in growing circles about the middle of a member, for names with no room near it."""
+    a, b = view.placement.point(member.hook), view.placement.point(member.far)
+    x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+    for radius in range(8, 90, 3):
+        for k in range(24):
+            turn = math.tau * k / 24
+            at = (x + radius * math.cos(turn), y - radius * math.sin(turn))
+            yield Text(at, member.id, style.SMALL, bold=True, tag="member")
 
 
 _NEAR = (0.0, 1.0, 2.0)
@@ -327,6 +340,7 @@ def _leader(view: _View, member: Member) -> None:
     a, b = view.placement.point(member.hook), view.placement.point(member.far)
     long2 = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2 or 1.0
     t = ((text.at[0] - a[0]) * (b[0] - a[0]) + (text.at[1] - a[1]) * (b[1] - a[1])) / long2
+    t = min(max(t, 0.15), 0.85)
     foot = (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
     away = math.dist(foot, text.at)
     if away < member.depth / 2 * view.scale + 7.0:

@@ -41,11 +41,10 @@ def _entries(schedule: Schedule, stage: bool) -> Iterator[tuple[list[Shape], str
         look = symbols.Look("front", True, 1.0)
         yield symbols.bolt_sign((0, 0), 2.4, look), "bolt with square washers"
     if stage:
-        light = symbols.Look("front", False, 1.0)
-        yield (
-            [*symbols.bolt_sign((-1.2, 0), 1.6, light), symbols.nail_sign((2.4, 0), True, False)],
-            "thin and small: there already",
-        )
+        light: list[Shape] = [symbols.nail_sign((2.4, 0), True, False)]
+        if (f.kind == "bolt").any():
+            light += symbols.bolt_sign((-1.2, 0), 1.6, symbols.Look("front", False, 1.0))
+        yield light, "thin and small: there already"
     yield from _timber_entries(schedule)
 
 

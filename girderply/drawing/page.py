@@ -134,6 +134,21 @@ def _left(box: Box) -> float:
     return min(x for x, _ in box)
 
 
+def texts_on_signs(drawing: Drawing) -> list[tuple[str, str]]:
+    """Lettering that lies on a fastener, with the fastener's tag; there must be none."""
+    signs = [
+        (box, s.tag)
+        for s in drawing.shapes
+        if isinstance(s, Dot | Cross) and ":" in s.tag and (box := obstacle(s)) is not None
+    ]
+    return [
+        (t.text, tag)
+        for t in drawing.texts()
+        for box, tag in signs
+        if boxes_overlap(text_box(t), box)
+    ]
+
+
 def outside_texts(drawing: Drawing) -> list[str]:
     """Lettering that leaves the paper."""
     return [

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from girderply.errors import RangeError
 
-SCALES = (1, 2, 5, 10, 20, 50, 100, 200)
+SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 
 def fitting_scale(width: float, height: float, room: tuple[float, float]) -> int:

@@ -40,18 +40,22 @@ class StripPlan:
 
     Attributes:
         scale: n of 1:n. face: seen face. width: paper mm that a strip may take, all in.
-        stage: number of the stage whose fasteners are shown, or None for all.
+        stages: numbers of the stages whose fasteners are shown, or None for all.
+        named: captions name the stage of each row.
+        joints: plates carry the names of their joints (not where one strip serves two members).
     """
 
     scale: int
     face: str
     width: float
-    stage: int | None = None
+    stages: tuple[int, ...] | None = None
+    named: bool = True
+    joints: bool = True
 
     @property
     def caption(self) -> float:
         """Width of the column of captions, paper mm."""
-        return 30.0 if self.stage is None else 18.0
+        return 30.0 if self.named else 18.0
 
 
 @dataclass(slots=True)
@@ -89,8 +93,8 @@ def strip_blocks(
     """The pieces of one member; `title` is its name (stressed) and the words after it."""
     f = schedule.fasteners
     mask = f.member == member.id
-    if plan.stage is not None:
-        mask = mask & (f.stage == plan.stage)
+    if plan.stages is not None:
+        mask = mask & np.isin(f.stage, plan.stages)
     chosen = f.select(mask)
     room = (plan.width - plan.caption - _RIGHT) * plan.scale
     cuts = _cuts(member.length, room, sorted(chosen.station.tolist()))
@@ -131,7 +135,8 @@ def _block(
     body.add(*up.shapes, *down.shapes)
     look = symbols.Look(plan.face, True, 1 / n)
     body.place(placement, *symbols.local_signs(schedule, inside, look))
-    _joint_names(body, schedule, piece, placement)
+    if plan.joints:
+        _joint_names(body, schedule, piece, placement)
     block.shapes += body.shapes
     return block
 
@@ -139,17 +144,27 @@ def _block(
 def _title(piece: _Piece, title: tuple[str, str], block: Block) -> list[Shape]:
     """The member's name and what is to know about it, in as many lines as the width allows."""
     name, words = title
-    shown = name if piece.first else f"{name} continued"
-    shapes: list[Shape] = [Text((0.0, 2.6), shown, style.NORMAL, "start", bold=True)]
-    block.height = 5.6
+    block.width = max(block.width, _LEAST_TITLE)
+    room = block.width - 5.0
+    names = wrap(name if piece.first else f"{name} continued", room, style.NORMAL, bold=True)
+    shapes: list[Shape] = []
+    for k, line in enumerate(names):
+        at = (0.0, 2.6 + 5.4 * k)
+        shapes.append(Text(at, line, style.NORMAL, "start", bold=True))
+    block.height = 5.4 * len(names) + 0.2
     if piece.first and words:
-        left = text_width(shown, style.NORMAL, True) + 3.0
-        room = max(block.width, _LEAST_TITLE) - 5.0
-        block.width = max(block.width, _LEAST_TITLE)
-        for k, line in enumerate(wrap(words, room - left)):
-            shapes.append(Text((left, 2.6 + 4.3 * k), line, style.SMALL, "start"))
-            block.height = 5.6 + 4.3 * k
+        shapes += _words(words, names, block)
     return shapes
+
+
+def _words(words: str, names: Sequence[str], block: Block) -> list[Shape]:
+    """Words beside the name where it is short, else below it; the block grows with them."""
+    beside = text_width(names[-1], style.NORMAL, True) + 3.0
+    left = beside if len(names) == 1 and beside < block.width / 3 else 0.0
+    top = 2.6 if left else block.height + 2.0
+    lines = wrap(words, block.width - 5.0 - left)
+    block.height = max(block.height, top + 4.3 * (len(lines) - 1) + 3.0)
+    return [Text((left, top + 4.3 * k), line, style.SMALL, "start") for k, line in enumerate(lines)]
 
 
 def _placement(piece: _Piece, plan: StripPlan, middle: float) -> Placement:
@@ -223,7 +238,7 @@ def _tier_keys(inside: Fasteners) -> Iterator[tuple[bool, int, int]]:
 
 def _caption(bolt: bool, stage: int, row: int, plan: StripPlan) -> str:
     what = "bolts" if bolt else f"row {row}"
-    return what if plan.stage is not None else f"st. {stage}  {what}"
+    return f"st. {stage}  {what}" if plan.named else what
 
 
 def _figures(schedule: Schedule, chosen: Fasteners, placement: Placement) -> list[Figure]:

@@ -20,6 +20,7 @@ from pypdf import PdfReader
 from girderply.documents import render_pdf, render_svg, sheet_names
 from girderply.documents.counts import due_rows
 from girderply.documents.furniture import PAPER, furniture, room
+from girderply.documents.plates import _fitting_blocks
 from girderply.documents.render import SheetError, _pack, drawings, make_sheets, typeset
 from girderply.documents.sheets import makers
 from girderply.drawing.lettering import CAP_HEIGHT
@@ -29,12 +30,16 @@ from girderply.drawing.page import (
     outside_texts,
     overlapping_texts,
     small_texts,
+    texts_on_signs,
 )
+from girderply.drawing.shapes import Text
+from girderply.drawing.strips import StripPlan
 from girderply.errors import OutputError
 from girderply.jobfile.job import UnitSystem
 from girderply.jobfile.reader import read_job
 from girderply.schedule import cautions
 from girderply.schedule.build import build_schedule
+from girderply.schedule.types import Strengthening
 
 ROOT = Path(__file__).parents[3]
 HOSTILE = (
@@ -197,6 +202,40 @@ def test_order_list_multiplies_by_the_girders_to_make(two):
     assert f'"text": "{2 * nails.ordered}"' in text
 
 
+def test_a_single_girder_has_no_column_for_all_of_them(two):
+    single = replace(two, girder=replace(two.girder, quantity=1))
+    for schedule, heads in ((two, 7), (single, 6)):
+        table = next(b for b in make_sheets(schedule, ["order"])[0].blocks if b["kind"] == "table")
+        assert len(table["heads"]) == heads
+        assert {len(row) for row in table["rows"]} == {heads}
+
+
+def test_closer_nailing_under_loads_is_listed_and_told_on_the_stage_sheet(two):
+    zone = Strengthening("T-3", "BC1", 1800.0, 2400.0, "nail", 1, (1,), 75.0, 150.0, 2640.0)
+    schedule = replace(two, strengthened=(zone,))
+    text = blocks_text(make_sheets(schedule, ["schedule"])[0])
+    assert "centres 75 instead of 150" in text
+    assert "1\u00a0800 to 2\u00a0400" in text
+    assert "2.64\u00a0kN" in text
+    stage = make_sheets(schedule, ["stage-1"])[0]
+    words = " ".join(t.text for d in drawings(stage) for t in d.texts())
+    assert words.count("more under the loads, as dimensioned") == 1
+
+
+def test_rows_of_too_many_stages_are_drawn_in_sets():
+    """Six plies with rows so close that figures stand upright do not fit on one strip."""
+    schedule = made_schedule(6)
+    f = schedule.fasteners
+    member = schedule.girder.member("BC1")
+    plan = StripPlan(10, "front", 377.0)
+    blocks = _fitting_blocks(schedule, member, plan, ("BC1", ""), 60.0)
+    titles = {t.text for b in blocks for t in b.shapes if isinstance(t, Text) and t.bold}
+    assert {"BC1, stages 1 to 2", "BC1, stage 3", "BC1, stages 4 to 5", "BC1, stage 6"} & titles
+    drawn = Counter(s.tag for b in blocks for s in b.shapes if s.tag.startswith(("nail:", "bolt:")))
+    mine = f.select(f.member == "BC1")
+    assert drawn == Counter(f"{k}:{i}" for k, i in zip(mine.kind, mine.id, strict=True))
+
+
 def test_an_imperial_job_is_in_feet_and_inches_only():
     schedule = made_schedule(2, UnitSystem.IMPERIAL)
     chosen = ["cover", "elevation", "stage-1", "schedule", "brackets", "order", "diagram"]
@@ -336,6 +375,7 @@ def test_every_sample_has_clean_drawings_with_every_fastener(path):
             assert faults == ([], [], []), (sheet.name, drawing.name)
         for drawing in drawings(sheet):
             assert drawing.height <= free.height, (sheet.name, drawing.name)
+            assert texts_on_signs(drawing) == [], (sheet.name, drawing.name)
             if sheet.name == "elevation":
                 seen.update(s.tag for s in drawing.shapes if s.tag.startswith(("nail:", "bolt:")))
                 names = {t.text for t in drawing.texts()}

@@ -11,6 +11,7 @@ from girderply.drawing.page import (
     outside_texts,
     overlapping_texts,
     small_texts,
+    texts_on_signs,
 )
 from girderply.drawing.shapes import Dot, Line, Text, moved
 
@@ -52,6 +53,12 @@ def test_a_label_takes_the_first_free_place():
     assert [t.at for t in d.texts()] == [(30, 36)]
     assert not d.label([Text((31, 36.5), "W1")], obstacles)
     assert [t.text for t in d.texts()] == ["TC1"]
+
+
+def test_lettering_on_a_fastener_is_named():
+    d = drawing(Dot((30, 30), 1.5, tag="nail:BC1-N7"), Dot((60, 30), 1.5), Text((31, 30.5), "J1"))
+    d.add(Text((60, 30), "on a plain dot"), Text((30, 36), "clear of it"))
+    assert texts_on_signs(d) == [("J1", "nail:BC1-N7")]
 
 
 def test_touching_boxes_do_not_overlap():
