@@ -46,7 +46,9 @@ def _pack_one(job: Path, out: Path, done: dict[Path, Path]) -> Exit:
         target = out / pack_name(schedule)
         if target in done:
             raise OutputError(f"{job} and {done[target]} would both be {target}")
-        write_folder(target, _files(schedule))
+        with working(f"Drawing {target.name}"):
+            files = pack_files(schedule)
+        write_folder(target, files)
     except GirderplyError as fault:
         say_fault(fault)
         return Exit.UNREADABLE
@@ -56,15 +58,19 @@ def _pack_one(job: Path, out: Path, done: dict[Path, Path]) -> Exit:
     return exit_code(schedule)
 
 
-def _files(schedule: Schedule) -> dict[str, bytes]:
-    from girderply.documents import render_pdf, render_svg, sheet_names
+def pack_files(schedule: Schedule) -> dict[str, bytes]:
+    """Path inside the pack -> content; nothing is written and nothing said.
+
+    Raises:
+        OutputError: the sheets could not be laid out.
+    """
+    from girderply.documents.render import make_sheets, render_made, svg_pages
     from girderply.exchange.pack import data_files, svg_files
 
-    drawings: dict[str, str] = {}
-    with working("Drawing the sheets"):
-        for name in sheet_names(schedule):
-            drawings |= render_svg(schedule, name)
-    with working("Setting the PDF"):
-        pdf = render_pdf(schedule)
-    svgs = {f"drawings/{name}": data for name, data in svg_files(drawings).items()}
-    return {"pack.pdf": pdf, **data_files(schedule), **svgs}
+    sheets = make_sheets(schedule)
+    svgs = svg_files(svg_pages(schedule, sheets))
+    return {
+        "pack.pdf": render_made(schedule, sheets),
+        **data_files(schedule),
+        **{f"drawings/{name}": data for name, data in svgs.items()},
+    }

@@ -81,10 +81,12 @@ def render_svg(schedule: Schedule, sheet: str) -> dict[str, str]:
     Raises:
         SheetError: a name that is not among `sheet_names`.
     """
-    made = make_sheets(schedule, [sheet])[0]
-    if made.size != "A3":
-        return {}
-    pages = paged(schedule, made)
+    return svg_pages(schedule, make_sheets(schedule, [sheet]))
+
+
+def svg_pages(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, str]:
+    """Name -> SVG of a full page, for each drawing of sheets that are made already."""
+    pages = [p for sheet in sheets if sheet.size == "A3" for p in paged(schedule, sheet)]
     return {page.name: write_svg(page) for page in pages}
 
 
