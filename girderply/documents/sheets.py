@@ -6,6 +6,15 @@ from collections.abc import Callable
 from functools import partial
 
 from girderply.documents.blocks import Sheet
+from girderply.documents.brackets import brackets
+from girderply.documents.cover import cover
+from girderply.documents.diagram import diagram
+from girderply.documents.elevation_sheet import elevation
+from girderply.documents.fastening import fastening_schedule
+from girderply.documents.member_sheet import members
+from girderply.documents.order import order
+from girderply.documents.stage_sheet import stage_sheet
+from girderply.documents.tick_off import tick_off
 from girderply.schedule.types import Schedule
 
 Maker = Callable[[Schedule], Sheet]
@@ -13,27 +22,12 @@ Maker = Callable[[Schedule], Sheet]
 
 def makers(schedule: Schedule) -> dict[str, Maker]:
     """Name -> what makes that sheet; nothing is made yet."""
-    from girderply.documents import lists, plates
-    from girderply.documents.diagram import diagram
-
-    found: dict[str, Maker] = {
-        "cover": lists.cover,
-        "elevation": plates.elevation,
-        "members": plates.members,
-    }
-    for stage in schedule.stages:
-        found[f"stage-{stage.number}"] = partial(_stage, number=stage.number)
-    found["schedule"] = lists.fastening_schedule
+    found: dict[str, Maker] = {"cover": cover, "elevation": elevation, "members": members}
+    found |= {f"stage-{s.number}": partial(stage_sheet, stage=s) for s in schedule.stages}
+    found["schedule"] = fastening_schedule
     if schedule.brackets:
-        found["brackets"] = lists.brackets
-    found |= {"tick-off": lists.tick_off, "order": lists.order, "diagram": diagram}
-    return found
-
-
-def _stage(schedule: Schedule, number: int) -> Sheet:
-    from girderply.documents.plates import stage_sheet
-
-    return stage_sheet(schedule, next(s for s in schedule.stages if s.number == number))
+        found["brackets"] = brackets
+    return found | {"tick-off": tick_off, "order": order, "diagram": diagram}
 
 
 def sheet_names(schedule: Schedule) -> tuple[str, ...]:

@@ -20,7 +20,7 @@ from pypdf import PdfReader
 from girderply.documents import render_pdf, render_svg, sheet_names
 from girderply.documents.counts import due_rows
 from girderply.documents.furniture import PAPER, furniture, room
-from girderply.documents.plates import _fitting_blocks
+from girderply.documents.member_sheet import fitting_blocks
 from girderply.documents.render import SheetError, _pack, drawings, make_sheets, typeset
 from girderply.documents.sheets import makers
 from girderply.drawing.lettering import CAP_HEIGHT
@@ -33,7 +33,7 @@ from girderply.drawing.page import (
     texts_on_signs,
 )
 from girderply.drawing.shapes import Text
-from girderply.drawing.strips import StripPlan
+from girderply.drawing.strip_plan import StripPlan
 from girderply.errors import OutputError
 from girderply.jobfile.job import UnitSystem
 from girderply.jobfile.reader import read_job
@@ -228,7 +228,7 @@ def test_rows_of_too_many_stages_are_drawn_in_sets():
     f = schedule.fasteners
     member = schedule.girder.member("BC1")
     plan = StripPlan(10, "front", 377.0)
-    blocks = _fitting_blocks(schedule, member, plan, ("BC1", ""), 60.0)
+    blocks = fitting_blocks(schedule, member, plan, ("BC1", ""), 60.0)
     titles = {t.text for b in blocks for t in b.shapes if isinstance(t, Text) and t.bold}
     assert {"BC1, stages 1 to 2", "BC1, stage 3", "BC1, stages 4 to 5", "BC1, stage 6"} & titles
     drawn = Counter(s.tag for b in blocks for s in b.shapes if s.tag.startswith(("nail:", "bolt:")))

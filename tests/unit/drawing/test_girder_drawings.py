@@ -14,7 +14,8 @@ from girderply.drawing.page import outside_texts, overlapping_texts, small_texts
 from girderply.drawing.section import stack_section
 from girderply.drawing.seen import points_to_clench
 from girderply.drawing.shapes import Cross, Dot, Line, Text
-from girderply.drawing.strips import StripPlan, shelves, strip_blocks
+from girderply.drawing.strip_plan import StripPlan
+from girderply.drawing.strips import shelves, strip_blocks
 from girderply.drawing.symbols import as_points, edge_y, hatch
 
 PLIES = (2, 3, 6)

@@ -1,111 +1,32 @@
-"""Sheets that are drawings: overall elevation, member elevations, one per assembly stage."""
+"""One sheet per assembly stage: all that the yard hand needs."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.counts import counts_by_member, member_order, stage_kinds
 from girderply.documents.furniture import room
-from girderply.documents.tables import elevation_tables
+from girderply.documents.member_sheet import rows_words
 from girderply.documents.twins import twins
-from girderply.documents.wording import hook_words, kind_words
-from girderply.drawing.elevation import overall_elevation, stage_elevation
+from girderply.documents.wording import kind_words
+from girderply.drawing.elevation import stage_elevation
 from girderply.drawing.page import Drawing
 from girderply.drawing.scales import scale_words
 from girderply.drawing.section import stack_section
-from girderply.drawing.strips import Block as Strip
-from girderply.drawing.strips import StripPlan, shelves, strip_blocks
+from girderply.drawing.strip_plan import StripPlan
+from girderply.drawing.strips import shelves, strip_blocks
 from girderply.model.girder import Member
-from girderply.schedule.types import PatternNote, Schedule, Stage
+from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
 
-MEMBER_SCALE, STAGE_SCALE = 10, 20
+STAGE_SCALE = 20
+
+
 _LEFT_COLUMN = 236.0
-
-
-def elevation(schedule: Schedule) -> Sheet:
-    """The whole girder on its front face."""
-    free = room("A3")
-    drawing = overall_elevation(schedule, free.width, free.height - 14.0)
-    sheet = Sheet("elevation", "Overall elevation", "A3", scale=scale_words(drawing.scale))
-    plies = f"{schedule.girder.plies} plies, front face (ply 1) seen; every fastener of all stages"
-    plies += (
-        "; dimensions in ft-in" if Show(schedule.job.info.units).imperial else "; dimensions in mm"
-    )
-    sheet.blocks += [
-        b.title(f"Girder {schedule.girder.mark}", plies),
-        b.picture(drawing),
-        *elevation_tables(schedule),
-    ]
-    return sheet
-
-
-def members(schedule: Schedule) -> Sheet:
-    """Every member as strips, all stages, front face; webs that are alike drawn once."""
-    free = room("A3")
-    sheet = Sheet("members", "Member elevations", "A3", scale=scale_words(MEMBER_SCALE))
-    plan = StripPlan(MEMBER_SCALE, "front", free.width)
-    strips = []
-    for group in twins(schedule):
-        title = (", ".join(m.id for m in group), _member_words(schedule, group))
-        alone = replace(plan, joints=len(group) == 1)
-        strips += _fitting_blocks(schedule, group[0], alone, title, free.height - 18.0)
-    sheet.blocks += [
-        b.title("Member elevations", "front face; stations from the hook end; st. = stage"),
-        *(b.picture(d) for d in shelves(strips, "members", free.width)),
-    ]
-    return sheet
-
-
-def _fitting_blocks(
-    schedule: Schedule, member: Member, plan: StripPlan, title: tuple[str, str], most: float
-) -> list[Strip]:
-    """Strips of a member; where the rows of all stages are too many for a page, in two sets."""
-    blocks = strip_blocks(schedule, member, plan, title)
-    f = schedule.fasteners
-    stages = plan.stages or tuple(sorted(set(f.stage[f.member == member.id].tolist())))
-    if len(stages) < 2 or max(block.height for block in blocks) <= most:
-        return blocks
-    middle = (len(stages) + 1) // 2
-    found: list[Strip] = []
-    for part in (stages[:middle], stages[middle:]):
-        name = title[0].partition(", stage")[0]
-        span = f"stage {part[0]}" if len(part) == 1 else f"stages {part[0]} to {part[-1]}"
-        found += _fitting_blocks(
-            schedule, member, replace(plan, stages=part), (f"{name}, {span}", title[1]), most
-        )
-    return found
-
-
-def _member_words(schedule: Schedule, group: Sequence[Member]) -> str:
-    """Length, depth, hook end, counts and pattern of members that are alike."""
-    member = group[0]
-    show = Show(schedule.job.info.units)
-    f = schedule.fasteners
-    parts = [
-        f"{member.role}, {show.length(member.length)} long, {show.length(member.depth)} deep",
-        f"hook end {hook_words(schedule, member.id)}",
-    ]
-    for kind in ("nail", "bolt", "screw"):
-        n = int(((f.member == group[0].id) & (f.kind == kind)).sum())
-        if n:
-            parts.append(f"{n} {kind_words(kind, n)}{' in each' if len(group) > 1 else ''}")
-    parts += [w for p in schedule.patterns if p.member == member.id for w in _rows_words(p, show)]
-    return "; ".join(parts)
-
-
-def _rows_words(p: PatternNote, show: Show) -> Iterator[str]:
-    if p.rows == 1:
-        yield f"one row, at most {show.length(p.centres)} apart"
-    elif p.slant:
-        yield f"{p.rows} rows {show.length(p.gauge)} apart, zigzag centres {show.length(p.centres)}"
-        yield f"stick {show.length(p.slant)}"
-    else:
-        yield f"{p.rows} rows {show.length(p.gauge)} apart, pitch {show.length(p.pitch)}"
 
 
 def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
@@ -204,7 +125,7 @@ def _due(schedule: Schedule, stage: Stage, group: Sequence[Member]) -> str:
     words = [", ".join(found) + (" in each" if len(group) > 1 else "")]
     show = Show(schedule.job.info.units)
     if "nail" in stage_kinds(schedule, stage):
-        words += [w for p in schedule.patterns if p.member == member for w in _rows_words(p, show)]
+        words += [w for p in schedule.patterns if p.member == member for w in rows_words(p, show)]
     if any(z.member == member and z.stage == stage.number for z in schedule.strengthened):
         words.append("more under the loads, as dimensioned")
     return "; ".join(words)
