@@ -21,9 +21,15 @@ def _option(name: str, words: str) -> Any:
     return typer.Option(name, help=words)
 
 
+SHAPES = (
+    "Trade name: king post, queen post, howe, pratt, fink, warren, parallel chord, mono or "
+    "truncated."
+)
+
+
 def new(
     ctx: typer.Context,
-    shape: Annotated[str, _option("--shape", "Trade name, such as howe or 'parallel chord'.")],
+    shape: Annotated[str, _option("--shape", SHAPES)],
     span: Annotated[str, _option("--span", "Out to out of the bottom chord: '9.6 m', '31 ft'.")],
     units: Annotated[Text, _option("--units", "metric or imperial; for all of the job.")] = None,
     plies: Annotated[int | None, _option("--plies", "Number of plies, 2 to 6.")] = None,

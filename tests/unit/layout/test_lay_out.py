@@ -203,7 +203,7 @@ def test_washers_after_10_4_3(bolt, washer, faults):
 
 
 def test_a_long_bolt_is_cut_from_rod_and_said_so():
-    """6 x 38 = 228 grip, two nuts of 10.8, two washers of 4, four threads of 1.75: 264.6, so 265."""
+    """228 grip, two nuts of 10.8, two washers of 4, four threads of 1.75: 264.6, so 265."""
     layout = lay_out(bar_brief(plies=6))
     assert list(layout.bolts) == ["M12 x 265 threaded rod"]
     assert [f.where for f in layout.findings if f.code == "threaded-rod"] == list(layout.bolts)
