@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from girderply.exchange.csv_out import fasteners_csv, order_csv
 from girderply.exchange.json_out import schedule_json
 from girderply.exchange.names import safe_name
+from girderply.jobfile.job import Job
 from girderply.schedule.types import Schedule
 
 # Spreadsheets take a CSV for UTF-8 only when it starts with this mark.
@@ -15,8 +16,12 @@ _CSV_ENCODING = "utf-8-sig"
 
 def pack_name(schedule: Schedule) -> str:
     """Folder name of a pack: job number, girder mark and revision."""
-    info = schedule.job.info
-    return safe_name(f"{info.number}-{schedule.girder.mark}-rev-{info.revision}")
+    return folder_name(schedule.job)
+
+
+def folder_name(job: Job) -> str:
+    """Folder name of the pack that a job will have."""
+    return safe_name(f"{job.info.number}-{job.girder.mark}-rev-{job.info.revision}")
 
 
 def data_files(schedule: Schedule) -> dict[str, bytes]:

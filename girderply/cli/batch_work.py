@@ -1,0 +1,87 @@
+"""One job of a batch, in a process of its own: from a job that is read to a pack on disk."""
+
+from __future__ import annotations
+
+import os
+import signal
+import threading
+from multiprocessing import parent_process
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from girderply.errors import GirderplyError, JobError
+
+if TYPE_CHECKING:
+    from girderply.documents.summary import Line
+    from girderply.jobfile.job import Job
+
+
+def start_worker() -> None:
+    """Leave Ctrl-C to the parent, and end with it should it be killed."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = parent_process()
+    if parent is not None:
+        threading.Thread(target=_end_with, args=(parent.join,), daemon=True).start()
+
+
+def _end_with(join: object) -> None:
+    if callable(join):
+        join()
+        os._exit(1)
+
+
+def work(name: str, job: Job, out: Path, resume: bool) -> Line:
+    """Make the pack of one job, or keep the one that is there.
+
+    Args:
+        name: of the job file, as it was given.
+        job: as read.
+        out: folder that the pack goes into.
+        resume: keep a pack that is whole and unchanged.
+
+    Returns:
+        The job's line of the summary; whatever goes wrong is in it and never raised.
+    """
+    try:
+        return _packed(name, job, out, resume)
+    except (GirderplyError, OSError) as fault:
+        return failed(name, reason(fault))
+    except Exception as fault:
+        return failed(name, bug(fault))
+
+
+def _packed(name: str, job: Job, out: Path, resume: bool) -> Line:
+    from girderply.cli.pack import pack_files
+    from girderply.documents.summary import line_of
+    from girderply.exchange.atomic import write_folder
+    from girderply.exchange.batch_kept import is_unchanged
+    from girderply.exchange.pack import pack_name
+    from girderply.schedule.build import build_schedule
+
+    schedule = build_schedule(job)
+    folder = pack_name(schedule)
+    kept = resume and is_unchanged(out / folder, schedule)
+    if not kept:
+        write_folder(out / folder, pack_files(schedule))
+    return line_of(name, schedule, folder, redone=not kept)
+
+
+def failed(name: str, why: str) -> Line:
+    """The line of a job without a pack."""
+    from girderply.documents.summary import Line
+
+    return Line(name, "failed", why)
+
+
+def reason(fault: GirderplyError | OSError) -> str:
+    """Why a job has no pack, in one line; of many findings the first and their number."""
+    if not isinstance(fault, JobError) or not fault.findings:
+        return str(fault)
+    first, *others = fault.findings
+    more = f" (and {len(others)} more)" if others else ""
+    return f"{first.where}: {first.message}{more}"
+
+
+def bug(fault: BaseException) -> str:
+    """A fault of the tool itself, said as such."""
+    return f"girderply itself is at fault: {type(fault).__name__}: {fault}"

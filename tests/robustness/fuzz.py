@@ -1,0 +1,163 @@
+"""Spoils the sample jobs a great many times and looks for tracebacks, warnings and hangs.
+
+Run on demand, from the top of a checkout:
+
+    PYTHONPATH=tests/support python tests/robustness/fuzz.py --count 100000 --workers 2
+
+Every try is one seed: `--seed S --count 1` repeats it. Prints each kind of failure once with the
+job that caused it, then the number of tries, how far they came, and the rate. Exit 1 on a failure.
+"""
+
+from __future__ import annotations
+
+import argparse
+import multiprocessing
+import random
+import signal
+import sys
+import time
+import traceback
+import warnings
+from collections import Counter
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from job_lines import BASE, MEMBERS
+from job_mutations import spoilt_bytes, spoilt_values
+
+from girderply.errors import GirderplyError, JobError
+from girderply.jobfile.reader import parse_job
+from girderply.schedule.build import build_schedule
+
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
+SLOW = 10  # s; the samples take a tenth of one
+CHUNK = 200
+
+
+@dataclass
+class Tally:
+    """What came of the tries; failures by the place they came from, with one seed each."""
+
+    reached: Counter[str] = field(default_factory=Counter)
+    failures: dict[str, tuple[int, str]] = field(default_factory=dict)
+    slowest: tuple[float, int] = (0.0, -1)
+
+    def add(self, other: Tally) -> None:
+        self.reached += other.reached
+        self.failures = other.failures | self.failures
+        self.slowest = max(self.slowest, other.slowest)
+
+
+class TooSlow(Exception):
+    """A job that takes longer than any job may."""
+
+
+def texts() -> list[str]:
+    return [BASE, MEMBERS, *(p.read_text("utf-8") for p in SAMPLES)]
+
+
+def case(seed: int) -> str | bytes:
+    """The spoilt job of a seed."""
+    rng = random.Random(seed)
+    text = rng.choice(texts())
+    return spoilt_bytes(text, rng) if rng.random() < 0.15 else spoilt_values(text, rng)
+
+
+def tried(seed: int, drawn: float) -> str:
+    """How far a job came: unread, unbuilt, refused, good; anything unexpected is raised.
+
+    Args:
+        seed: of the case. drawn: share of the schedules that are drawn and written as well.
+    """
+    job = case(seed)
+    try:
+        text = job.decode("utf-8-sig") if isinstance(job, bytes) else job
+    except UnicodeDecodeError:
+        return "not UTF-8"
+    try:
+        parsed = parse_job(text)
+    except JobError as fault:
+        if not fault.findings:
+            raise ValueError("a refusal without a finding") from fault
+        return "unread"
+    try:
+        schedule = build_schedule(parsed)
+    except GirderplyError as fault:
+        return f"unbuilt ({type(fault).__name__})"
+    if random.Random(seed).random() < drawn:
+        from girderply.documents import render_pdf, render_svg, sheet_names
+        from girderply.exchange.pack import data_files, pack_name
+
+        pack_name(schedule)
+        data_files(schedule)
+        for name in sheet_names(schedule):
+            render_svg(schedule, name)
+        render_pdf(schedule)
+        return "drawn"
+    return "refused" if schedule.failed else "good"
+
+
+def _ring(*_: object) -> None:
+    raise TooSlow
+
+
+def run(seeds: range, drawn: float) -> Tally:
+    """Try every seed; a failure never stops the rest."""
+    tally = Tally()
+    warnings.simplefilter("error")
+    signal.signal(signal.SIGALRM, _ring)
+    for seed in seeds:
+        start = time.perf_counter()
+        signal.setitimer(signal.ITIMER_REAL, SLOW)
+        try:
+            tally.reached[tried(seed, drawn)] += 1
+        except Exception as fault:
+            where = traceback.extract_tb(fault.__traceback__)[-1]
+            kind = f"{type(fault).__name__} at {Path(where.filename).name}:{where.lineno}"
+            if isinstance(fault, TooSlow):
+                kind = "TooSlow"
+            tally.reached["FAILED"] += 1
+            tally.failures.setdefault(kind, (seed, traceback.format_exc(limit=-6)))
+        finally:
+            signal.setitimer(signal.ITIMER_REAL, 0)
+        tally.slowest = max(tally.slowest, (time.perf_counter() - start, seed))
+    return tally
+
+
+def _work(job: tuple[range, float]) -> Tally:
+    return run(*job)
+
+
+def main() -> int:
+    """Parse the command line, try, print."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--count", type=int, default=20_000)
+    parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--workers", type=int, default=1)
+    parser.add_argument("--drawn", type=float, default=0.02)
+    parser.add_argument("--minutes", type=float, default=60.0, help="stop after so many")
+    parser.add_argument("--show", action="store_true", help="print the job of the seed")
+    args = parser.parse_args()
+    if args.show:
+        print(case(args.seed))
+    last = args.seed + args.count
+    work = [
+        (range(s, min(s + CHUNK, last)), args.drawn) for s in range(args.seed, last, CHUNK)
+    ]
+    total, start = Tally(), time.perf_counter()
+    with multiprocessing.get_context("spawn").Pool(args.workers) as pool:
+        for tally in pool.imap(_work, work):
+            total.add(tally)
+            if time.perf_counter() - start > 60 * args.minutes:
+                break
+    took, tries = time.perf_counter() - start, total.reached.total()
+    for kind, (seed, trace) in sorted(total.failures.items()):
+        print(f"--- {kind} (seed {seed})\n{trace}")
+    print(", ".join(f"{k}: {v}" for k, v in sorted(total.reached.items())))
+    print(f"slowest: {total.slowest[0]:.1f} s (seed {total.slowest[1]})")
+    print(f"{tries} tries in {took:.0f} s: {tries / took:.0f} a second, {args.workers} workers")
+    return 1 if total.failures else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
