@@ -4,7 +4,9 @@ const lengths = (() => {
   const U = DATA.units;
   const most = 1000; // mm; more is a slip of the finger
 
-  /** Millimetres to a tenth, or null where the text is not a length of 0 or more. */
+  const round = (mm) => Math.round(mm * 100) / 100;
+
+  /** Millimetres to a hundredth, or null where the text is not a length of 0 or more. */
   function parse(text) {
     const t = text.trim().replace(',', '.').replace(/["”″]$/, '').replace(/\s*(mm|in)$/, '').trim();
     let value = null;
@@ -12,7 +14,7 @@ const lengths = (() => {
     const m = U.sixteenths && /^(?:(\d{1,2})[\s-]+)?(\d{1,2})\/(\d{1,2})$/.exec(t);
     if (m && Number(m[3]) > 0) value = Number(m[1] || 0) + Number(m[2]) / Number(m[3]);
     if (value === null) return null;
-    const mm = Math.round(value * U.size * 10) / 10;
+    const mm = round(value * U.size);
     return mm <= most ? mm : null;
   }
 
@@ -26,7 +28,7 @@ const lengths = (() => {
   }
 
   /** The number alone, as it stands in a field. */
-  const plain = (mm) => (U.sixteenths ? sixteenths(mm) : String(Math.round(mm * 10) / 10));
+  const plain = (mm) => (U.sixteenths ? sixteenths(mm) : String(round(mm)));
 
   /** With its unit. */
   const text = (mm) => (U.sixteenths ? `${sixteenths(mm)}"` : `${plain(mm)}\u00a0mm`);
@@ -35,7 +37,7 @@ const lengths = (() => {
   function step(mm, steps, small = false) {
     const size = small ? U.small_step : U.step;
     const next = Math.max(0, (Math.round((mm || 0) / size) + steps) * size);
-    return Math.min(most, Math.round(next * 10) / 10);
+    return Math.min(most, round(next));
   }
 
   return { parse, plain, text, step, unit: U.unit };

@@ -68,8 +68,8 @@ class Tablet:
 
     def spot(self, mark: str) -> tuple[float, float]:
         """Where a mark is on the screen, CSS px."""
-        at = "(id) => { const i = girder.index.get(id); return view.toScreen(girder.M.x[i], girder.M.y[i]); }"
-        x, y = self.js(at, mark)
+        at = "(id) => ['x', 'y'].map((k) => girder.M[k][girder.index.get(id)])"
+        x, y = self.js("(p) => view.toScreen(...p)", self.js(at, mark))
         box = self.page.locator("#picture").bounding_box()
         assert box is not None
         return box["x"] + x, box["y"] + y

@@ -173,14 +173,10 @@ _EN: Final[dict[str, str]] = {
     "how_member": "Members: fits one member, level. Step walks along it from its hook end.",
     # print
     "print_title": "Tick-off list",
-    "found": "Found",
-    "signature": "Signature",
     "member": "Member",
     "what": "What",
-    "face": "Face",
-    "mark": "Mark",
-    "state": "State",
     "note": "Note",
+    "face": "Face",
 }
 
 WORDS: Final[dict[str, dict[str, str]]] = {"en": _EN}
