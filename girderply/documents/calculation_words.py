@@ -1,0 +1,113 @@
+"""A check in words and figures for the calculation sheet, in the job's own units."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+
+from girderply.strength.records import Check
+from girderply.units.show import NBSP, Show
+
+_KIND = re.compile(r"\.(i\d+|split)\.[A-Z]+(?:\.(?:front|back))?$")
+_IN_LB = 25.4 * 0.45359237 * 9.80665  # N mm in one inch-pound
+_GREEK = {"rho": "\u03c1", "gamma": "\u03b3", "alpha": "\u03b1", "theta": "\u03b8"}
+_SIGNS = {"N/mm2": "N/mm\u00b2", "kg/m3": "kg/m\u00b3", "Nmm": "N\u00a0mm"}
+
+
+@dataclass(frozen=True, slots=True)
+class CheckName:
+    """What the id of a check says.
+
+    Attributes:
+        zone: zone or load. kind: "i1", "i2", ... for interfaces, "split" for splitting.
+    """
+
+    zone: str
+    kind: str
+
+    @property
+    def interface(self) -> int:
+        """Interface, 1-based; 0 for splitting."""
+        return int(self.kind[1:]) if self.kind.startswith("i") else 0
+
+    @property
+    def series(self) -> str:
+        """Loads without their numbers in a row: "F+B" of "F-6+B-6"."""
+        names = (load.rpartition("-")[0] or load for load in self.zone.split("+"))
+        return "+".join(dict.fromkeys(names))
+
+    @property
+    def words(self) -> str:
+        """What kind of check it is."""
+        return f"interface {self.interface}" if self.interface else "splitting"
+
+
+def check_name(check: Check) -> CheckName:
+    """The parts of a check's id, such as "L1-3.i1.PV"."""
+    found = _KIND.search(check.id)
+    if not found:
+        return CheckName(check.id, "")
+    return CheckName(check.id[: found.start()], found.group(1))
+
+
+def hardest_first(checks: tuple[Check, ...]) -> list[Check]:
+    """Failed ones first, then by utilisation; equal ones stay in their order."""
+    return sorted(checks, key=lambda c: (c.ok, -round(min(c.utilisation, 1e9), 9)))
+
+
+def used_words(check: Check) -> str:
+    """Utilisation in whole percent; a failed check never reads less than 101 %."""
+    if math.isinf(check.utilisation):
+        return "no resistance"
+    whole = math.floor(100 * check.utilisation + 0.5)
+    return f"{whole if check.ok else max(whole, 101)}{NBSP}%"
+
+
+def short_clause(clause: str, document: str) -> str:
+    """The clause without the document's name, which the sheet says once."""
+    return clause.removeprefix(f"{document}, ")
+
+
+def document_of(checks: tuple[Check, ...]) -> str:
+    """The document that most clauses are of, up to the first comma; empty without checks."""
+    names = [c.clause.partition(", ")[0] for c in checks if c.clause]
+    return max(dict.fromkeys(names), key=names.count, default="")
+
+
+def short_mode(mode: str) -> str:
+    """The mode up to its first comma or semicolon: "(e)", "IV", "splitting along the grain"."""
+    return re.split(r"[;,]", mode, maxsplit=1)[0]
+
+
+def symbol(name: str) -> str:
+    """A symbol as the steps write it: f_h_k is f_h,k."""
+    head, _, tail = name.partition("_")
+    head = _GREEK.get(head, head)
+    return f"{head}_{tail.replace('_', ',')}" if tail else head
+
+
+def input_value(value: float, unit: str, show: Show) -> str:
+    """An input with its unit: inches, pounds and psi in an imperial job."""
+    if unit == "rad":
+        return show.angle(value)
+    if show.imperial and unit in ("N", "mm", "N/mm2", "Nmm"):
+        return _imperial(value, unit, show)
+    return f"{_figures(value, show)} {_SIGNS.get(unit, unit)}".rstrip()
+
+
+def _imperial(value: float, unit: str, show: Show) -> str:
+    if unit == "N":
+        return show.force(value)
+    if unit == "mm":
+        return show.diameter(value)
+    if unit == "N/mm2":
+        return show.stress(value)
+    return f"{_figures(value / _IN_LB, show)}{NBSP}in-lb"
+
+
+def _figures(value: float, show: Show) -> str:
+    """Four figures, or all of the whole number."""
+    if abs(value) >= 1000:
+        return show.number(value)
+    return f"{value:.4g}"

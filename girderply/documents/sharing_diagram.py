@@ -1,0 +1,122 @@
+"""Along each chord: what the springs pass from ply to ply, beside the design's demand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from girderply.documents.transfer_diagram import SETTINGS, station_axis, svg_of, tidy
+from girderply.schedule.types import Schedule
+from girderply.strength.demand import Combination, Demand, demands
+from girderply.strength.sharing import SharingReport
+from girderply.units.show import Show
+
+if TYPE_CHECKING:
+    from matplotlib.artist import Artist
+    from matplotlib.axes import Axes
+
+_FOOT, _LBF = 304.8, 0.45359237 * 9.80665
+_PANEL = {1: 44.0, 2: 40.0, 3: 36.0, 4: 33.0}
+BIN = 300.0  # mm, longest piece of a chord over which the springs are summed
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the design lets pass in one zone at one interface, downward positive.
+
+    Attributes:
+        start, end: stations, mm. demand: signed, N/mm: from ply k to ply k + 1 positive.
+        resistance: N/mm; NaN where there is no such check.
+    """
+
+    start: float
+    end: float
+    demand: float
+    resistance: float
+
+
+def chords_with_transfer(schedule: Schedule, report: SharingReport) -> list[str]:
+    """Chords where the springs or the design pass anything, in the girder's order."""
+    f = schedule.fasteners
+    used = set(f.member.tolist()) if report.sharing is not None else set()
+    return [m.id for m in schedule.girder.members if m.role.is_chord and m.id in used]
+
+
+def down_flow(schedule: Schedule, report: SharingReport, chord: str) -> tuple[np.ndarray, ...]:
+    """Edges (b + 1,) in mm and downward force (n - 1, b) in N/mm that the springs pass."""
+    if report.sharing is None:
+        raise ValueError("there is no answer to draw")
+    flow = report.sharing.flow(schedule.girder, chord, BIN)
+    angle = schedule.girder.member(chord).angle
+    up = flow.force[..., 0] * np.sin(angle) + flow.force[..., 1] * np.cos(angle)
+    return flow.edges, -up
+
+
+def asked_of(schedule: Schedule, combination: Combination, chord: str, k: int) -> list[Asked]:
+    """The design's demand at interface k in the combination that the springs were loaded with."""
+    checks = {c.id: c for c in schedule.checks}
+    found = []
+    for d in demands(schedule.job, schedule.girder, schedule.rules):
+        if d.zone.chord != chord or not _same(d, combination):
+            continue
+        check = checks.get(f"{d.zone.id}.i{k}{d.id.removeprefix(d.zone.id)}")
+        held = check.resistance / d.zone.length if check else float("nan")
+        found.append(Asked(d.zone.start, d.zone.end, d.shear[k - 1] / d.zone.length, held))
+    return sorted(found, key=lambda a: a.start)
+
+
+def _same(demand: Demand, combination: Combination) -> bool:
+    """All faces loaded, in this combination (a load given by its design value has only that)."""
+    whole = demand.id == f"{demand.zone.id}.{demand.combination.code}"
+    return whole and demand.combination.code in (combination.code, "D")
+
+
+def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: float) -> str:
+    """The diagram of one chord as SVG, `width` mm wide: a panel per interface."""
+    import matplotlib as mpl
+    from matplotlib.figure import Figure
+
+    n = schedule.girder.plies
+    height = (n - 1) * _PANEL.get(n - 1, 30.0) + 18.0
+    with mpl.rc_context(SETTINGS):
+        figure = Figure(figsize=(width / 25.4, height / 25.4))
+        panels = figure.subplots(n - 1, 1, sharex=True, squeeze=False)[:, 0]
+        edges, down = down_flow(schedule, report, chord)
+        for k, axes in enumerate(panels, 1):
+            asked = asked_of(schedule, report.combination, chord, k)
+            _panel(schedule, axes, k, (edges, down[k - 1], asked))
+        station_axis(panels[-1], schedule, chord)
+        handles, labels = _handles(panels)
+        figure.legend(handles, labels, loc="outside upper right", ncols=3, frameon=False)
+        return svg_of(figure)
+
+
+def _handles(panels: np.ndarray) -> tuple[list[Artist], list[str]]:
+    """Signs of the panel that has most of them."""
+    most = max(panels, key=lambda axes: len(axes.get_legend_handles_labels()[1]))
+    handles, labels = most.get_legend_handles_labels()
+    return list(handles), list(labels)
+
+
+def _panel(
+    schedule: Schedule, axes: Axes, k: int, data: tuple[np.ndarray, np.ndarray, list[Asked]]
+) -> None:
+    show = Show(schedule.job.info.units)
+    along, unit = (_FOOT, _LBF / _FOOT) if show.imperial else (1000.0, 1.0)
+    edges, down, asked = data
+    axes.stairs(down / unit, edges / along, fill=True, color="0.75", label="springs")
+    axes.stairs(down / unit, edges / along, color="black", linewidth=0.6)
+    for i, a in enumerate(asked):
+        x = [a.start / along, a.end / along]
+        axes.plot(x, [a.demand / unit] * 2, color="black", linewidth=2.0,
+                  solid_capstyle="butt", label="" if i else "design: must pass")  # fmt: skip
+        held = np.copysign(a.resistance, a.demand) / unit
+        if np.isfinite(held):
+            axes.plot(x, [held] * 2, color="black", linewidth=1.0, linestyle=(0, (3, 1.5)),
+                      label="" if i else "design: carried")  # fmt: skip
+    axes.axhline(0.0, color="black", linewidth=0.7)
+    axes.set_ylabel(f"plies {k}|{k + 1}\n{show.unit('line_force')}")
+    axes.margins(y=0.12)
+    tidy(axes)

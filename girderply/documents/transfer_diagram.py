@@ -1,0 +1,172 @@
+"""What must pass and what is carried along each loaded chord, interface by interface."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from girderply.documents import blocks as b
+from girderply.documents.blocks import Block
+from girderply.documents.furniture import room
+from girderply.schedule.types import Schedule
+from girderply.strength.demand import demands
+from girderply.units.show import Show
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+_FOOT, _LBF = 304.8, 0.45359237 * 9.80665
+_PANEL = {1: 44.0, 2: 40.0, 3: 36.0}  # mm of paper for one interface, by how many there are
+SETTINGS: dict[Any, Any] = {  # matplotlib's stubs name every key
+    "font.family": "DejaVu Sans",
+    "font.size": 9.8,
+    "axes.labelsize": 9.8,
+    "legend.fontsize": 9.8,
+    "text.parse_math": False,  # a name from a job is text
+    "svg.fonttype": "none",
+    "svg.hashsalt": "girderply",
+    "axes.linewidth": 0.7,
+    "hatch.linewidth": 0.6,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """What must pass in one zone at one interface, and what is carried there.
+
+    Attributes:
+        start, end: stations, mm. demand, resistance: N, of the hardest check there.
+        check: its id.
+    """
+
+    start: float
+    end: float
+    demand: float
+    resistance: float
+    check: str
+
+
+def loaded_chords(schedule: Schedule) -> list[str]:
+    """Chords with a load that must pass between plies, in the order of the girder."""
+    found = {d.zone.chord for d in demands(schedule.job, schedule.girder, schedule.rules)}
+    return [m.id for m in schedule.girder.members if m.id in found]
+
+
+def stretches(schedule: Schedule, chord: str, interface: int) -> list[Stretch]:
+    """Zones of a chord at an interface by rising station, each with its hardest check."""
+    checks = {c.id: c for c in schedule.checks}
+    hardest: dict[str, tuple[float, Stretch]] = {}
+    for d in demands(schedule.job, schedule.girder, schedule.rules):
+        check = checks.get(f"{d.zone.id}.i{interface}{d.id.removeprefix(d.zone.id)}")
+        if d.zone.chord != chord or check is None:
+            continue
+        made = Stretch(d.zone.start, d.zone.end, check.demand, check.resistance, check.id)
+        if check.utilisation > hardest.get(d.zone.id, (-1.0, made))[0]:
+            hardest[d.zone.id] = (check.utilisation, made)
+    return sorted((s for _, s in hardest.values()), key=lambda s: s.start)
+
+
+def transfer_blocks(schedule: Schedule) -> list[Block]:
+    """One diagram per loaded chord."""
+    chords = loaded_chords(schedule)
+    if not chords:
+        return []
+    width = room("A4").width
+    words = b.words(
+        "Along each loaded chord, for every interface between plies: the force that must pass in "
+        "the zone of each load, and the sum that its fasteners carry there, both of the "
+        "combination that is hardest. The figure is how much of the hardest zone is used."
+    )
+    said = "what must pass and what is carried along"
+    images = [b.image(chart(schedule, c, width), width, f"{said} {c}") for c in chords]
+    return [b.keep(b.heading("What must pass, and what is carried"), words, images[0]), *images[1:]]
+
+
+def chart(schedule: Schedule, chord: str, width: float) -> str:
+    """The diagram of one chord as SVG, `width` mm wide: a panel per interface."""
+    import matplotlib as mpl
+    from matplotlib.figure import Figure
+
+    n = schedule.girder.plies
+    height = (n - 1) * _PANEL.get(n - 1, 32.0) + 18.0
+    with mpl.rc_context(SETTINGS):
+        figure = Figure(figsize=(width / 25.4, height / 25.4))
+        panels = figure.subplots(n - 1, 1, sharex=True, squeeze=False)[:, 0]
+        station_axis(panels[-1], schedule, chord)
+        for k, axes in enumerate(panels, 1):
+            _panel(schedule, chord, k, axes)
+        handles, labels = panels[0].get_legend_handles_labels()
+        figure.legend(handles, labels, loc="outside upper right", ncols=2, frameon=False)
+        return svg_of(figure)
+
+
+def _panel(schedule: Schedule, chord: str, k: int, axes: Axes) -> None:
+    show = Show(schedule.job.info.units)
+    along, force = (_FOOT, _LBF) if show.imperial else (1000.0, 1000.0)
+    found = stretches(schedule, chord, k)
+    for i, s in enumerate(found):
+        x0, x1 = s.start / along, s.end / along
+        fails = s.demand > s.resistance * (1 + 1e-6)
+        axes.fill_between(
+            [x0, x1], s.demand / force, color="0.8", edgecolor="black", linewidth=0.7,
+            hatch="xxx" if fails else None, label="" if i else "must pass (crossed: fails)",
+        )  # fmt: skip
+        axes.plot(
+            [x0, x1], [s.resistance / force] * 2, color="black", linewidth=2.0,
+            solid_capstyle="butt", label="" if i else "carried",
+        )  # fmt: skip
+    most = max((max(s.demand, s.resistance) for s in found), default=force) / force
+    axes.set_ylim(0, 1.4 * most)
+    axes.set_ylabel(f"plies {k}|{k + 1}\n{show.unit('force')}")
+    _hardest(found, axes, (along, force))
+    tidy(axes)
+
+
+def _hardest(found: list[Stretch], axes: Axes, scales: tuple[float, float]) -> None:
+    """How much of the hardest zone is used, over its steps."""
+    ratios = [s.demand / s.resistance if s.resistance else float("inf") for s in found]
+    if not ratios:
+        return
+    i = max(range(len(ratios)), key=lambda j: (round(ratios[j], 9), -j))
+    s, along, force = found[i], *scales
+    words = f"{100 * ratios[i]:.0f} %" if s.resistance else "nothing"
+    middle, tip = (s.start + s.end) / 2 / along, max(s.demand, s.resistance) / force
+    right = middle > 0.9 * axes.get_xlim()[1]
+    axes.annotate(
+        words, (middle, tip), (middle, 0.98), xycoords="data",
+        textcoords=("data", "axes fraction"), ha="right" if right else "left", va="top",
+        weight="bold", arrowprops={"arrowstyle": "-", "linewidth": 0.7, "shrinkA": 0, "shrinkB": 1},
+    )  # fmt: skip
+
+
+def station_axis(axes: Axes, schedule: Schedule, chord: str) -> None:
+    """The axis along a chord, from its hook end."""
+    from matplotlib.ticker import MaxNLocator
+
+    imperial = Show(schedule.job.info.units).imperial
+    along, unit = (_FOOT, "ft") if imperial else (1000.0, "m")
+    axes.set_xlim(0, schedule.girder.member(chord).length / along)
+    axes.xaxis.set_major_locator(MaxNLocator(10, integer=True))
+    axes.set_xlabel(f"{chord}: station from the hook end, {unit}")
+
+
+def tidy(axes: Axes) -> None:
+    """Few figures, no frame where nothing is measured."""
+    from matplotlib.ticker import MaxNLocator
+
+    axes.yaxis.set_major_locator(MaxNLocator(3))
+    for side in ("top", "right"):
+        axes.spines[side].set_visible(False)
+
+
+def svg_of(figure: Figure) -> str:
+    """The figure as SVG, the same bytes every time; inside the settings of the sheet."""
+    from matplotlib.backends.backend_svg import FigureCanvasSVG
+
+    figure.set_layout_engine("constrained")
+    FigureCanvasSVG(figure)
+    target = io.StringIO()
+    figure.savefig(target, format="svg", metadata={"Date": None, "Creator": None})
+    return target.getvalue()
