@@ -36,7 +36,7 @@ HEAVY = {"matplotlib", "scipy", "pint", "typst", "rich", "shapely", "pydantic", 
 # Modules that are themselves only imported when their library is needed.
 HEAVY_AT_TOP = {
     "shapely": ("model", "layout", "strength", "schedule", "inspection", "drawing"),
-    "pydantic": ("jobfile", "rules"),
+    "pydantic": ("jobfile", "rules", "inspection"),
     "jinja2": ("drawing", "documents", "exchange"),
 }
 

@@ -1,0 +1,215 @@
+"""What stands in a girder by its record, fastener by fastener, and what counts of it.
+
+Whether a fastener counts is the judgement of this module alone:
+
+* good: counts.
+* missing: does not; nothing stands there.
+* misplaced: counts up to the rule set's tolerance, beyond it does not; it stands somewhere within
+  the distance that was measured, so nothing new comes nearer to any place where it may be. One
+  whose distance nobody has measured is not looked at to the end: nothing is decided before.
+* overdriven: does not count. A head pulled into the wood has lost part of its ply, how much
+  nobody has measured (common practice, no source).
+* split: does not count; the split runs on along the grain, so new ones keep a further a1 from it.
+* wrong-size: does not count, whichever way it is wrong.
+* loose: a bolt counts once it is tightened, which is then asked for; a nail does not.
+
+What was only counted stands at unknown places of its row: see `Short`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from girderply.inspection.belonging import group_mask
+from girderply.inspection.record import Count, Mark, Record
+from girderply.layout.records import Bools, Fasteners, Floats, Words
+from girderply.schedule.types import Schedule
+
+SAME: Final = 1.0  # mm; nearer, two names are of one place
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """A row, or all rows, of a member in a stage where fewer were counted than are due.
+
+    Attributes:
+        mask: (n,) the fasteners that it is about; `count.due - count.found` of them are missing.
+    """
+
+    count: Count
+    mask: Bools
+
+    @property
+    def missing(self) -> int:
+        """How many are missing."""
+        return self.count.due - self.count.found
+
+
+@dataclass(frozen=True, slots=True)
+class AsBuilt:
+    """Columns of n fasteners, in the schedule's order.
+
+    Attributes:
+        state: word of the record, or empty where it was not marked.
+        seen: looked at: marked, or in a row that was counted.
+        counts: counts as the schedule has it (also what is missing among merely counted ones).
+        there: something stands there, or may.
+        spread: how far from its place it may stand, mm.
+        short: rows that were counted and are short.
+        tighten: (n,) loose bolts. unmeasured: (n,) misplaced, nobody knows how far.
+        quarrels: where marks and counts do not agree, in words.
+        extra: rows with more than are due, in words.
+    """
+
+    state: Words
+    seen: Bools
+    counts: Bools
+    there: Bools
+    spread: Floats
+    short: tuple[Short, ...]
+    tighten: Bools
+    unmeasured: Bools
+    quarrels: tuple[str, ...]
+    extra: tuple[str, ...]
+
+    @property
+    def lost(self) -> Bools:
+        """(n,) marked, and does not count."""
+        return np.asarray((self.state != "") & ~self.counts, bool)
+
+
+def does_count(mark: Mark, kind: str, tolerance: float) -> bool:
+    """Whether a marked fastener counts; `tolerance` of the rule set in mm."""
+    if mark.state == "misplaced":
+        return mark.by_mm is not None and mark.by_mm <= tolerance
+    return mark.state == "good" or (mark.state == "loose" and kind == "bolt")
+
+
+def as_built(
+    schedule: Schedule, record: Record, stands_for: Mapping[str, str] | None = None
+) -> AsBuilt:
+    """Put a record on the schedule's fasteners.
+
+    Args:
+        schedule: with what was added after earlier records.
+        record: read for it.
+        stands_for: id of a make-good fastener -> id of the one that it was added for.
+    """
+    work = _Work(schedule, record)
+    work.mark()
+    work.count()
+    for new, old in _pairs(schedule.fasteners, stands_for or {}):
+        work.settle(new, old)
+    state, kind = work.state, schedule.fasteners.kind
+    return AsBuilt(
+        state=state,
+        seen=work.seen,
+        counts=work.counts,
+        there=np.asarray((state != "missing") & ~work.gone, bool),
+        spread=work.spread,
+        short=tuple(work.short),
+        unmeasured=np.asarray((state == "misplaced") & np.isnan(work.spread), bool),
+        tighten=np.asarray((state == "loose") & (kind == "bolt"), bool),
+        quarrels=tuple(work.quarrels),
+        extra=tuple(work.extra),
+    )
+
+
+class _Work:
+    """Columns of n fasteners while a record is put on them; see `AsBuilt`."""
+
+    def __init__(self, schedule: Schedule, record: Record) -> None:
+        self.f, self.record = schedule.fasteners, record
+        self.tolerance = schedule.rules.tolerance
+        n = len(self.f)
+        self.state = np.full(n, "", dtype="<U12")
+        self.seen, self.counts, self.gone = (np.full(n, v, bool) for v in (False, True, False))
+        self.spread = np.zeros(n)
+        self.short: list[Short] = []
+        self.quarrels: list[str] = []
+        self.extra: list[str] = []
+
+    def mark(self) -> None:
+        """What was marked one by one."""
+        index = {name: i for i, name in enumerate(self.f.id.tolist())}
+        for mark in self.record.marks:
+            i = index[mark.id]
+            self.state[i], self.seen[i] = mark.state, True
+            self.counts[i] = does_count(mark, str(self.f.kind[i]), self.tolerance)
+            unknown = mark.state == "misplaced" and mark.by_mm is None
+            self.spread[i] = np.nan if unknown else mark.by_mm or 0.0
+
+    def count(self) -> None:
+        """What was counted; marks of a row go before its count."""
+        for count in self.record.counts:
+            mask = group_mask(self.f, count)
+            if np.any(self.state[mask] != ""):
+                self.quarrels += _quarrel(count, self.state[mask], self.counts[mask])
+            elif not self.record.marks or count.found > 0:
+                # With marks elsewhere, a row where nothing is counted was not looked at.
+                self._whole_row(count, mask)
+
+    def _whole_row(self, count: Count, mask: Bools) -> None:
+        self.seen |= mask
+        if count.found < count.due:
+            self.short.append(Short(count, mask))
+        elif count.found > count.due:
+            self.extra.append(f"{_where(count)}: {count.found} found, {count.due} due")
+
+    def settle(self, new: int, old: int) -> None:
+        """One of two is due where a place was filled, or where a bolt stands in for another."""
+        f = self.f
+        one_place = bool(
+            abs(f.station[new] - f.station[old]) < SAME
+            and abs(f.offset[new] - f.offset[old]) < SAME
+        )
+        if not one_place and f.kind[new] != "bolt":
+            return  # the old nail stays where it is, and does not count
+        if one_place and self.state[old] != "" and self.counts[old]:
+            self._drop(new, False)
+        elif self.seen[new] and self.counts[new]:
+            self._drop(old, self.state[old] != "missing" and not one_place)
+
+    def _drop(self, i: int, there: bool) -> None:
+        """Nothing more is due here; whether something stands there all the same."""
+        self.seen[i], self.counts[i], self.gone[i] = True, False, not there
+        self.state[i] = ""
+
+
+def _pairs(f: Fasteners, stands_for: Mapping[str, str]) -> list[tuple[int, int]]:
+    """Indices of (make-good, the one that it stands in for)."""
+    index = {name: i for i, name in enumerate(f.id.tolist())}
+    return [(index[new], index[old]) for new, old in stands_for.items() if old in index]
+
+
+def _quarrel(count: Count, state: Words, counts: Bools) -> list[str]:
+    """Marks go before a count; it must lie between what is good and what is there at all."""
+    if np.any(state == ""):
+        return []  # not all looked at, which is told elsewhere
+    good, there = int(counts.sum()), int(np.sum(state != "missing"))
+    if good <= count.found <= there:
+        return []
+    return [f"{_where(count)}: {count.found} counted, but {good} marked good and {there} present"]
+
+
+def _where(count: Count) -> str:
+    row = "" if count.row is None else f", row {count.row}"
+    return f"{count.member}, stage {count.stage}{row}, {count.kind}s"
+
+
+def tally(f: Fasteners, built: AsBuilt) -> list[tuple[str, int, str, int, int, int]]:
+    """Member, stage, kind, due, found and how many count, in the order of stages and members."""
+    keys = list(zip(f.stage.tolist(), f.member.tolist(), f.kind.tolist(), strict=True))
+    rows = []
+    order = {m: i for i, m in enumerate(dict.fromkeys(f.member.tolist()))}
+    for stage, member, kind in sorted(set(keys), key=lambda k: (k[0], order[k[1]], k[2])):
+        mask = (f.stage == stage) & (f.member == member) & (f.kind == kind)
+        gone = sum(s.missing for s in built.short if np.any(s.mask & mask))
+        found = int(np.sum(mask & built.seen & built.there)) - gone
+        good = int(np.sum(mask & built.seen & built.counts)) - gone
+        rows.append((member, int(stage), str(kind), int(mask.sum()), found, good))
+    return rows

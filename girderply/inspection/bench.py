@@ -1,0 +1,227 @@
+"""What a girder must have, and where what stands in it falls short of that.
+
+Four things are asked, each of what counts alone:
+
+* every check of the schedule, by the same strength engine;
+* per member and interface as many nails as length / pitch asks for (fewer where the schedule
+  itself has fewer), a nail counting for the interfaces that its point holds beyond;
+* no gap along a member wider than a pitch and half the centres, where the schedule has nails in
+  it (half the centres is what the layout itself moves a nail by); what the schedule leaves open
+  over a plate or at an end counts as one step of the pattern;
+* every bolt.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+
+from girderply.catalogue.types import BoltChoice, Nail
+from girderply.layout.brief import Brief
+from girderply.layout.nail_choice import least_point
+from girderply.layout.records import Bools, Fasteners, Floats, PatternNote
+from girderply.layout.stages import Pass
+from girderply.schedule.brief import make_brief
+from girderply.schedule.types import Schedule
+from girderply.strength.checks import check_transfer
+from girderply.strength.records import Check
+from girderply.strength.zones import Zone, zones
+
+EPS = 1e-6
+What = Literal["check", "count", "gap", "bolt"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """One thing that is missing: what, on which member and interface, and between which stations.
+
+    Attributes:
+        interface: 1-based; 0 for a bolt, which goes through all plies.
+        low, high: stations between which something new would help, mm.
+        text: for people. fastener: index of the bolt in question, else -1.
+    """
+
+    what: What
+    member: str
+    interface: int
+    low: float
+    high: float
+    text: str
+    fastener: int = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What counts of a girder while it is judged: columns, and what is not known of them.
+
+    Attributes:
+        fasteners: those that count, with what has been added.
+        unknown: (member, interface) -> nails that are missing at places nobody knows.
+        whole: (member, interface) where those could leave too wide a gap, so that as many as the
+            schedule has are due.
+    """
+
+    fasteners: Fasteners
+    unknown: Mapping[tuple[str, int], int]
+    whole: frozenset[tuple[str, int]] = frozenset()
+
+
+@dataclass(frozen=True)
+class Bench:
+    """One schedule made ready to judge what was built."""
+
+    schedule: Schedule
+    brief: Brief
+    zones: tuple[Zone, ...]
+    due: Mapping[tuple[str, int], int]
+
+    @classmethod
+    def of(cls, schedule: Schedule) -> Bench:
+        """Make a schedule ready.
+
+        Raises:
+            JobError: the job names something that is not known (the schedule would have too).
+        """
+        brief = make_brief(schedule.job, schedule.girder)
+        reach = schedule.job.basis.reach
+        found = zones(schedule.girder, schedule.rules.zone_reach if reach is None else reach)
+        bench = cls(schedule, brief, found, {})
+        due = {
+            (note.member, k): min(note.required, bench.planned(note, k))
+            for note in schedule.patterns
+            for k in bench.interfaces
+        }
+        return replace(bench, due=due)
+
+    @cached_property
+    def designed(self) -> Bools:
+        """(n, interfaces) `holds` of the schedule's own fasteners."""
+        return self.holds(self.schedule.fasteners)
+
+    @property
+    def interfaces(self) -> range:
+        """Numbers of the interfaces."""
+        return range(1, self.schedule.girder.plies)
+
+    def number(self, f: Fasteners, held: Bools, note: PatternNote, k: int) -> int:
+        """Fasteners of a member that hold an interface, as `holds` has it."""
+        return int(np.sum((f.member == note.member) & held[:, k - 1]))
+
+    def planned(self, note: PatternNote, k: int) -> int:
+        """Nails of a member that hold an interface as scheduled, without make-good."""
+        f = self.schedule.fasteners
+        own = (f.member == note.member) & (f.purpose != "make-good")
+        return int(np.sum(own & self.designed[:, k - 1]))
+
+    def least(self, nail: Nail) -> float:
+        """How deep a nail's point must be beyond an interface to hold it, mm."""
+        alone = Pass(0, 0, "front", nail, 1, 1, 0.0, 0.0, False, None, (), (1, 1))
+        return least_point(self.brief, alone)[0]
+
+    def holds(self, f: Fasteners, nails: Mapping[str, Nail] | None = None) -> Bools:
+        """(n, interfaces) whether each nail holds each interface; of bolts, make-good ones do."""
+        nails = nails or self.schedule.nails
+        held = np.zeros((len(f), len(self.interfaces)), bool)
+        t = self.schedule.girder.ply_thickness
+        deep = np.array([self.least(nails[s]) if s in nails else 0.0 for s in f.spec.tolist()])
+        nail = f.kind == "nail"
+        for k in self.interfaces:
+            front = f.from_ply < f.to_ply
+            whole = np.where(front, f.to_ply - k - 1, k - f.to_ply) * t
+            beyond = whole + f.point_depth
+            nailed = nail & (beyond >= deep - EPS)
+            held[:, k - 1] = f.crosses(k) & (nailed | (~nail & (f.purpose == "make-good")))
+        return held
+
+    def checks(
+        self,
+        f: Fasteners,
+        nails: Mapping[str, Nail] | None = None,
+        bolts: Mapping[str, BoltChoice] | None = None,
+    ) -> tuple[Check, ...]:
+        """Every check of the schedule for these fasteners.
+
+        Raises:
+            RangeError: a fastener outside the standard's validity.
+        """
+        s = self.schedule
+        return check_transfer(s.job, s.girder, s.rules, f, nails or s.nails, bolts or s.bolts)
+
+    def short_checks(self, checks: tuple[Check, ...]) -> Iterator[Shortfall]:
+        """Checks that fail, each with the zone that it is about."""
+        show = self.brief.show
+        for zone in self.zones:
+            for k in self.interfaces:
+                mine = [c for c in checks if c.id.startswith(f"{zone.id}.i{k}.") and not c.ok]
+                if mine:
+                    worst = max(mine, key=lambda c: c.demand - c.resistance)
+                    text = (
+                        f"load {zone.id} on {zone.chord}, interface {k}, stations "
+                        f"{show.span(zone.start)} to {show.span(zone.end)}: "
+                        f"{show.force(worst.demand)} must pass, what counts there carries "
+                        f"{show.force(worst.resistance)}"
+                    )
+                    yield Shortfall("check", zone.chord, k, zone.start, zone.end, text)
+
+    def short_counts(self, standing: Standing, held: Bools) -> Iterator[Shortfall]:
+        """Members with fewer nails than the rule asks for."""
+        f = standing.fasteners
+        for note in self.schedule.patterns:
+            length = self.schedule.girder.member(note.member).length
+            for k in self.interfaces:
+                here = self.number(f, held, note, k) - standing.unknown.get((note.member, k), 0)
+                due = self.due[note.member, k]
+                if (note.member, k) in standing.whole:
+                    due = self.planned(note, k)
+                if here < due:
+                    text = (
+                        f"{note.member}, interface {k}: {here} nails count, {due} are due "
+                        f"({note.source})"
+                    )
+                    yield Shortfall("count", note.member, k, 0.0, length, text)
+
+    def short_gaps(self, f: Fasteners, held: Bools) -> Iterator[Shortfall]:
+        """Gaps wider than the pattern's, where the schedule has nails."""
+        for note in self.schedule.patterns:
+            for k in self.interfaces:
+                yield from self._gaps(note, k, f, held)
+
+    def widest(self, note: PatternNote) -> float:
+        """The widest gap that a member may have where the schedule has nails, mm."""
+        return note.pitch + note.centres / 2
+
+    def stretched(self, note: PatternNote, k: int, station: Floats) -> Floats:
+        """Stations as the pattern sees them, mm: no step of the schedule longer than its centres.
+
+        What the schedule itself leaves open over a plate, or at an end, is no gap of the builder's.
+        """
+        own = self.schedule.fasteners
+        planned = (own.member == note.member) & (own.purpose != "make-good")
+        asked = np.sort(own.station[planned & self.designed[:, k - 1]])
+        marks = np.concatenate([[0.0], asked, [self.schedule.girder.member(note.member).length]])
+        steps = np.minimum(np.diff(marks), note.centres)
+        seen = np.concatenate([[0.0], np.cumsum(steps)])
+        return np.asarray(np.interp(station, marks, seen), float)
+
+    def _gaps(self, note: PatternNote, k: int, f: Fasteners, held: Bools) -> Iterator[Shortfall]:
+        show, own = self.brief.show, self.schedule.fasteners
+        length = self.schedule.girder.member(note.member).length
+        asked = _stations(own, self.designed, note.member, k)
+        there = np.concatenate([[0.0], _stations(f, held, note.member, k), [length]])
+        wide = np.diff(self.stretched(note, k, there)) > self.widest(note) + EPS
+        for low, high in zip(there[:-1][wide].tolist(), there[1:][wide].tolist(), strict=True):
+            if np.any((asked > low + EPS) & (asked < high - EPS)):
+                text = (
+                    f"{note.member}, interface {k}: nothing that counts from {show.span(low)} to "
+                    f"{show.span(high)}; beside what the schedule leaves open, at most "
+                    f"{show.span(self.widest(note))} may stay open"
+                )
+                yield Shortfall("gap", note.member, k, low, high, text)
+
+
+def _stations(f: Fasteners, held: Bools, member: str, k: int) -> Floats:
+    return np.sort(f.station[(f.member == member) & held[:, k - 1]])

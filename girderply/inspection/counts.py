@@ -1,0 +1,180 @@
+"""The tick-off table: an empty one to be filled in, and a filled one as a record.
+
+Columns: member, stage, row, kind, due, found; then job, girder, revision and content hash, which
+are compared where the table has them. An empty `row` stands for all rows together, an empty
+`found` for what nobody has counted.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from girderply.errors import Finding
+from girderply.inspection.belonging import content_findings, identity_findings
+from girderply.inspection.record import (
+    SCHEMA,
+    Plain,
+    Record,
+    RecordError,
+    fault_at,
+    file_text,
+)
+from girderply.schedule.types import Schedule
+from girderply.units.words import did_you_mean, shown
+
+COLUMNS: Final = ("member", "stage", "row", "kind", "due", "found")
+NAMES: Final = {
+    "job": "job",
+    "girder": "mark",
+    "revision": "revision",
+    "content hash": "content_hash",
+}
+MOST_ROWS: Final = 10_000
+_FORMULA: Final = frozenset("=+-@|%＝＋－＠")
+
+
+def blank_csv(schedule: Schedule) -> str:
+    """The tick-off table of a girder with `found` left empty: one line per member, stage and row.
+
+    Lines end as spreadsheets expect [RFC 4180, 2]; words that could start a formula are made inert.
+    """
+    f = schedule.fasteners
+    keys = zip(f.member.tolist(), f.stage.tolist(), f.row.tolist(), f.kind.tolist(), strict=True)
+    due = Counter(keys)
+    rank = {m.id: i for i, m in enumerate(schedule.girder.members)}
+    names = [_inert(v) for v in _own(schedule).values()]
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow([*COLUMNS, *NAMES])
+    for key in sorted(due, key=lambda k: (k[1], rank[k[0]], k[3], k[2])):
+        member, stage, row, kind = key
+        writer.writerow([_inert(member), stage, row, kind, due[key], "", *names])
+    return out.getvalue()
+
+
+def _own(schedule: Schedule) -> dict[str, str]:
+    info = schedule.job.info
+    return {
+        "job": info.number,
+        "mark": schedule.girder.mark,
+        "revision": info.revision,
+        "content_hash": schedule.content_hash,
+    }
+
+
+def _inert(text: str) -> str:
+    """Words with an apostrophe in front where a spreadsheet could run them as a formula."""
+    line = "".join(c if c.isprintable() else " " for c in text)
+    return f"'{line}" if line.lstrip()[:1] in _FORMULA and line.strip() else line
+
+
+def read_counts(path: Path, schedule: Schedule) -> Record:
+    """Read a filled tick-off table from a CSV file.
+
+    Raises:
+        RecordError: with every finding.
+    """
+    return parse_counts(file_text(path), schedule)
+
+
+def parse_counts(text: str, schedule: Schedule) -> Record:
+    """A record from the text of a tick-off table; comma, semicolon or tab between the cells.
+
+    The record has no marks, piece 1, and nobody's name: the table does not say them.
+
+    Raises:
+        RecordError: with every finding: columns missing, cells that are no whole numbers, another
+            job, mark, revision or content hash, counts that the girder does not have.
+    """
+    from girderply.inspection.schema import to_record
+
+    rows = _table(text)
+    found = [*_identity(rows, schedule)]
+    counts = [c for i, row in enumerate(rows) if (c := _count(row, i + 2, found)) is not None]
+    data: Plain = {
+        "schema": SCHEMA,
+        **_own(schedule),
+        "piece": 1,
+        "inspector": "",
+        "date": "",
+        "previous": None,
+        "marks": [],
+        "counts": counts,
+        "plies": {"gap_mm": None, "alignment_mm": None},
+        "signatures": [],
+        "note": "",
+    }
+    record, faults = to_record(data)
+    found += faults
+    if record is not None and not found:
+        found = content_findings(record, schedule)
+    if found or record is None:
+        raise RecordError(found)
+    return record
+
+
+def _table(text: str) -> list[dict[str, str]]:
+    """Rows by column name.
+
+    Raises:
+        RecordError: no such table.
+    """
+    first = text.split("\n", 1)[0]
+    cut = max(",;\t", key=first.count)
+    try:
+        lines = [row for row in csv.reader(io.StringIO(text), delimiter=cut, strict=True) if row]
+    except csv.Error as fault:
+        raise RecordError([fault_at("not-csv", "table", f"is no table: {fault}")]) from None
+    head = [cell.strip().lower() for cell in lines[0]] if lines else []
+    missing = [c for c in COLUMNS if head.count(c) != 1]
+    if missing:
+        text = f"needs the columns {', '.join(COLUMNS)} once each; look at {', '.join(missing)}"
+        raise RecordError([fault_at("columns", "table", text)])
+    if len(lines) > MOST_ROWS:
+        raise RecordError([fault_at("too-big", "table", f"has more than {MOST_ROWS} lines")])
+    filled = [row for row in lines[1:] if any(cell.strip() for cell in row)]
+    return [
+        {name: cell.strip().removeprefix("'") for name, cell in zip(head, row, strict=False)}
+        for row in filled
+    ]
+
+
+def _identity(rows: list[dict[str, str]], schedule: Schedule) -> Iterator[Finding]:
+    """What the table says of its job against the job file, each difference once."""
+    own = {key: _inert(value).strip() for key, value in _own(schedule).items()}
+    seen: set[tuple[str, str]] = set()
+    for row in rows:
+        for column, key in NAMES.items():
+            said = row.get(column, "")
+            plain = own[key].removeprefix("'")
+            if said and said != plain and (key, said) not in seen:
+                seen.add((key, said))
+                yield from identity_findings({key: said}, schedule)
+
+
+def _count(row: dict[str, str], line: int, found: list[Finding]) -> Plain | None:
+    """The count of one line, None where nothing was counted; faults go to `found`."""
+    if not row.get("found"):
+        return None
+    data: Plain = {"member": row.get("member", ""), "kind": row.get("kind", "").lower()}
+    for name in ("stage", "row", "due", "found"):
+        cell = row.get(name, "")
+        if name == "row" and cell in ("", "all"):
+            data[name] = None
+        elif cell.isascii() and cell.isdigit() and len(cell) < 7:
+            data[name] = int(cell)
+        else:
+            text = f"{shown(cell)} is no whole number"
+            found.append(fault_at("bad-value", f"line {line}, {name}", text))
+            return None
+    if data["kind"] not in ("nail", "bolt"):
+        text = f"{shown(data['kind'])} is neither nail nor bolt"
+        tip = did_you_mean(data["kind"], ("nail", "bolt"))
+        found.append(fault_at("bad-value", f"line {line}, kind", text, tip))
+        return None
+    return data

@@ -1,0 +1,136 @@
+"""A girder's records one after the other: what was seen before still holds, what was added too.
+
+The first record is judged by the schedule. Where fasteners were to be added, the next record is
+judged by the schedule with those, and may mark or count them under their own ids. A fastener that
+the later record does not mark keeps its earlier mark.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields, replace
+from pathlib import Path
+
+import numpy as np
+
+from girderply.errors import Finding
+from girderply.inspection.counts import parse_counts
+from girderply.inspection.judge import inspect
+from girderply.inspection.record import (
+    Record,
+    RecordError,
+    fault_at,
+    file_text,
+    follows,
+    parse_record,
+)
+from girderply.inspection.result import Inspection
+from girderply.layout.records import Fasteners, Stage
+from girderply.schedule.types import Schedule
+
+
+@dataclass
+class History:
+    """Takes the records of one girder, oldest first.
+
+    Attributes:
+        schedule: as it stands, with what was to be added so far.
+        records, results: one each per record taken.
+    """
+
+    schedule: Schedule
+    records: list[Record] = field(default_factory=list)
+    results: list[Inspection] = field(default_factory=list)
+    _merged: Record | None = None
+    _stands_for: dict[str, str] = field(default_factory=dict)
+
+    def take_file(self, path: Path) -> Inspection:
+        """Read and judge the next record: a .csv is a tick-off table, all else JSON.
+
+        Raises:
+            RecordError: it cannot be read, is of another girder, or does not follow.
+        """
+        text = file_text(path)
+        if path.suffix.lower() == ".csv":
+            record = parse_counts(text, self.schedule)
+            if self.records:  # a table names neither its piece nor the record before it
+                last = self.records[-1]
+                record = replace(record, piece=last.piece, previous=last.hash)
+            return self.take(record)
+        return self.take(parse_record(text, self.schedule))
+
+    def take(self, record: Record) -> Inspection:
+        """Judge the next record, read for `self.schedule`.
+
+        Raises:
+            RecordError: it does not name the one before it, or is of another piece.
+        """
+        if self.records:
+            self._same_piece(record)
+            follows([self.records[-1], record])
+        merged = _merge(self._merged, record)
+        result = inspect(self.schedule, merged, self._stands_for)
+        self.records.append(record)
+        self.results.append(result)
+        self._merged = merged
+        if result.verdict == "add":
+            self.schedule = with_make_good(self.schedule, result)
+            added = zip(result.make_good.id.tolist(), result.instead_of, strict=True)
+            self._stands_for |= {new: old for new, old in added if old}
+        return result
+
+    def _same_piece(self, record: Record) -> None:
+        before = self.records[-1].piece
+        if record.piece != before:
+            text = f"is of piece {record.piece}, the record before it of piece {before}"
+            found: list[Finding] = [fault_at("other-piece", "piece", text)]
+            raise RecordError(found)
+
+
+def _merge(before: Record | None, record: Record) -> Record:
+    """The later record with the marks and counts of the earlier ones that it does not repeat."""
+    if before is None:
+        return record
+    marked = {m.id for m in record.marks}
+    counted = {(c.member, c.stage, c.kind) for c in record.counts}
+    marks = (*(m for m in before.marks if m.id not in marked), *record.marks)
+    kept = (c for c in before.counts if (c.member, c.stage, c.kind) not in counted)
+    return replace(
+        record,
+        marks=marks,
+        counts=(*kept, *record.counts),
+        gap_mm=before.gap_mm if record.gap_mm is None else record.gap_mm,
+        alignment_mm=before.alignment_mm if record.alignment_mm is None else record.alignment_mm,
+        signatures=(*before.signatures, *record.signatures),
+    )
+
+
+def with_make_good(schedule: Schedule, result: Inspection) -> Schedule:
+    """The schedule with one more stage: what an inspection found was to be added.
+
+    Its content hash stays: the design is the same, and so are its sheets.
+    """
+    if not len(result.make_good):
+        return schedule
+    joined = Fasteners(
+        **{
+            c.name: np.concatenate(
+                [getattr(schedule.fasteners, c.name), getattr(result.make_good, c.name)]
+            )
+            for c in fields(Fasteners)
+        }
+    )
+    stage = Stage(
+        number=len(schedule.stages) + 1,
+        title="Make good",
+        action=(),
+        plies=tuple(range(1, schedule.girder.plies + 1)),
+        face_up="front",
+        kinds=tuple(sorted(set(result.make_good.kind.tolist()))),
+    )
+    return replace(
+        schedule,
+        fasteners=joined,
+        stages=(*schedule.stages, stage),
+        nails=result.nails,
+        bolts=result.bolts,
+    )

@@ -1,0 +1,227 @@
+"""The verdict on one girder: accept, add exactly these, ask the engineer, or look at the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+import numpy as np
+
+from girderply.inspection.as_built import AsBuilt, as_built, tally
+from girderply.inspection.bench import Bench
+from girderply.inspection.make_good import MakeGood, make_good, worst_case
+from girderply.inspection.record import Record
+from girderply.inspection.result import Inspection, MemberCount, Remark, Verdict
+from girderply.layout.records import Fasteners
+from girderply.schedule.types import Schedule
+
+GAP_MOST: Final = 3.0  # mm between plies; common practice, no source
+NOT_GOOD: Final = {
+    "missing": "missing",
+    "misplaced": "misplaced",
+    "overdriven": "overdriven",
+    "split": "in a split",
+    "wrong-size": "of the wrong size",
+    "loose": "loose",
+}
+
+
+def inspect(
+    schedule: Schedule, record: Record, stands_for: Mapping[str, str] | None = None
+) -> Inspection:
+    """Judge what was built by the schedule that it should be built by.
+
+    Args:
+        schedule: the girder's.
+        record: read for this schedule (see `girderply.inspection.record`).
+        stands_for: id of a fastener added after an earlier record -> id of the one it was for.
+
+    Returns:
+        The verdict with its reasons; nothing is added before the engineer has decided, nor to
+        what was only looked at in part.
+    """
+    bench, built = Bench.of(schedule), as_built(schedule, record, stands_for)
+    for_engineer = list(_for_engineer(bench, built, record))
+    open_points = list(_open_points(schedule, built))
+    notes = list(_notes(schedule, built, record))
+    if schedule.failed or open_points:
+        verdict: Verdict = "engineer" if schedule.failed else "partial"
+        return _result(bench, built, record, verdict, (*open_points, *for_engineer), notes, None)
+    mended = make_good(bench, built)
+    for_engineer += [
+        f"{s.text}; no place or no fastener was found that mends it" for s in mended.left
+    ]
+    if for_engineer:
+        return _result(bench, built, record, "engineer", for_engineer, notes, None)
+    if len(mended.fasteners) or np.any(built.tighten):
+        reasons = [s.text for s in mended.short]
+        reasons += [f"bolt {name} is loose" for name in _ids(schedule, built.tighten)]
+        notes += _after_counts(bench, built)
+        return _result(bench, built, record, "add", reasons, notes, mended)
+    reasons = [_enough(built)]
+    return _result(bench, built, record, "accepted", reasons, notes, mended)
+
+
+def _result(
+    bench: Bench,
+    built: AsBuilt,
+    record: Record,
+    verdict: Verdict,
+    reasons: tuple[str, ...] | list[str],
+    notes: list[str],
+    mended: MakeGood | None,
+) -> Inspection:
+    schedule = bench.schedule
+    f = schedule.fasteners
+    nothing = f.select(np.zeros(len(f), bool))
+    known = built.counts & built.seen & ~worst_case(bench, built)
+    return Inspection(
+        job=record.job,
+        mark=record.mark,
+        piece=record.piece,
+        revision=record.revision,
+        content_hash=record.content_hash,
+        inspector=record.inspector,
+        date=record.date,
+        verdict=verdict,
+        reasons=tuple(reasons),
+        notes=tuple(notes),
+        make_good=mended.fasteners if mended else nothing,
+        instead_of=mended.instead_of if mended else (),
+        nails=mended.nails if mended else schedule.nails,
+        bolts=mended.bolts if mended else schedule.bolts,
+        tighten=tuple(_ids(schedule, built.tighten)),
+        remarks=_remarks(f, built, record),
+        checks=mended.checks if mended else bench.checks(f.select(known)),
+        counts=tuple(MemberCount(*row) for row in tally(f, built)),
+        unseen=tuple(_ids(schedule, ~built.seen)),
+        record_hash=record.hash,
+        previous_hash=record.previous,
+    )
+
+
+def _enough(built: AsBuilt) -> str:
+    gone = int(np.sum(built.lost)) + sum(s.missing for s in built.short)
+    if not gone:
+        return "Everything that is due was looked at, is there and counts."
+    return (
+        f"Everything that is due was looked at. {gone} of {len(built.counts)} do not count; what "
+        "does is enough: every check holds, every member has the nails that its rule asks for, "
+        "and no gap is too wide."
+    )
+
+
+def _ids(schedule: Schedule, mask: np.ndarray) -> list[str]:
+    return [str(name) for name in schedule.fasteners.id[mask].tolist()]
+
+
+def _open_points(schedule: Schedule, built: AsBuilt) -> Iterator[str]:
+    """Why nothing can be decided yet."""
+    if schedule.failed:
+        yield (
+            "The design itself is not for assembly: a check fails or a finding is an error. "
+            "girderply check JOB says which."
+        )
+    f = schedule.fasteners
+    unseen = ~built.seen
+    if np.any(unseen):
+        members = list(dict.fromkeys(f.member[unseen].tolist()))
+        parts = [f"{int(np.sum(unseen & (f.member == m)))} on {m}" for m in members]
+        yield (f"{int(unseen.sum())} of {len(f)} fasteners were not looked at: {', '.join(parts)}.")
+    for name in _ids(schedule, built.unmeasured):
+        yield f"{name} is misplaced, but nobody has measured how far: measure it."
+    for quarrel in built.quarrels:
+        yield f"Marks and count do not agree, count again: {quarrel}."
+    for short in built.short:
+        if short.count.kind == "bolt":
+            yield (
+                f"{short.count.member}, stage {short.count.stage}: {short.missing} of "
+                f"{short.count.due} bolts are missing; every bolt has its own place, so mark which."
+            )
+
+
+def _for_engineer(bench: Bench, built: AsBuilt, record: Record) -> Iterator[str]:
+    """What no added fastener mends."""
+    schedule, show = bench.schedule, bench.brief.show
+    gap, off = record.gap_mm, record.alignment_mm
+    if gap is not None and gap > GAP_MOST:
+        yield (
+            f"The plies stand {show.small(gap)} apart, more than {show.small(GAP_MOST)}: what a "
+            "fastener carries is worked out for plies in contact."
+        )
+    if off is not None and off > schedule.rules.tolerance:
+        yield (
+            f"The plies are out of line by {show.small(off)}, more than "
+            f"{show.small(schedule.rules.tolerance)}: edge distances in the hidden plies are not "
+            "what the drawing says."
+        )
+    yield from _splits(bench, built)
+
+
+def _splits(bench: Bench, built: AsBuilt) -> Iterator[str]:
+    """Splits at bolts, and splits that may run together (common practice, no source)."""
+    f = bench.schedule.fasteners
+    split = built.state == "split"
+    for i in np.flatnonzero(split & (f.kind == "bolt")).tolist():
+        yield f"{f.member[i]} is split at bolt {f.id[i]}."
+    for note in bench.schedule.patterns:
+        index = np.flatnonzero(split & (f.kind == "nail") & (f.member == note.member))
+        index = index[np.argsort(f.station[index], kind="stable")]
+        near = np.flatnonzero(np.diff(f.station[index]) <= note.pitch + 1e-6)
+        for k in near.tolist():
+            yield (
+                f"{note.member} is split at {f.id[index[k]]} and at {f.id[index[k + 1]]}, which "
+                "stand no more than a pitch apart: the splits may run together."
+            )
+
+
+def _notes(schedule: Schedule, built: AsBuilt, record: Record) -> Iterator[str]:
+    """What is worth knowing and decides nothing."""
+    f = schedule.fasteners
+    for state, words in NOT_GOOD.items():
+        here = built.state == state
+        if np.any(here):
+            good = int(np.sum(here & built.counts))
+            counted = f", {good} of them count" if good else ", which do not count"
+            yield f"{int(here.sum())} {words}{counted}: {', '.join(f.id[here].tolist()[:20])}" + (
+                " and more." if here.sum() > 20 else "."
+            )
+    yield from (f"More than due: {text}; what is too much is not counted." for text in built.extra)
+    signed = {s.stage for s in record.signatures if s.name.strip()}
+    open_stages = [str(s.number) for s in schedule.stages if s.number not in signed]
+    if open_stages:
+        yield f"Not signed: stage {', '.join(open_stages)}."
+
+
+def _after_counts(bench: Bench, built: AsBuilt) -> Iterator[str]:
+    """What a count cannot say."""
+    notes = {note.member: note for note in bench.schedule.patterns}
+    for short in built.short:
+        note = notes.get(short.count.member)
+        if note is not None:
+            yield (
+                f"{note.member}, stage {short.count.stage}: nobody marked which {short.missing} "
+                "are missing, so the places listed are spare ones that hold wherever they are. "
+                f"Look for gaps wider than {bench.brief.show.span(bench.widest(note))} as well; a "
+                "record with marks gives the exact answer."
+            )
+
+
+def _remarks(f: Fasteners, built: AsBuilt, record: Record) -> tuple[Remark, ...]:
+    index = {name: i for i, name in enumerate(f.id.tolist())}
+    told = sorted(
+        ((index[m.id], m) for m in record.marks if m.state != "good" or m.note.strip()),
+        key=lambda pair: pair[0],
+    )
+    return tuple(
+        Remark(
+            mark.id,
+            str(f.member[i]),
+            float(f.station[i]),
+            mark.state,
+            mark.by_mm,
+            bool(built.counts[i]),
+            mark.note,
+        )
+        for i, mark in told
+    )

@@ -1,0 +1,87 @@
+"""How a fastener can still get into a girder that is put together: from its outer faces alone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from girderply import catalogue
+from girderply.catalogue.types import Nail
+from girderply.inspection.bench import EPS, Bench
+from girderply.jobfile.job import Face
+from girderply.layout.stages import FLUSH, drive
+
+THICKER: Final = 1.5  # a thicker nail than this times the schedule's is the engineer's to choose
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A nail driven from one outer face; as the columns of `Fasteners` have it, mm."""
+
+    nail: Nail
+    face: Face
+    from_ply: int
+    to_ply: int
+    protrusion: float
+    point_depth: float
+    clench: bool
+
+    @property
+    def plies(self) -> tuple[int, int]:
+        """Lowest and highest ply that it is in."""
+        return min(self.from_ply, self.to_ply), max(self.from_ply, self.to_ply)
+
+
+def ways(bench: Bench, interface: int) -> tuple[Way, ...]:
+    """Nails from an outer face that hold an interface; the schedule's own first, then longer ones.
+
+    Args:
+        bench: the girder.
+        interface: 1-based.
+
+    Returns:
+        The shortest way first among what the schedule does not have; empty where none reaches.
+    """
+    own = list(bench.schedule.nails.values())
+    found = [w for nail in own for w in _from_both(bench, nail, interface)]
+    longer = [w for nail in _longer(own) for w in _from_both(bench, nail, interface)]
+    return (*found, *longer)
+
+
+def _longer(own: list[Nail]) -> list[Nail]:
+    """Nails of the same family as the schedule's, no thinner and not much thicker, longer."""
+    if not own:
+        return []
+    most, least = max(own, key=lambda n: n.length), min(n.d for n in own)
+    family = _family(most.key)
+    fitting = [
+        n
+        for n in catalogue.nails()
+        if _family(n.key) == family
+        and n.surface == most.surface
+        and n.length > most.length
+        and least - EPS <= n.d <= THICKER * most.d + EPS
+    ]
+    return sorted(fitting, key=lambda n: (n.d, n.length))
+
+
+def _family(key: str) -> str:
+    return re.sub(r"[0-9.]+", "#", key)
+
+
+def _from_both(bench: Bench, nail: Nail, interface: int) -> Iterator[Way]:
+    """The nail from the front and from the back, where it holds and does not come out too far."""
+    girder = bench.schedule.girder
+    limits = bench.schedule.rules.clench_protrusion
+    n, t = girder.plies, girder.ply_thickness
+    faces: tuple[Face, ...] = ("front", "back") if 2 * interface <= n else ("back", "front")
+    for face in faces:
+        to_ply, depth, out = drive(nail, face, (1, n), t)
+        clench = limits is not None and limits[0] - FLUSH <= out <= limits[1] + FLUSH
+        before = interface if face == "front" else n - interface
+        beyond = min(nail.length, n * t) - before * t
+        if beyond >= bench.least(nail) - EPS and (out <= FLUSH or clench):
+            start = 1 if face == "front" else n
+            yield Way(nail, face, start, to_ply, out, depth, clench and out > FLUSH)

@@ -1,0 +1,63 @@
+"""Records of made-up inspections, as the tablet writes them."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from pathlib import Path
+
+import girderply
+from girderply.inspection.record import Record, parse_record
+from girderply.jobfile.reader import read_job
+from girderply.schedule.build import build_schedule
+from girderply.schedule.types import Schedule
+
+SAMPLES = Path(girderply.__file__).parents[1] / "sample_jobs"
+
+
+@cache
+def sample(name: str) -> Schedule:
+    """The schedule of a sample job; made once."""
+    return build_schedule(read_job(SAMPLES / f"{name}.toml"))
+
+
+def record_data(schedule, states=None, only=None, **other):
+    """A record with every fastener marked good but these: id -> state or (state, by_mm, note)."""
+    states = states or {}
+
+    def mark(name):
+        said = states.get(name, "good")
+        state, by, note = said if isinstance(said, tuple) else (said, None, "")
+        return {"id": name, "state": state, "by_mm": by, "note": note}
+
+    names = schedule.fasteners.id.tolist() if only is None else only
+    return {
+        "schema": "girderply.record/1",
+        "job": schedule.job.info.number,
+        "mark": schedule.girder.mark,
+        "piece": 1,
+        "revision": schedule.job.info.revision,
+        "content_hash": schedule.content_hash,
+        "inspector": "A. Inspector",
+        "date": "2026-11-25",
+        "previous": None,
+        "marks": [mark(name) for name in names],
+        "counts": [],
+        "plies": {"gap_mm": None, "alignment_mm": None},
+        "signatures": [],
+        "note": "",
+    } | other
+
+
+def record(schedule, states=None, only=None, **other) -> Record:
+    """The same, read."""
+    return parse_record(json.dumps(record_data(schedule, states, only, **other)), schedule)
+
+
+def ids(schedule, member, kind="nail", stage=None):
+    """Ids of a member's fasteners of one kind, along the tape."""
+    f = schedule.fasteners
+    mask = (f.member == member) & (f.kind == kind)
+    if stage is not None:
+        mask &= f.stage == stage
+    return f.id[mask].tolist()
