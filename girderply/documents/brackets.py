@@ -27,7 +27,7 @@ def brackets(schedule: Schedule) -> Sheet:
     numbers = {note: f"({i})" for i, note in enumerate(notes, 1)}
     sheet.blocks += [
         b.table(
-            ("Mark", "What hangs here", "Chord", "Face", "Station", "Seat", "Size", "Watch"),
+            ("Mark", "What", "Chord", "Face", "Station", "Seat", "Size", "Watch"),
             [_bracket_row(m, show, numbers) for m in schedule.brackets],
             ("auto", "1fr", *["auto"] * 6),
             ("left", "left", "left", "left", "right", "left", "right", "left"),
