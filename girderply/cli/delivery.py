@@ -25,11 +25,23 @@ def delivery_files(schedules: Sequence[Schedule]) -> dict[str, bytes]:
     from girderply.exchange.dxf_out import dxf_bytes
     from girderply.exchange.pack import pack_name
     from girderply.exchange.xlsx_out import xlsx_bytes
+    from girderply.schedule.total import DeliveryError, delivery_units
 
+    delivery_units(schedules)
     packs = [pack_name(s) for s in schedules]
+    if len({p.casefold() for p in packs}) < len(packs):
+        raise DeliveryError(
+            f"two girders would both be called {_twice(packs)}; give them marks that differ in "
+            "letters or digits"
+        )
     return {
         NOTE: delivery_pdf(schedules, packs),
         LABELS: labels_pdf(schedules),
         WORKBOOK: xlsx_bytes(schedules),
         **{f"{pack}.dxf": dxf_bytes(s) for pack, s in zip(packs, schedules, strict=True)},
     }
+
+
+def _twice(names: Sequence[str]) -> str:
+    folded = [n.casefold() for n in names]
+    return next(n for n, f in zip(names, folded, strict=True) if folded.count(f) > 1)

@@ -109,7 +109,7 @@ def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
     shared: dict[str, object] = {
         "mark": lines,
         "mark_size": _size(height),
-        "job": shorten(f"{info.number}  {info.title}", WIDTH, _VALUE, bold=True),
+        "job": shorten(f"{info.number}  {info.title}", WIDTH - 2.0, _VALUE, bold=True),
         "facts": [
             [name, shorten(value, FACT, SMALL, bold=True)] for name, value in _facts(schedule)
         ],

@@ -1,0 +1,264 @@
+"""The register: what it takes, what it refuses, and what a kill leaves."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import subprocess
+import sys
+from dataclasses import replace
+
+import pytest
+from hand_girder import hand_schedule, with_revision
+from supplier import hostile, reworded, sample
+
+from girderply.errors import OutputError
+from girderply.exchange.register import RegisterError, issue, read_register
+from girderply.exchange.register.issue import kept_path
+from girderply.exchange.register.lock import locked
+from girderply.schedule.contract import content_hash
+from girderply.schedule.types import Schedule
+
+FILES = {"pack.pdf": b"%PDF-1", "order.csv": b"x"}
+
+
+def made(revision: str = "A", **changes) -> Schedule:
+    """The hand-made girder at a revision, its hash as the builder would give it."""
+    schedule = replace(with_revision(hand_schedule(), revision), **changes)
+    return replace(schedule, content_hash=content_hash(schedule))
+
+
+@pytest.fixture
+def path(tmp_path):
+    return tmp_path / "out" / "register.jsonl"
+
+
+def test_first_issue_says_all_that_is_needed(path):
+    entry = issue(path, made(), FILES)
+    values = json.loads(path.read_text("utf-8"))
+    assert (values["job"], values["mark"], values["revision"]) == ("R-12", "G7", "A")
+    assert values["date"] == "2025-03-01"
+    assert values["content_hash"] == made().content_hash
+    assert values["counts"] == {"4.0 x 100": 2, "M12 x 145": 1}
+    assert values["files"]["pack.pdf"] == hashlib.sha256(b"%PDF-1").hexdigest()
+    assert values["for_assembly"] is False, "check C2 of the hand-made girder fails"
+    assert values["previous"] == "0" * 64
+    assert entry.changes == ("First issue.",)
+    assert read_register(path) == [entry]
+
+
+def test_same_content_again_changes_nothing(path):
+    first = issue(path, made(), FILES)
+    before = path.read_bytes()
+    assert issue(path, made(), dict(reversed(FILES.items()))) == first
+    assert path.read_bytes() == before
+
+
+def test_other_content_under_the_same_letter_is_refused_with_both_hashes(path):
+    issue(path, made(), FILES)
+    before = path.read_bytes()
+    other = made(stages=made().stages[:1])
+    with pytest.raises(RegisterError, match="revision A of R-12 G7 was issued") as caught:
+        issue(path, other, FILES)
+    assert made().content_hash[:12] in str(caught.value)
+    assert other.content_hash[:12] in str(caught.value)
+    assert "raise the revision" in caught.value.tip
+    assert path.read_bytes() == before
+    assert not kept_path(path, other.content_hash).exists()
+
+
+@pytest.mark.parametrize("letter", ["a", " A", "\uff21"])
+def test_a_letter_that_reads_the_same_is_the_same(path, letter):
+    issue(path, made(), FILES)
+    with pytest.raises(RegisterError, match="was issued on 2025-03-01 with other content"):
+        issue(path, made(letter), FILES)
+
+
+def test_an_older_revision_cannot_be_replaced_either(path):
+    issue(path, made("A"), FILES)
+    issue(path, made("B"), FILES)
+    with pytest.raises(RegisterError, match="revision A"):
+        issue(path, made("A", findings=()), FILES)
+    assert [e.revision for e in read_register(path)] == ["A", "B"]
+
+
+def test_same_content_in_other_files_is_a_line_of_its_own(path):
+    first = issue(path, made(), FILES)
+    again = issue(path, made(), FILES | {"pack.pdf": b"%PDF-2"})
+    assert again.changes == ("Same content; files written anew: pack.pdf.",)
+    assert again.previous == first.hash
+    assert issue(path, made(), FILES | {"pack.pdf": b"%PDF-2"}) == again
+
+
+def test_girders_of_one_delivery_share_a_register_and_not_their_revisions(path):
+    issue(path, made(), FILES)
+    other = reworded(made(stages=()), mark="G8")
+    entry = issue(path, replace(other, content_hash=content_hash(other)), FILES)
+    assert entry.changes == ("First issue.",)
+    assert len(read_register(path)) == 2
+
+
+def test_a_real_girder_and_its_next_revision(path):
+    issue(path, sample("two-ply-howe"), FILES)
+    entry = issue(path, _next(sample("two-ply-howe")), FILES)
+    assert entry.changes[0] == "Since revision A:"
+    assert entry.changes[1].startswith("Nothing in the girder or its fastening")
+
+
+def _next(schedule: Schedule) -> Schedule:
+    raised = replace(with_revision(schedule, "B"), content_hash="")
+    return replace(raised, content_hash=content_hash(raised))
+
+
+def test_words_of_a_job_stay_in_their_line(path):
+    entry = issue(path, hostile(sample("two-ply-howe")), {"a\nb": b""})
+    assert path.read_text("utf-8").count("\n") == 1
+    assert read_register(path) == [entry]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('"quantity":2', '"quantity":3', "line 2 does not follow"),
+        ('"quantity":2', '"quantity":true', "line 1 is no entry"),
+        ('{"changes"', '[{"changes"', "line 1 is no entry"),
+        ('"mark":"G7"', '"mark": "G7"', "line 1 is no entry"),
+        ('"job"', '"jobs"', "line 1 is no entry"),
+    ],
+)
+def test_a_changed_line_is_noticed(path, old, new, words):
+    issue(path, made("A"), FILES)
+    issue(path, made("B"), FILES)
+    text = path.read_text("utf-8").replace(old, new, 1)
+    path.write_text(text, "utf-8")
+    with pytest.raises(RegisterError, match=words):
+        issue(path, made("C"), FILES)
+    assert path.read_text("utf-8") == text
+
+
+def test_a_lost_line_and_a_cut_line_are_noticed(path):
+    for letter in "ABC":
+        issue(path, made(letter), FILES)
+    lines = path.read_text("utf-8").splitlines(keepends=True)
+    path.write_text(lines[0] + lines[2], "utf-8")
+    with pytest.raises(RegisterError, match="line 2 does not follow"):
+        read_register(path)
+    path.write_text("".join(lines)[:-40], "utf-8")
+    with pytest.raises(RegisterError, match="line 3 is no entry"):
+        read_register(path)
+    path.write_bytes(b"\xff\xfe")
+    with pytest.raises(RegisterError, match="not UTF-8"):
+        read_register(path)
+
+
+def test_where_the_kept_schedule_is_lost_the_counts_still_tell(path):
+    issue(path, made(), FILES)
+    kept_path(path, made().content_hash).unlink()
+    f = made().fasteners
+    fewer = made("B", fasteners=f.select(f.kind == "nail"))
+    words = issue(path, fewer, FILES).changes
+    assert words[1].startswith("The schedule of that revision is not beside the register")
+    assert words[2:] == ("M12 x 145: 0 instead of 1.",)
+
+
+KILLED = """
+import os, sys
+from pathlib import Path
+sys.path[:0] = {paths!r}
+from girderply.exchange import atomic
+from girderply.exchange.register import issue
+from hand_girder import hand_schedule, with_revision
+from test_register_issue import FILES, made
+
+step, calls, replace = int(sys.argv[2]), 0, os.replace
+
+def stop(before):
+    def call(*args):
+        global calls
+        calls += 1
+        if calls == step:
+            if before:
+                os._exit(9)
+            replace(*args)
+            os._exit(9)
+        return replace(*args)
+    return call
+
+os.replace = stop(sys.argv[3] == "before")
+issue(Path(sys.argv[1]), made("B"), FILES)
+"""
+
+
+@pytest.mark.parametrize(
+    ("step", "moment", "revisions"),
+    [("1", "before", "A"), ("1", "after", "A"), ("2", "before", "A"), ("2", "after", "AB")],
+)
+def test_a_kill_between_the_steps_loses_nothing(path, step, moment, revisions):
+    """Killed at each of the two moves of a file into place: the schedule's, the register's."""
+    first = issue(path, made("A"), FILES)
+    code = KILLED.format(paths=[p for p in sys.path if p])
+    run = subprocess.run([sys.executable, "-c", code, path, step, moment], check=False)
+    assert run.returncode == 9
+    found = read_register(path)
+    assert "".join(e.revision for e in found) == revisions
+    assert found[0] == first
+    again = issue(path, made("B"), FILES)
+    assert [e.revision for e in read_register(path)] == ["A", "B"]
+    assert again.changes[0] == "Since revision A:"
+
+
+HOLDER = """
+import sys
+from pathlib import Path
+from girderply.exchange.register.lock import locked
+with locked(Path(sys.argv[1])):
+    print("held", flush=True)
+    sys.stdin.readline()
+"""
+
+
+def test_two_runs_at_once(path):
+    """The second says who holds the register; when the first is killed, the way is free."""
+    with subprocess.Popen(
+        [sys.executable, "-c", HOLDER, path],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    ) as holder:
+        assert holder.stdout
+        assert holder.stdout.readline() == "held\n"
+        with pytest.raises(RegisterError, match=f"held by another run .process {holder.pid}."):
+            issue(path, made(), FILES, wait=0.1)
+        assert not path.exists()
+        holder.kill()
+    assert issue(path, made(), FILES, wait=5.0).revision == "A"
+
+
+def test_many_runs_at_once_lose_no_line(path):
+    code = (
+        f"import sys; sys.path[:0] = {[p for p in sys.path if p]!r}\n"
+        "from pathlib import Path\n"
+        "from test_register_issue import FILES, made\n"
+        "from girderply.exchange.register import issue\n"
+        "issue(Path(sys.argv[1]), made(sys.argv[2]), FILES, wait=30)\n"
+    )
+    runs = [subprocess.Popen([sys.executable, "-c", code, path, r]) for r in "KLM"]
+    assert [run.wait(60) for run in runs] == [0, 0, 0]
+    assert sorted(e.revision for e in read_register(path)) == ["K", "L", "M"]
+
+
+def test_the_lock_is_freed_after_a_fault(path):
+    with pytest.raises(KeyError, match="x"), locked(path):
+        raise KeyError("x")
+    with locked(path, wait=0.0):
+        assert path.parent.is_dir()
+
+
+def test_a_place_that_cannot_be_written(tmp_path):
+    (tmp_path / "file").write_text("")
+    with pytest.raises(OutputError, match="cannot write"):
+        issue(tmp_path / "file" / "register.jsonl", made(), FILES)
+    os.mkdir(tmp_path / "register.jsonl")
+    with pytest.raises(OutputError, match="cannot write"):
+        issue(tmp_path / "register.jsonl", made(), FILES)

@@ -1,0 +1,44 @@
+"""Same girders, same bytes: every file of a delivery under other hash seeds and time zones."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+
+from supplier import SAMPLES
+
+CODE = """
+import hashlib, sys
+from pathlib import Path
+from girderply.cli.delivery import delivery_files
+from girderply.exchange.register import issue
+from girderply.jobfile.reader import read_job
+from girderply.schedule.build import build_schedule
+made = [build_schedule(read_job(Path(p))) for p in sys.argv[2:]]
+files = delivery_files(made)
+for schedule in made:
+    issue(Path(sys.argv[1]), schedule, files)
+files["register"] = Path(sys.argv[1]).read_bytes()
+for name, data in files.items():
+    print(name, hashlib.sha256(data).hexdigest())
+"""
+
+
+def hashes(folder, seed: str, zone: str) -> dict[str, str]:
+    jobs = [SAMPLES / "two-ply-howe.toml", SAMPLES / "refused-shallow.toml"]
+    run = subprocess.run(
+        [sys.executable, "-c", CODE, folder / seed / "register.jsonl", *jobs],
+        env=os.environ | {"PYTHONHASHSEED": seed, "TZ": zone},
+        capture_output=True,
+        check=True,
+        text=True,
+    )
+    return dict(line.split() for line in run.stdout.splitlines())
+
+
+def test_hash_seeds_and_time_zones(tmp_path):
+    first = hashes(tmp_path, "0", "UTC")
+    assert len(first) == 6
+    other = hashes(tmp_path, "4711", "Asia/Tokyo")
+    assert [n for n in first if first[n] != other.get(n)] == []
