@@ -54,7 +54,7 @@ def carries(brief: Brief) -> Designed | None:
 
     Splitting under a bracket is another matter, with advice of its own.
     """
-    designed = design(brief)
+    designed = design(brief, trial=True)
     faults = [f for f in designed.layout.findings if f.severity is Severity.ERROR]
     short = any(not c.ok for c in designed.checks if ".i" in c.id)
     return None if faults or short else designed

@@ -22,7 +22,7 @@ from girderply.layout.region import Intervals, clip
 from girderply.layout.spread import Density
 from girderply.layout.stages import stages_in_one_ply
 from girderply.schedule.types import Strengthening
-from girderply.strength.checks import check_transfer
+from girderply.strength.checks import Checker
 from girderply.strength.records import Check
 from girderply.strength.zones import Zone, zones
 
@@ -70,34 +70,48 @@ class _Plan:
         return BoltGroup(zone.chord, zone.start, zone.end, zone.station, count, rows)
 
 
-def checked(brief: Brief, layout: Layout) -> tuple[Check, ...]:
-    """Every check of a layout."""
-    return check_transfer(
-        brief.job, brief.girder, brief.rules, layout.fasteners, layout.nails, layout.bolts
-    )
-
-
-def design(brief: Brief) -> Designed:
+def design(brief: Brief, *, trial: bool = False) -> Designed:
     """Lay out a girder and strengthen it where its loads ask for more.
 
     Args:
         brief: girder and rules; `job.fastening.design_to_load` False leaves the pattern alone.
+        trial: only whether it carries is asked: the checks are not worked out in words, and the
+            search ends as soon as nothing more can be done for one of its loads.
     """
-    shop = Workshop(brief)
+    shop, checker = Workshop(brief), Checker(brief.job, brief.girder, brief.rules)
+
+    def checked(layout: Layout, *, worked: bool) -> tuple[Check, ...]:
+        return checker.check(layout.fasteners, layout.nails, layout.bolts, worked=worked)
+
     layout = shop.lay_out(Zones())
-    checks = checked(brief, layout)
+    checks = checked(layout, worked=False)
     reach = brief.job.basis.reach
     found = zones(brief.girder, brief.rules.zone_reach if reach is None else reach)
     plan = _Plan(brief, {z.id: z for z in found})
     if not brief.job.fastening.design_to_load:
-        return Designed(layout, checks, ())
+        return Designed(layout, checked(layout, worked=not trial), ())
     for _ in range(ROUNDS):
-        short = _short(plan, checks)
+        short, rows = _short(plan, checks), dict(plan.rows)
         if not short or not _tighten(plan, layout, short):
             break
+        if trial and rows == plan.rows and _hopeless(plan, layout, short):
+            break
         layout = shop.lay_out(plan.as_zones())
-        checks = checked(brief, layout)
+        checks = checked(layout, worked=False)
+    checks = checked(layout, worked=not trial)
     return Designed(layout, checks, _told(plan, layout, checks))
+
+
+def _hopeless(plan: _Plan, layout: Layout, short: dict[tuple[str, int], float]) -> bool:
+    """Whether nothing is left to do for one of the interfaces that are short."""
+    return any(set(_keys(plan, layout, zone_id, k)) <= plan.stuck for zone_id, k in short)
+
+
+def _keys(plan: _Plan, layout: Layout, zone_id: str, k: int) -> list[tuple[str, int]]:
+    """What can be tightened for an interface of a zone: its stages, or its bolts."""
+    if plan.brief.job.fastening.transfer_by == "bolt":
+        return [(zone_id, 0)]
+    return [(zone_id, g) for g in sorted({p.group for p in layout.passes if k in p.fastens})]
 
 
 def _short(plan: _Plan, checks: Sequence[Check]) -> dict[tuple[str, int], float]:
@@ -125,9 +139,7 @@ def _tighten(plan: _Plan, layout: Layout, short: dict[tuple[str, int], float]) -
     by_bolt = plan.brief.job.fastening.transfer_by == "bolt"
     wanted: dict[tuple[str, int], tuple[float, int]] = {}
     for (zone_id, k), ratio in short.items():
-        groups = [0] if by_bolt else sorted({p.group for p in layout.passes if k in p.fastens})
-        for group in groups:
-            key = (zone_id, group)
+        for key in _keys(plan, layout, zone_id, k):
             wanted[key] = max(wanted.get(key, (0.0, k)), (ratio, k))
     changed = False
     for (zone_id, group), (ratio, k) in wanted.items():

@@ -16,7 +16,7 @@ from girderply.strength.records import Check, Plane
 from girderply.strength.splitting import splitting_checks
 from girderply.units.show import Show
 
-__all__ = ["check_transfer", "zone_of"]
+__all__ = ["Checker", "check_transfer", "zone_of"]
 
 NOTHING = 1e-6  # share of the load below which an interface passes nothing
 
@@ -51,42 +51,86 @@ def check_transfer(
         CatalogueError: a timber without the figure that the standard needs.
         RangeError: a fastener outside the standard's validity.
     """
-    asked = demands(job, girder, rules)
-    judge = Judge.of(job, girder, nails, bolts)
-    index = transfer_fasteners(fasteners, job.fastening.transfer_by)
-    own = list({d.zone.id: d.zone for d in asked}.values())
-    alphas = [grain_angle(girder.member(zone.chord)) for zone in own]
-    groups = groups_of(judge, fasteners, index, own, alphas)
-    number = {zone.id: i for i, zone in enumerate(own)}
-    found: list[Check] = []
-    for demand in asked:
-        i = number[demand.zone.id]
-        found += _interfaces(judge, demand, groups[i], alphas[i])
-    # A bracket that reaches every ply passes nothing on, and can split them all the same.
-    hung = demands(job, girder, rules, every=True)
-    return (*found, *splitting_checks(job, girder, hung))
+    return Checker(job, girder, rules).check(fasteners, nails, bolts)
 
 
-def _interfaces(judge: Judge, demand: Demand, groups: list[Group], alpha: float) -> Iterator[Check]:
+class Checker:
+    """The checks of one girder, again and again while its fasteners change.
+
+    What rests on the girder alone (demands, splitting) is worked out once, and so is the
+    resistance of each kind of fastener as long as the nails and bolts stay the same.
+    """
+
+    def __init__(self, job: Job, girder: Girder, rules: RuleSet) -> None:
+        """Take a girder, its loads and its basis."""
+        self.job, self.girder = job, girder
+        self.asked = demands(job, girder, rules)
+        self.zones = list({d.zone.id: d.zone for d in self.asked}.values())
+        self.alphas = [grain_angle(girder.member(zone.chord)) for zone in self.zones]
+        # A bracket that reaches every ply passes nothing on, and can split them all the same.
+        hung = demands(job, girder, rules, every=True)
+        self.splitting = splitting_checks(job, girder, hung)
+        self._judge: tuple[object, Judge] | None = None
+
+    def check(
+        self,
+        fasteners: FastenerColumns,
+        nails: Mapping[str, Nail],
+        bolts: Mapping[str, BoltChoice],
+        *,
+        worked: bool = True,
+    ) -> tuple[Check, ...]:
+        """As `check_transfer`; `worked` False leaves subjects, inputs and steps empty."""
+        judge = self._judge_of(nails, bolts)
+        index = transfer_fasteners(fasteners, self.job.fastening.transfer_by)
+        groups = groups_of(judge, fasteners, index, self.zones, self.alphas)
+        number = {zone.id: i for i, zone in enumerate(self.zones)}
+        found: list[Check] = []
+        for demand in self.asked:
+            i = number[demand.zone.id]
+            found += _interfaces(judge, demand, groups[i], self.alphas[i], worked)
+        return (*found, *self.splitting)
+
+    def _judge_of(self, nails: Mapping[str, Nail], bolts: Mapping[str, BoltChoice]) -> Judge:
+        key = (dict(nails), dict(bolts))
+        if self._judge is None or self._judge[0] != key:
+            self._judge = (key, Judge.of(self.job, self.girder, nails, bolts))
+        return self._judge[1]
+
+
+def _interfaces(
+    judge: Judge, demand: Demand, groups: list[Group], alpha: float, worked: bool
+) -> Iterator[Check]:
     boxed = judge.boxed([g.crossing for g in groups])
     planes = [judge.planes(g.crossing, alpha, demand, boxed) for g in groups]
     for k, S in enumerate(demand.S, start=1):
         if NOTHING * abs(demand.P) < S:
             there = [(g, plane[k]) for g, plane in zip(groups, planes, strict=True) if k in plane]
-            yield _check(judge, demand, k, there)
+            yield _check(judge, demand, k, there) if worked else _bare(demand, k, there)
+
+
+def _id(demand: Demand, k: int) -> str:
+    return f"{demand.zone.id}.i{k}{demand.id.removeprefix(demand.zone.id)}"
+
+
+def _resistance(there: list[tuple[Group, Plane]]) -> float:
+    return sum((plane.value * group.count.number for group, plane in there), 0.0)
+
+
+def _bare(demand: Demand, k: int, there: list[tuple[Group, Plane]]) -> Check:
+    return Check(_id(demand, k), "", demand.S[k - 1], _resistance(there), "N", "")
 
 
 def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]]) -> Check:
     zone, S, show = demand.zone, demand.S[k - 1], judge.show
-    whose = demand.id.removeprefix(zone.id)
-    resistance = sum((plane.value * group.count.number for group, plane in there), 0.0)
+    resistance = _resistance(there)
     steps = [_demand_step(show, demand, k)]
     for group, plane in there:
         steps += [_fastener_step(judge, group), *plane.steps, group.count.step]
     steps.append(_sum_step(show, k, there, resistance))
     main = max(there, key=lambda row: row[1].value * row[0].count.number, default=None)
     return Check(
-        id=f"{zone.id}.i{k}{whose}",
+        id=_id(demand, k),
         subject=f"{zone.id} on {zone.chord}, stations {show.span(zone.start)} to "
         f"{show.span(zone.end)}, interface {k}: {demand.text}",
         demand=S,
