@@ -5,11 +5,15 @@ from __future__ import annotations
 import sys
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from girderply.cli.work import JobPath, deliver, exit_code, make_schedule, say_result
+from girderply.errors import OutputError
+
+if TYPE_CHECKING:
+    from girderply.schedule.types import Schedule
 
 
 class Form(StrEnum):
@@ -18,23 +22,38 @@ class Form(StrEnum):
     TABLE = "table"
     JSON = "json"
     CSV = "csv"
+    XLSX = "xlsx"
+    DXF = "dxf"
 
 
 def schedule(
     job: JobPath,
     form: Annotated[
-        Form, typer.Option("--format", help="table to read, json for programs, csv for sheets.")
+        Form,
+        typer.Option(
+            "--format",
+            help="table to read, json for programs, csv or xlsx for sheets, dxf for drawings.",
+        ),
     ] = Form.TABLE,
     out: Annotated[
         Path | None, typer.Option("--out", help="Write to this file instead of the terminal.")
     ] = None,
 ) -> None:
-    """List the fasteners: per member for reading, or every one as JSON or CSV.
+    """List the fasteners: per member for reading, or every one as JSON, CSV, XLSX or DXF.
+
+    XLSX holds order list, tick-off and checks too; XLSX and DXF need --out.
 
     Example: girderply schedule two-ply-howe.toml --format json --out schedule.json
     """
+    if form in (Form.XLSX, Form.DXF) and out is None:
+        raise OutputError(f"{form} is nothing for a terminal: name a file with --out")
     made = make_schedule(job)
     say_result(made, scope=form is not Form.TABLE)
+    if out is not None and form in (Form.XLSX, Form.DXF):
+        from girderply.exchange.atomic import write_bytes
+
+        write_bytes(out, _binary(made, form))
+        raise typer.Exit(exit_code(made))
     if form is Form.JSON:
         from girderply.exchange.json_out import schedule_json
 
@@ -49,3 +68,13 @@ def schedule(
         text = schedule_text(made, terminal=out is None and sys.stdout.isatty())
     deliver(text, out)
     raise typer.Exit(exit_code(made))
+
+
+def _binary(made: Schedule, form: Form) -> bytes:
+    if form is Form.XLSX:
+        from girderply.exchange.xlsx_out import xlsx_bytes
+
+        return xlsx_bytes([made])
+    from girderply.exchange.dxf_out import dxf_bytes
+
+    return dxf_bytes(made)

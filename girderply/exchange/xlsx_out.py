@@ -119,7 +119,7 @@ def _width(table: Table, k: int, column: Column) -> float:
         return column.width
     longest = max((len(_shown(row[k])) for row in table.rows), default=0)
     words = max(len(word) for word in column.head.split())
-    return min(max(longest, words, 5) + 3.0, WIDEST)
+    return min(max(longest, words, 4) + 2.5, WIDEST)  # the filter's arrow takes two
 
 
 def _shown(value: Value) -> str:

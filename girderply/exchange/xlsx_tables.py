@@ -196,10 +196,10 @@ def _checks(schedules: Sequence[Schedule], units: Units) -> Table:
     forces = all(c.unit == "N" for s in schedules for c in s.checks)
     unit = units.force if forces else "see unit"
     columns = (
-        *_NAMES, Column("check"), Column("subject", width=60.0),
+        *_NAMES, Column("check"), Column("subject", width=44.0),
         Column(f"demand ({unit})", "force"), Column(f"resistance ({unit})", "force"),
         Column("unit"), Column("used (%)", "percent"),
-        Column("result"), Column("clause", width=34.0), Column("mode", width=40.0),
+        Column("result"), Column("clause", width=28.0), Column("mode", width=30.0),
     )  # fmt: skip
 
     def rows(schedule: Schedule) -> Iterator[Row]:
@@ -222,8 +222,8 @@ def _check_row(check: Check, units: Units) -> Row:
 
 def _findings(schedules: Sequence[Schedule]) -> Table:
     columns = (
-        *_NAMES, Column("severity"), Column("where"), Column("what", width=80.0),
-        Column("clause", width=24.0), Column("what to do", width=50.0),
+        *_NAMES, Column("severity"), Column("where"), Column("what", width=60.0),
+        Column("clause", width=22.0), Column("what to do", width=40.0),
     )  # fmt: skip
 
     def rows(schedule: Schedule) -> Iterator[Row]:
