@@ -26,11 +26,39 @@ def mend(brief: Brief, board: Board, strip: Strip, spots: Spots, reach: tuple[in
     if not bad.any():
         return spots
     kept = spots.take(np.flatnonzero(~bad))
-    for i in np.flatnonzero(bad):
-        moved = _nudge(brief, strip, spots.take(np.array([i])), kept, others)
-        if moved is not None:
-            kept = join([kept, moved])
-    return kept
+    standing = _Standing(others, kept)
+    moved = [
+        new
+        for i in np.flatnonzero(bad)
+        if (new := _nudge(brief, strip, spots.take(np.array([i])), standing)) is not None
+    ]
+    return join([kept, *moved]) if moved else kept
+
+
+class _Standing:
+    """Nails that stand, by station, so that only those nearby are looked at."""
+
+    def __init__(self, others: tuple[Array, Array], kept: Spots) -> None:
+        station = np.concatenate([others[0], kept.station])
+        order = np.argsort(station, kind="stable")
+        self.station = station[order]
+        self.offset = np.concatenate([others[1], kept.offset])[order]
+
+    def add(self, station: float, offset: float) -> None:
+        """One more."""
+        at = int(np.searchsorted(self.station, station))
+        self.station = np.insert(self.station, at, station)
+        self.offset = np.insert(self.offset, at, offset)
+
+    def clash(self, station: Array, offset: float, a1: float, a2: float) -> np.ndarray:
+        """(n,) whether places near each other on one line are too near to what stands, mm."""
+        low, high = np.searchsorted(self.station, (station.min() - a1, station.max() + a1))
+        across = np.abs(self.offset[low:high] - offset) < a2 - 1e-6
+        near = self.station[low:high][across]
+        if not len(near):
+            return np.zeros(len(station), bool)
+        found = (np.abs(station[:, None] - near) < a1 - 1e-6).any(axis=1)
+        return np.asarray(found, bool)
 
 
 def _crowded(spots: Spots, a1: float, a2: float) -> np.ndarray:
@@ -47,21 +75,23 @@ def _crowded(spots: Spots, a1: float, a2: float) -> np.ndarray:
     return bad
 
 
-def _nudge(
-    brief: Brief, strip: Strip, spot: Spots, kept: Spots, others: tuple[Array, Array]
-) -> Spots | None:
+def _nudge(brief: Brief, strip: Strip, spot: Spots, standing: _Standing) -> Spots | None:
     """The nearest free place within half the centres, same line first; None where there is none."""
     step = brief.rules.station_step
     reach = int(strip.pattern.centres / 2 / step)
-    shift = np.array([s * sign for s in range(1, reach + 1) for sign in (1, -1)]) * step
-    lines = sorted(range(len(strip.pattern.lines)), key=lambda k: k != spot.line[0])
-    for line in lines:
-        station = spot.station[0] + (np.concatenate([[0.0], shift]) if len(shift) else [0.0])
-        free = _free(strip, station, line, kept, others)
+    shift = np.array([0.0, *(s * sign for s in range(1, reach + 1) for sign in (1, -1))]) * step
+    station = spot.station[0] + shift
+    for line in sorted(range(len(strip.pattern.lines)), key=lambda k: k != spot.line[0]):
+        offset = strip.pattern.lines[line]
+        inside = strip.intervals[line].contain(station)
+        if not inside.any():
+            continue
+        places = station[inside]
+        free = ~standing.clash(places, offset, strip.limits.a1, strip.limits.a2)
         if free.any():
-            at = np.array([station[np.argmax(free)]])
-            offset = np.array([strip.pattern.lines[line]])
-            return Spots(at, np.array([line]), offset)
+            at = float(places[np.argmax(free)])
+            standing.add(at, offset)
+            return Spots(np.array([at]), np.array([line]), np.array([offset]))
     return None
 
 
