@@ -134,7 +134,8 @@ def _page(schedule: Schedule, sheet: Sheet, number: int) -> Drawing:
     page.add(Text((left + 1.5, top + 7.3), f"{number}", style.NORMAL, "start", tag="number"))
     if schedule.failed:
         middle = (page.width / 2, page.height / 2)
-        page.add(Text(middle, cautions.NOT_FOR_ASSEMBLY, 24.0, angle=28.0, grey=0.75, tag="stamp"))
+        words = cautions.NOT_FOR_ASSEMBLY
+        page.add(Text(middle, words, 24.0, angle=28.0, grey=0.45, hollow=True, tag="stamp"))
     return page
 
 

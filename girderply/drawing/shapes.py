@@ -85,6 +85,7 @@ class Text:
         at: where it is anchored. text: literally this. height: of the capitals, paper mm.
         angle: of reading, degrees counter-clockwise. shift: from `at`, paper mm, right and down.
         mask: white behind it, so that lines do not cross it.
+        hollow: outlines of the letters only, so that what is under them stays readable.
     """
 
     at: Point
@@ -97,6 +98,7 @@ class Text:
     grey: float = 0.0
     shift: Point = (0.0, 0.0)
     mask: bool = False
+    hollow: bool = False
     tag: str = ""
 
 

@@ -111,6 +111,7 @@ def _text_item(text: Text) -> Plain:
         "size": mm(font_size(text.height) + 0.005),
         "anchor": text.anchor,
         "weight": "bold" if text.bold else "normal",
-        "fill": shade(text.grey),
+        "fill": "none" if text.hollow else shade(text.grey),
+        "stroke": shade(text.grey) if text.hollow else "",
         "text": text.text,
     }

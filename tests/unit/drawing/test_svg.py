@@ -72,6 +72,11 @@ def test_shapes_come_in_order_with_their_lines():
     assert root.find(".//s:circle", NS).get("r") == "2"
 
 
+def test_hollow_letters_hide_nothing():
+    text = parsed(Text((10, 10), "STAMP", 24.0, grey=0.4, hollow=True)).find(".//s:text", NS)
+    assert (text.get("fill"), text.get("stroke")) == ("none", "#666666")
+
+
 def test_mask_is_a_white_box_behind_the_text():
     root = parsed(Text((10, 10), "J1", mask=True))
     assert [p.get("fill") for p in root.findall(".//s:path", NS)] == ["#ffffff"]
