@@ -49,7 +49,7 @@ const drawing = (() => {
       svg('path', { d: 'M-34 0h10M34 0h-10M0-34v10M0 34v-10', class: 'pick-ring' }));
     nodes.labels = svg('g', { class: 'labels' });
     nodes.names = svg('g', { class: 'names' }, ...DATA.members.map((m) => svg('text', {}, m.id)));
-    nodes.hook = svg('g', { class: 'hook' }, svg('path', { d: 'M0-30V30M0 0h-14l5-5m-5 5 5 5' }), svg('text', { y: -38 }, say('hook_end')));
+    nodes.hook = svg('g', { class: 'hook' }, svg('path', { d: 'M0-30V30M0 0h-14l5-5m-5 5 5 5' }), svg('text', { y: -58 }, say('hook_end')));
     byId('picture').append(nodes.world, nodes.names, nodes.rivals, nodes.pick, nodes.labels, nodes.hook);
   }
 
@@ -171,13 +171,13 @@ const drawing = (() => {
         return x > 0 && y > 0 && x < v.width && y < v.height;
       });
       labels.boxes = [];
-      const roomy = near.length && near.length <= 70 && v.scale > 0.18;
+      const roomy = (v.member !== null && near.length <= 24) || (near.length <= 70 && v.scale > 0.18);
       nodes.labels.replaceChildren(...(roomy ? near.flatMap((i) => labels.one(m, i)) : []));
     },
     one(m, i) {
       const [x, y] = view.at(m, M.x[i], M.y[i]);
       const words = [M.id[i].slice(M.id[i].lastIndexOf('-') + 1), M.station[i]];
-      const width = 8.6 * Math.max(...words.map((w) => w.length)) + 6;
+      const width = 10.4 * Math.max(...words.map((w) => w.length)) + 6;
       const high = labels.isUpper(m, i, y);
       for (const top of high ? [y - 50, y + 14] : [y + 14, y - 50]) {
         const box = [x - width / 2, top, x + width / 2, top + 36];

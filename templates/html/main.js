@@ -117,6 +117,7 @@ function viewButtons() {
   const { v } = view;
   const stage = girder.stage(v.stage);
   const zoom = (f) => () => { view.zoom(f, v.width / 2, v.height / 2); drawing.soon(); };
+  byId('picture').setAttribute('aria-label', `${say('girder', { mark: DATA.mark })}, ${say('stage', { n: v.stage })}, ${say(`face_${v.face}`)}`);
   byId('view-words').replaceChildren(
     el('strong', {}, v.member === null ? say(`seen_${v.face}`) : `${DATA.members[v.member].id}, ${say(`face_${v.face}`)}`),
     el('span', {}, v.member === null ? stage.title : say('station_unit', { unit: DATA.units.stations })));

@@ -86,7 +86,7 @@ def twenty(t: Tablet) -> list[str]:
 def test_a_tick_with_all_marks_on_the_screen(t):
     before = len(t.marks())
     times = [t.js(TICK, name) for name in twenty(t)]
-    print(f"\ntick to painted, {MANY} marks on the screen: median {statistics.median(times):.0f} ms, "
+    print(f"\ntick to painted, all {MANY} in sight: median {statistics.median(times):.0f} ms, "
           f"worst {max(times):.0f} ms")  # fmt: skip
     assert len(t.marks()) == before + 20
     assert statistics.median(times) < TAP_BOUND

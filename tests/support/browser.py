@@ -14,7 +14,14 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    FilePayload,
+    Page,
+    ViewportSize,
+    sync_playwright,
+)
 
 from girderply.schedule.types import Fasteners, Schedule
 
@@ -27,8 +34,8 @@ ARGS = (
     "--disable-component-update",
     "--disable-sync",
 )
-LANDSCAPE = {"width": 1280, "height": 800}
-PORTRAIT = {"width": 800, "height": 1280}
+LANDSCAPE: ViewportSize = {"width": 1280, "height": 800}
+PORTRAIT: ViewportSize = {"width": 800, "height": 1280}
 
 
 @contextmanager
@@ -119,9 +126,12 @@ class Tablet:
         if isinstance(record, Path):
             self.page.locator("#import-file").set_input_files(record)
         else:
-            payload = {"name": "r.json", "mimeType": "application/json"}
-            content = json.dumps(record).encode()
-            self.page.locator("#import-file").set_input_files({**payload, "buffer": content})
+            content: FilePayload = {
+                "name": "record.json",
+                "mimeType": "application/json",
+                "buffer": json.dumps(record).encode(),
+            }
+            self.page.locator("#import-file").set_input_files(content)
         self.page.locator("#message p").wait_for()
         self.frames()
         return self.page.locator("#message").inner_text()
@@ -131,7 +141,7 @@ class Tablet:
 def tablet(
     browser: Browser,
     file: Path,
-    size: dict[str, int] | None = None,
+    size: ViewportSize | None = None,
     before: str = "",
 ) -> Iterator[Tablet]:
     """A page from a file on a touch screen; `before` runs ahead of the page's own script."""
