@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -50,12 +50,21 @@ class BoltSpot:
 
 @dataclass(slots=True)
 class Bolting:
-    """All bolts of a girder while they are being placed."""
+    """All bolts of a girder while they are being placed.
+
+    Attributes:
+        lines: what `line_for_bolts` has found already.
+    """
 
     brief: Brief
     keep_outs: list[KeepOut]
     spots: list[BoltSpot] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    lines: dict[tuple[str, float], tuple[Intervals, Limits]] = field(default_factory=dict)
+
+    def again(self) -> Bolting:
+        """The same bolts, to which others are added; what is known of the lines is shared."""
+        return replace(self, spots=[*self.spots], findings=[*self.findings])
 
     def on(self, member: Member) -> tuple[Array, Array]:
         """Stations and offsets of the bolts on a member, mm."""
@@ -93,13 +102,16 @@ def place_bolts(brief: Brief, keep_outs: list[KeepOut]) -> Bolting:
 
 def line_for_bolts(work: Bolting, member: Member, offset: float) -> tuple[Intervals, Limits]:
     """Where a bolt may stand on a line of a member, plates and brackets kept off its washer."""
-    brief = work.brief
-    if brief.bolt is None or brief.washer is None:
-        raise CatalogueError("this rule set has no bolts")
-    limits = bolt_limits(brief, member, brief.bolt.d)
-    half = brief.washer.outer / 2
-    region = region_of(member, max(limits.a4, half), max(limits.a3, half), work.keep_outs, half)
-    return region.on_row(offset), limits
+    key = member.id, offset
+    if key not in work.lines:
+        brief = work.brief
+        if brief.bolt is None or brief.washer is None:
+            raise CatalogueError("this rule set has no bolts")
+        limits = bolt_limits(brief, member, brief.bolt.d)
+        half = brief.washer.outer / 2
+        region = region_of(member, max(limits.a4, half), max(limits.a3, half), work.keep_outs, half)
+        work.lines[key] = region.on_row(offset), limits
+    return work.lines[key]
 
 
 def free_stations(work: Bolting, member: Member, offset: float = 0.0) -> Array:
@@ -148,16 +160,10 @@ def _joint_places(work: Bolting, joint: Joint) -> Iterable[tuple[int, float, flo
         station, plate = _plate_reach(work, member, joint)
         pool = free_stations(work, member)
         pool = pool[np.abs(pool - station) <= plate + (rule.reach if rule else 0.0)]
-        for at in pool:
-            x = float(member.to_elevation(np.array([[at, 0.0]]))[0, 0])
-            second = int(rule is not None and rule.members == "chord" and not member.role.is_chord)
-            yield (
-                second,
-                round(abs(at - station), 3),
-                round(abs(x - middle), 3),
-                member.id,
-                float(at),
-            )
+        xs = member.to_elevation(np.column_stack([pool, np.zeros(len(pool))]))[:, 0].tolist()
+        second = int(rule is not None and rule.members == "chord" and not member.role.is_chord)
+        for at, x in zip(pool.tolist(), xs, strict=True):
+            yield second, round(abs(at - station), 3), round(abs(x - middle), 3), member.id, at
 
 
 def _no_room(work: Bolting, joint: Joint, reach: float) -> Finding:

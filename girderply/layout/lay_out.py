@@ -96,6 +96,7 @@ class Workshop:
         self.asked = brief
         self.brief = start_from_below(brief)
         self.obstacles = keep_outs(self.brief)
+        self._first: Bolting | None = None
         self._bolted: dict[Hashable, Bolting] = {}
         self._nailed: dict[Hashable, _Nailed] = {}
 
@@ -129,8 +130,10 @@ class Workshop:
 
     def _bolting(self, zones: Zones) -> Bolting:
         key = tuple(zones.bolts)
+        if self._first is None:
+            self._first = place_bolts(self.brief, self.obstacles)
         if key not in self._bolted:
-            work = place_bolts(self.brief, self.obstacles)
+            work = self._first.again()
             place_rows(work, zones.bolts)
             self._bolted[key] = work
         return self._bolted[key]

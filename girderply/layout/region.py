@@ -5,7 +5,7 @@ Everything is in the member's own frame: station along, offset across, mm.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
@@ -25,6 +25,12 @@ class KeepOut:
     outline: Array
     what: str
     clearance: float
+    box: tuple[float, float, float, float] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Note its left, bottom, right and top: they are asked for by every member."""
+        low, high = self.outline.min(axis=0).tolist(), self.outline.max(axis=0).tolist()
+        object.__setattr__(self, "box", (*low, *high))
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,13 +128,20 @@ def local_polygon(member: Member) -> Polygon:
 
 def keep_out_shapes(member: Member, keep_outs: list[KeepOut], extra: float = 0.0) -> BaseGeometry:
     """Union of the keep-outs near this member, grown by clearance plus `extra` mm, own frame."""
-    shapes = [
-        Polygon(member.to_local(k.outline)).buffer(
-            k.clearance + extra, join_style="mitre", mitre_limit=MITRE
-        )
-        for k in keep_outs
-    ]
-    return shapely.union_all(shapes) if shapes else Polygon()
+    if not keep_outs:
+        return Polygon()
+    sizes = [len(k.outline) for k in keep_outs]
+    local = member.to_local(np.concatenate([k.outline for k in keep_outs]))
+    shapes = shapely.polygons(
+        shapely.linearrings(local, indices=np.repeat(np.arange(len(sizes)), sizes))
+    )
+    grown = shapely.buffer(
+        shapes,
+        np.array([k.clearance + extra for k in keep_outs]),
+        join_style="mitre",
+        mitre_limit=MITRE,
+    )
+    return shapely.union_all(grown)
 
 
 def region_of(
@@ -148,16 +161,18 @@ def region_of(
     """
     polygon = local_polygon(member)
     inner: BaseGeometry = polygon.buffer(-edge, join_style="mitre", mitre_limit=5.0)
-    near = [k for k in keep_outs if _near(member, k)]
+    near = _near(member, keep_outs)
     if near and not inner.is_empty:
         inner = inner.difference(keep_out_shapes(member, near, grow))
     return Region(member, polygon, inner, end)
 
 
-def _near(member: Member, keep_out: KeepOut, margin: float = 200.0) -> bool:
-    """Cheap test whether a keep-out can touch a member at all."""
-    a, b = member.outline, keep_out.outline
-    return bool(
-        np.all(a.min(axis=0) - margin <= b.max(axis=0))
-        and np.all(b.min(axis=0) - margin <= a.max(axis=0))
-    )
+def _near(member: Member, keep_outs: list[KeepOut], margin: float = 200.0) -> list[KeepOut]:
+    """The keep-outs that can touch a member at all, found cheaply."""
+    left, bottom = (member.outline.min(axis=0) - margin).tolist()
+    right, top = (member.outline.max(axis=0) + margin).tolist()
+    return [
+        k
+        for k in keep_outs
+        if left <= k.box[2] and bottom <= k.box[3] and k.box[0] <= right and k.box[1] <= top
+    ]

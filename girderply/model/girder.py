@@ -6,6 +6,7 @@ y up from its underside, mm. All plies are identical; ply 1 is at the front face
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -55,22 +56,22 @@ class Member:
     @property
     def length(self) -> float:
         """Distance from hook end to far end along the centreline, mm."""
-        return float(np.hypot(self.far[0] - self.hook[0], self.far[1] - self.hook[1]))
+        return math.hypot(self.far[0] - self.hook[0], self.far[1] - self.hook[1])
 
     @property
     def angle(self) -> float:
         """Direction from hook end to far end, rad, counter-clockwise from x."""
-        return float(np.arctan2(self.far[1] - self.hook[1], self.far[0] - self.hook[0]))
+        return math.atan2(self.far[1] - self.hook[1], self.far[0] - self.hook[0])
 
     def to_local(self, points: Array) -> Array:
         """Turn (k, 2) elevation points into (k, 2) station and offset, mm."""
-        c, s = np.cos(self.angle), np.sin(self.angle)
+        c, s = math.cos(self.angle), math.sin(self.angle)
         local: Array = (np.asarray(points, float) - self.hook) @ np.array([[c, -s], [s, c]])
         return local
 
     def to_elevation(self, local: Array) -> Array:
         """Turn (k, 2) station and offset into (k, 2) elevation points, mm."""
-        c, s = np.cos(self.angle), np.sin(self.angle)
+        c, s = math.cos(self.angle), math.sin(self.angle)
         points: Array = np.asarray(local, float) @ np.array([[c, s], [-s, c]]) + self.hook
         return points
 
