@@ -217,7 +217,7 @@ class Bench:
             if np.any((asked > low + EPS) & (asked < high - EPS)):
                 text = (
                     f"{note.member}, interface {k}: nothing that counts from {show.span(low)} to "
-                    f"{show.span(high)}; beside what the schedule leaves open, at most "
+                    f"{show.span(high)}; beyond what the schedule leaves open, at most "
                     f"{show.span(self.widest(note))} may stay open"
                 )
                 yield Shortfall("gap", note.member, k, low, high, text)

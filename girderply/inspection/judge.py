@@ -181,10 +181,11 @@ def _notes(schedule: Schedule, built: AsBuilt, record: Record) -> Iterator[str]:
     for state, words in NOT_GOOD.items():
         here = built.state == state
         if np.any(here):
-            good = int(np.sum(here & built.counts))
-            counted = f", {good} of them count" if good else ", which do not count"
-            yield f"{int(here.sum())} {words}{counted}: {', '.join(f.id[here].tolist()[:20])}" + (
-                " and more." if here.sum() > 20 else "."
+            good, all_ = int(np.sum(here & built.counts)), int(here.sum())
+            counted = f"{good} of them {'count' if good > 1 else 'counts'}" if good else ""
+            counted = f", {counted or ('none of them counts' if all_ > 1 else 'does not count')}"
+            yield f"{all_} {words}{counted}: {', '.join(f.id[here].tolist()[:20])}" + (
+                " and more." if all_ > 20 else "."
             )
     yield from (f"More than due: {text}; what is too much is not counted." for text in built.extra)
     signed = {s.stage for s in record.signatures if s.name.strip()}

@@ -270,7 +270,8 @@ class _Mender:
         nearest = int(np.argmin([abs(spot[1] - r) for r in note.row_offsets]))
         girder = self.bench.schedule.girder
         self.nails[way.nail.key] = way.nail
-        self.room.nailed.append(Nailed(note.member, *spot, way.plies))
+        own = self.room.limits(note.member, way.nail)
+        self.room.nailed.append(Nailed(note.member, *spot, way.plies, a1=own.a1, a2=own.a2))
         self._add(
             note.member,
             spot,

@@ -32,6 +32,7 @@ class Nailed:
 
     Attributes:
         along, across: kept free of it beyond a1 and a2, mm.
+        a1, a2: its own least distances, mm, where it is thicker than the schedule's; else 0.
     """
 
     member: str
@@ -40,6 +41,8 @@ class Nailed:
     plies: tuple[int, int]
     along: float = 0.0
     across: float = 0.0
+    a1: float = 0.0
+    a2: float = 0.0
 
 
 @dataclass
@@ -134,10 +137,22 @@ class Room:
         ]
         if not near or not len(station):
             return np.ones(len(station), bool)
-        table = np.array([(x.station, x.offset, x.along, x.across) for x in near])
-        along = np.abs(station[:, None] - table[:, 0]) < limits.a1 + table[:, 2] - EPS
-        across = np.abs(offset - table[:, 1]) < limits.a2 + table[:, 3] - EPS
+        table = np.array([(x.station, x.offset, x.along, x.across, x.a1, x.a2) for x in near])
+        least = np.maximum(table[:, 4:], (limits.a1, limits.a2)) + table[:, 2:4]
+        along = np.abs(station[:, None] - table[:, 0]) < least[:, 0] - EPS
+        across = np.abs(offset - table[:, 1]) < least[:, 1] - EPS
         return np.asarray(~np.any(along & across, axis=1), bool)
+
+    def _beside(self, way: Way, member: str, station: Floats) -> Bools:
+        """(n,) whether a nail in a common ply is within a1 along the grain, in whatever row."""
+        near = [
+            x.station
+            for x in self.nailed
+            if x.member == member and x.plies[0] <= way.plies[1] and way.plies[0] <= x.plies[1]
+        ]
+        a1 = self.limits(member, way.nail).a1
+        apart = np.abs(station[:, None] - np.array([near]))
+        return np.asarray(np.any(apart < a1 - EPS, axis=1), bool)
 
     def nail_spot(
         self, note: PatternNote, way: Way, between: tuple[float, float], near: Spot, own: bool
@@ -165,10 +180,12 @@ class Room:
             pool = _marks(tape, allowed, between)
             pool = pool[self.free(way, note.member, pool, offset)] if len(pool) else pool
             if len(pool):
-                at = float(pool[np.argmin(np.abs(pool - near[0]))])
                 detour = 0.0 if line < len(note.row_offsets) else note.centres
-                away = abs(at - near[0]) + abs(offset - near[1]) / 1000.0 + detour
-                found.append((round(away, 6), at, offset))
+                away = np.abs(pool - near[0]) + detour + abs(offset - near[1]) / 1000.0
+                # Two nails at one station sit in one line across the grain: rather elsewhere.
+                away += strip.limits.a1 * self._beside(way, note.member, pool)
+                best = int(np.argmin(away))
+                found.append((round(float(away[best]), 6), float(pool[best]), offset))
         return min(found)[1:] if found else None
 
     def _own_is_free(self, strip: Strip, way: Way, near: Spot) -> bool:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Any, Final
 
 from girderply.inspection.result import Inspection, Remark
+from girderply.model.girder import Member
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
@@ -17,17 +19,18 @@ HEADLINE: Final = {
     "engineer": "STOP: the engineer must decide",
     "partial": "NOT INSPECTED TO THE END: this is no pass",
 }
+NBSP: Final = "\u00a0"
+MOST_REMARKS: Final = 60
+ON_LINE: Final = 0.05  # mm; nearer is on the line
+STEEP: Final = 0.25  # a member that leans less than this from upright has no upper side
 
 
 def in_words(inspection: Inspection, schedule: Schedule) -> str:
     """The whole result as text; stations from each member's hook end, in the job's units."""
     show = Show(schedule.job.info.units)
-    lines = [*_head(inspection), "", *_reasons(inspection), *_to_do(inspection, show)]
+    lines = [*_head(inspection), "", *_reasons(inspection), *_to_do(inspection, schedule, show)]
     lines += [*_remarks(inspection, show), *_short_counts(inspection), *_foot(inspection, schedule)]
     return "".join(f"{printable(line.replace(NBSP, ' '))}\n" for line in lines)
-
-
-NBSP: Final = "\u00a0"
 
 
 def _head(x: Inspection) -> Iterator[str]:
@@ -42,7 +45,7 @@ def _reasons(x: Inspection) -> Iterator[str]:
     yield from (f"  {note}" for note in x.notes)
 
 
-def _to_do(x: Inspection, show: Show) -> Iterator[str]:
+def _to_do(x: Inspection, schedule: Schedule, show: Show) -> Iterator[str]:
     """What to tighten and what to add, member by member, in the order of the tape."""
     for name in x.tighten:
         yield f"Tighten bolt {name}."
@@ -52,16 +55,12 @@ def _to_do(x: Inspection, show: Show) -> Iterator[str]:
             member = str(row["member"])
             yield ""
             yield f"Add to {member} (stations from its hook end):"
-        yield "  " + placed_in_words(row, other, show)
+        yield "  " + placed_in_words(row, other, schedule.girder.member(member), show)
 
 
-def placed_in_words(row: dict[str, Any], instead_of: str, show: Show) -> str:
+def placed_in_words(row: dict[str, Any], instead_of: str, member: Member, show: Show) -> str:
     """One make-good fastener: where, what, from which face, what then."""
-    off = float(row["offset"])
-    side = "on the centreline"
-    if abs(off) >= 0.05:
-        # Left of the direction of travel, as somebody sees it who looks along the tape.
-        side = f"{show.small(abs(off))} {'left' if off > 0 else 'right'} of the centreline"
+    side = _side(float(row["offset"]), member, show)
     words = [f"{row['id']}: {show.span(row['station'])}, {side}", f"{row['kind']} {row['spec']}"]
     words.append(f"from the {row['face']}")
     if row["drilled"]:
@@ -73,6 +72,19 @@ def placed_in_words(row: dict[str, Any], instead_of: str, show: Show) -> str:
     return ", ".join(words)
 
 
+def _side(offset: float, member: Member, show: Show) -> str:
+    """Which side of the centreline, so that it is the same seen from either face."""
+    if abs(offset) < ON_LINE:
+        return "on the centreline"
+    across, up = -offset * math.sin(member.angle), offset * math.cos(member.angle)
+    away = show.small(abs(offset))
+    if abs(up) >= STEEP * abs(offset):
+        return f"{away} {'above' if up > 0 else 'below'} the centreline"
+    return (
+        f"{away} off the centreline, towards the {'right' if across > 0 else 'left'} end as drawn"
+    )
+
+
 def _remarks(x: Inspection, show: Show) -> Iterator[str]:
     if x.remarks:
         yield ""
@@ -81,9 +93,6 @@ def _remarks(x: Inspection, show: Show) -> Iterator[str]:
         yield "  " + _remark(r, show)
     if len(x.remarks) > MOST_REMARKS:
         yield f"  and {len(x.remarks) - MOST_REMARKS} more; --format json has all of them"
-
-
-MOST_REMARKS: Final = 60
 
 
 def _remark(r: Remark, show: Show) -> str:

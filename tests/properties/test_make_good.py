@@ -94,12 +94,26 @@ def test_what_is_added_mends_and_keeps_every_limit(case):
     checks = check_transfer(job, girder, schedule.rules, whole, found.nails, found.bolts)
     assert all(c.ok for c in checks)
     assert {c.id for c in checks} == {c.id for c in schedule.checks}
+    numbers_hold(schedule, whole)
     bolts_due = int(np.sum(schedule.fasteners.kind == "bolt"))
     assert np.sum(whole.kind == "bolt") >= bolts_due
     if found.verdict == "add":
         limits_hold(schedule, states, found)
     else:
         assert not [n for n, s in states.items() if "-B" in n and s[0] not in ("good", "misplaced")]
+
+
+def numbers_hold(schedule, whole):
+    """Of two plies every nail counts: length / pitch each member, or what the schedule has."""
+    if schedule.girder.plies > 2:
+        return
+    for note in schedule.patterns:
+        here, own = (
+            int(np.sum((f.member == note.member) & (f.kind == "nail")))
+            for f in (whole, schedule.fasteners)
+        )
+        length = schedule.girder.member(note.member).length
+        assert here >= min(own, np.ceil(note.rows * length / note.pitch - 1e-9))
 
 
 def limits_hold(schedule, states, found):
@@ -117,6 +131,8 @@ def limits_hold(schedule, states, found):
         edge = shapely.distance(points[i], ring.exterior)
         assert shapely.contains(ring, points[i])
         washer = found.bolts[new.spec[i]].washer.outer / 2 if new.kind[i] == "bolt" else 0.0
+        if new.load[i] != "":
+            continue  # a bracket's own bolt goes where the bracket has its hole
         for plate in girder.plates:
             away = shapely.distance(points[i], Polygon(plate.outline))
             assert away >= schedule.rules.plate_clearance + washer - 1e-6

@@ -196,6 +196,17 @@ def test_inner_stage_is_reached_from_an_outer_face():
     assert all(found.nails[s].length > longest for s in new.spec[new.kind == "nail"])
 
 
+def test_a_thicker_make_good_nail_keeps_its_own_distance_from_the_others():
+    """A 4.6 nail asks 10 d = 46 mm of a 4.0 one, whichever of the two was placed first."""
+    schedule = sample("four-ply-parallel")
+    states = {"W1-N3": "missing", "W1-N4": "missing", "W1-N5": "overdriven"}
+    new = inspect(schedule, record(schedule, states)).make_good
+    thick = new.spec == "4.6 x 130"
+    assert thick.sum() == 1
+    apart = np.hypot(new.station - new.station[thick], new.offset - new.offset[thick])
+    assert apart[~thick].min() >= 46.0 - 1e-6
+
+
 def test_notes_are_inert_text(howe):
     evil = "\x1b[31m</script><b>&{{x}}=cmd|' /C calc'!A0\u202e\r\nACCEPTED"
     name = ids(howe, "BC1")[0]
