@@ -21,7 +21,7 @@ def pack(
     ],
     out: Annotated[Path, typer.Option("--out", help="Folder that the packs go into.")] = Path("."),
 ) -> None:
-    """Make the whole pack of a girder: PDF, drawings, schedule and order list.
+    """Make the whole pack of a girder: PDF, tablet page, drawings, schedule and order list.
 
     Each girder gets a folder named after job number, mark and revision. It is put in place as a
     whole; files that people laid into an earlier one stay.
@@ -65,12 +65,18 @@ def pack_files(schedule: Schedule) -> dict[str, bytes]:
         OutputError: the sheets could not be laid out.
     """
     from girderply.documents.render import make_sheets, render_made, svg_pages
+    from girderply.documents.tablet.render import render_html
+    from girderply.exchange.dxf_out import dxf_bytes
     from girderply.exchange.pack import data_files, svg_files
+    from girderply.exchange.xlsx_out import xlsx_bytes
 
     sheets = make_sheets(schedule)
     svgs = svg_files(svg_pages(schedule, sheets))
     return {
         "pack.pdf": render_made(schedule, sheets),
+        "tick-off.html": render_html(schedule).encode(),
+        "schedule.xlsx": xlsx_bytes([schedule]),
+        "girder.dxf": dxf_bytes(schedule),
         **data_files(schedule),
         **{f"drawings/{name}": data for name, data in svgs.items()},
     }
