@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.render import render_made
+from girderply.drawing.lettering import shorten, text_width
+from girderply.drawing.style import SMALL
 from girderply.schedule import cautions
 from girderply.schedule.total import delivery_units, total_order
 from girderply.schedule.types import Schedule
@@ -18,6 +21,8 @@ __all__ = ["delivery_pdf", "delivery_sheet", "total_order"]
 
 MOST_ROWS = 24  # pieces of a girder that get a row each; more share one
 _DASH = "\u2013"
+_PACK = 42.0  # least width of the column of packs, mm
+_FACT = 115.0  # width of the column of facts, mm
 
 
 def delivery_pdf(schedules: Sequence[Schedule], folders: Sequence[str] = ()) -> bytes:
@@ -145,9 +150,9 @@ def _facts(schedules: Sequence[Schedule], show: Show) -> list[tuple[str, str]]:
     longest = max(s.girder.length for s in schedules)
     heaviest = max(s.masses.plies for s in schedules)
     return [
-        ("Job", _one([i.number for i in infos])),
-        ("Client", _one([i.client for i in infos])),
-        ("Site", _one([i.site for i in infos])),
+        ("Job", _breakable(_one([i.number for i in infos]))),
+        ("Client", _breakable(_one([i.client for i in infos]))),
+        ("Site", _breakable(_one([i.site for i in infos]))),
         ("Bundles", show.number(sum(s.girder.quantity for s in schedules))),
         ("Plies in all", show.number(sum(s.girder.quantity * s.girder.plies for s in schedules))),
         ("Longest girder", show.span(longest)),
@@ -157,20 +162,26 @@ def _facts(schedules: Sequence[Schedule], show: Show) -> list[tuple[str, str]]:
     ]
 
 
+def _breakable(text: str) -> str:
+    """The text with words too long for the column of facts shortened."""
+    return " ".join(shorten(word, _FACT, SMALL, bold=True) for word in text.split())
+
+
 def _contents(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
     rows: list[list[b.Cell]] = []
     for s, _ in pairs:
         g = s.girder
         size = f"{show.length(g.length)} \u00d7 {show.length(g.height)}"
         rows.append([
-            b.strong(g.mark), s.job.info.number, s.job.info.revision, f"{g.quantity}",
+            b.strong(shorten(_name(s), 34.0, SMALL, bold=True)),
+            shorten(s.job.info.revision, 14.0, SMALL), f"{g.quantity}",
             f"{g.plies} \u00d7 {show.small(g.ply_thickness)}", size,
             show.mass(s.masses.plies), show.mass(s.masses.plies * g.quantity),
         ])  # fmt: skip
-    heads = ("Girder", "Job", "Rev.", "Pieces", "Plies", f"Size ({show.unit('length')})",
+    heads = ("Job, girder", "Rev.", "Pieces", "Plies", f"Size ({show.unit('length')})",
              "One bundle", "All bundles")  # fmt: skip
-    align = ("left", "left", "left", *["right"] * 5)
-    return b.table(heads, rows, ("1fr", *["auto"] * 7), align)
+    align = ("left", "left", *["right"] * 5)
+    return b.table(heads, rows, ("1fr", *["auto"] * 6), align)
 
 
 def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
@@ -190,10 +201,18 @@ def _bundle_rows(schedule: Schedule, pack: str, show: Show) -> Iterator[list[b.C
         labels = [f"1 to {count} of {count}"]
     for label in labels:
         yield [
-            b.strong(girder.mark), label, show.mass(schedule.masses.plies),
-            pack or f"{info.number} {girder.mark} rev. {info.revision}",
+            b.strong(shorten(girder.mark, 26.0, SMALL, bold=True)), label,
+            show.mass(schedule.masses.plies),
+            _pack_words(pack or f"{info.number} {girder.mark} rev. {info.revision}"),
             schedule.content_hash[:12], b.BOX, b.BOX,
         ]  # fmt: skip
+
+
+def _pack_words(name: str) -> str:
+    """The pack's name whole where it can be broken at its hyphens to fit its column."""
+    parts = re.split("[- ]", name)
+    fits = all(text_width(f"{part}-", SMALL) <= _PACK for part in parts)
+    return name if fits else shorten(name, _PACK, SMALL)
 
 
 def _allowance(schedules: Sequence[Schedule], show: Show) -> str:
