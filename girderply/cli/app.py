@@ -9,7 +9,20 @@ from typing import Annotated
 import typer
 
 import girderply
-from girderply.cli import catalogue, check, draw, explain, new, pack, schedule, schema, swap
+from girderply.cli import (
+    batch,
+    catalogue,
+    check,
+    draw,
+    explain,
+    inspect,
+    new,
+    pack,
+    schedule,
+    schema,
+    share,
+    swap,
+)
 from girderply.cli.talk import Exit, say_bug, say_fault
 from girderply.errors import GirderplyError
 
@@ -33,8 +46,11 @@ app.command("check")(check.check)
 app.command("schedule")(schedule.schedule)
 app.command("draw")(draw.draw)
 app.command("pack")(pack.pack)
+app.command("batch")(batch.batch)
 app.command("explain")(explain.explain)
+app.command("share")(share.share)
 app.command("swap")(swap.swap)
+app.command("inspect")(inspect.inspect)
 app.command("catalogue")(catalogue.catalogue)
 app.command("schema")(schema.schema)
 
