@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from girderply.documents import blocks as b
-from girderply.documents.blocks import Block, Sheet
+from girderply.documents.blocks import Sheet
 from girderply.documents.calculation_basis import basis_blocks
 from girderply.documents.calculation_summary import (
     failed_blocks,
+    mode_blocks,
     net_section_blocks,
     strengthened_blocks,
     summary_blocks,
@@ -24,24 +25,21 @@ def calculation(schedule: Schedule) -> Sheet:
         *failed_blocks(schedule),
         *basis_blocks(schedule),
     ]
-    if not schedule.checks:
-        sheet.blocks += [b.callout("Nothing was checked", [unchecked_words(schedule)], heavy=True)]
+    if schedule.checks:
+        sheet.blocks += stack_blocks(schedule)
     else:
+        sheet.blocks.append(
+            b.callout("Nothing was checked", [unchecked_words(schedule)], heavy=True)
+        )
+    sheet.blocks += [*strengthened_blocks(schedule), *net_section_blocks(schedule)]
+    if schedule.checks:
         sheet.blocks += [
-            *stack_blocks(schedule),
-            *strengthened_blocks(schedule),
-            *net_section_blocks(schedule),
             *transfer_blocks(schedule),
+            *mode_blocks(schedule),
             *summary_blocks(schedule),
             *worked_blocks(schedule),
         ]
-        return sheet
-    sheet.blocks += _more(schedule)
     return sheet
-
-
-def _more(schedule: Schedule) -> list[Block]:
-    return [*strengthened_blocks(schedule), *net_section_blocks(schedule)]
 
 
 def unchecked_words(schedule: Schedule) -> str:

@@ -77,10 +77,12 @@ def _fasteners(schedule: Schedule) -> Pairs:
     for key, nail in sorted(schedule.nails.items()):
         name, stress = ("F_yb", nail.f_yb or 0.0) if nds else ("f_u", nail.fu)
         size = f"shank {show.diameter(nail.d)}, {show.small(nail.length)} long, {nail.surface}"
-        yield "Nail", f"{key}: {size}, {name} {input_value(stress, 'N/mm2', show)}"
+        yield "Nail", f"{key}: {size}"
+        yield f"  its {name}", input_value(stress, "N/mm2", show)
     for spec, choice in sorted(schedule.bolts.items()):
         size = f"shank {show.diameter(choice.bolt.d)}, washers {choice.washer.key}"
-        yield "Bolt", f"{spec}: {size}, f_u {input_value(choice.bolt.fu, 'N/mm2', show)}"
+        yield "Bolt", f"{spec}: {size}"
+        yield "  its f_u", input_value(choice.bolt.fu, "N/mm2", show)
 
 
 def _combinations(schedule: Schedule) -> list[Block]:

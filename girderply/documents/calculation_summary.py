@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block
 from girderply.documents.calculation_words import (
@@ -35,18 +33,30 @@ def failed_blocks(schedule: Schedule) -> list[Block]:
 
 
 def summary_blocks(schedule: Schedule) -> list[Block]:
-    """One line per check, and what the modes mean in full."""
+    """One line per check."""
     checks, show = hardest_first(schedule.checks), Show(schedule.job.info.units)
     document = document_of(schedule.checks)
-    notes = {mode: i for i, mode in enumerate(_told(checks), 1)}
+    notes = _notes(checks)
     rows = [_row(c, show, document, notes) for c in checks]
     heads = ("Check", "Must pass", "Carried", "Used", f"Clause of {document}", "Mode")
     align = ("left", "right", "right", "right", "left", "left")
     return [
         b.heading(f"Summary: {len(checks)} checks, the hardest first"),
-        *_modes(notes),
         b.table(heads, rows, ("1fr", *["auto"] * 5), align),
     ]
+
+
+def mode_blocks(schedule: Schedule) -> list[Block]:
+    """What the modes are in full, where the summary has no room for it."""
+    notes = _notes(hardest_first(schedule.checks))
+    if not notes:
+        return []
+    return [b.heading("Modes"), b.words(*(f"[{i}] {mode}." for mode, i in notes.items()))]
+
+
+def _notes(checks: list[Check]) -> dict[str, int]:
+    """Mode -> its number in the summary, of modes that need more words than their short name."""
+    return {mode: i for i, mode in enumerate(_told(checks), 1)}
 
 
 def _told(checks: list[Check]) -> list[str]:
@@ -66,11 +76,6 @@ def _row(check: Check, show: Show, document: str, notes: dict[str, int]) -> list
     ]  # fmt: skip
 
 
-def _modes(notes: dict[str, int]) -> Iterator[Block]:
-    if notes:
-        yield b.words(*(f"[{i}] {mode}." for mode, i in notes.items()))
-
-
 def strengthened_blocks(schedule: Schedule) -> list[Block]:
     """Where there are more fasteners than the pattern, and why."""
     if not schedule.strengthened:
@@ -80,13 +85,13 @@ def strengthened_blocks(schedule: Schedule) -> list[Block]:
     align = ("left", "left", "left", "left", "right", "left", "right")
     return [
         b.heading("Strengthened zones"),
-        b.words(
-            "Here the pattern of the rule set alone does not carry what must pass across the "
-            "interfaces named; so the fasteners stand closer, or there are bolts besides."
-        ),
         b.table(
             heads, [_zone(s, show) for s in schedule.strengthened],
             ("auto", "auto", "auto", "1fr", "auto", "auto", "auto"), align,
+        ),
+        b.words(
+            "There the pattern of the rule set alone does not carry what must pass across the "
+            "interfaces named; so the fasteners stand closer, or there are bolts besides."
         ),
     ]  # fmt: skip
 

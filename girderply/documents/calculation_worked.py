@@ -75,10 +75,10 @@ def _worked(check: Check, why: str, show: Show) -> Iterator[Block]:
     asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
     sign, verdict = ("\u2264", "good") if check.ok else (">", "FAILED")
     result = f"{asked} {sign} {carried}: {used_words(check)}, {verdict}"
+    mode = f" Mode {check.mode}." if check.mode else ""
     yield b.keep(
         b.heading(f"{check.id}: {result}"),
-        b.words(f"{check.subject}. Chosen as: {why}."),
-        b.facts([("Clause", check.clause), ("Mode", check.mode)]),
+        b.words(f"{check.subject}. Chosen as: {why}.", f"{check.clause}.{mode}"),
         _inputs(check, show),
     )
     rows: list[list[b.Cell]] = [[f"{i}", step] for i, step in enumerate(check.steps, 1)]
@@ -89,16 +89,16 @@ def _worked(check: Check, why: str, show: Show) -> Iterator[Block]:
 def _inputs(check: Check, show: Show) -> Block:
     """Inputs in three columns, down each of them."""
     pairs = [(symbol(name), input_value(v, unit, show)) for name, (v, unit) in check.inputs.items()]
-    third = -(-len(pairs) // 3)
-    cells = [[b.facts(pairs[i * third : (i + 1) * third])] for i in range(3)]
-    return b.columns(("1fr", "1fr", "1fr"), *cells)
+    deep = -(-len(pairs) // 3)
+    cells = [[b.facts(pairs[i * deep : (i + 1) * deep])] for i in range(3)]
+    return b.columns(("1fr",) * 3, *cells)
 
 
 def stack_blocks(schedule: Schedule) -> list[Block]:
     """By how much the limit analysis of the stack differs from the table's single shear."""
     differ = [(percent, c) for c in schedule.checks for percent in stack_differences(c)]
     if not differ:
-        return []
+        return _alone_words(schedule)
     words = (
         "A fastener through several interfaces is assessed by its own limit analysis, loaded as "
         "the girder loads it; no more than the standard's single-shear value is taken at any "
@@ -108,6 +108,17 @@ def stack_blocks(schedule: Schedule) -> list[Block]:
     words += _least_words(low, least.id)
     if high >= FELT:
         words += f" It gives up to {high:.1f} % more, which is not counted (in {most.id})."
+    return [b.heading("Stack and table"), b.words(words)]
+
+
+def _alone_words(schedule: Schedule) -> list[Block]:
+    """Nothing to say without a fastener; else that each one counts at a single interface."""
+    if not any(step.startswith("one interface:") for c in schedule.checks for step in c.steps):
+        return []
+    words = (
+        "Every fastener that counts does so at one interface alone, where the limit analysis of "
+        "the stack is the standard's single-shear value itself."
+    )
     return [b.heading("Stack and table"), b.words(words)]
 
 

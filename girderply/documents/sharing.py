@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
@@ -22,13 +22,12 @@ from girderply.documents.sharing_words import (
 from girderply.documents.transfer_diagram import loaded_chords
 from girderply.documents.wording import finding_words
 from girderply.drawing.page import Drawing
-from girderply.errors import Finding
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
 from girderply.strength.sharing.findings import MARGIN
 from girderply.units.show import Show
 
-_TITLE, _TABLE, _LEFT = 18.0, 78.0, 150.0  # mm: title, table of figures, width of the bars
+_TITLE, _TABLE, _LEFT = 18.0, 72.0, 150.0  # mm: title, table of figures, width of the bars
 _LEAST, _MOST = 70.0, 135.0  # mm, height of the elevation
 
 
@@ -46,10 +45,9 @@ def sharing(schedule: Schedule) -> Sheet:
     bars = share_bars(schedule, _answers(reports), _LEFT - 4.0)
     beside = max(bars.height + 15.0, _TABLE)  # with its heading, and the words under it
     most = min(max(free.height - _TITLE - beside, _LEAST), _MOST)
-    columns = (f"{_LEFT:g}mm", "1fr")
     sheet.blocks += [
         b.picture(sharing_elevation(schedule, reports.tight, free.width, most)),
-        b.columns(columns, _bars(bars, reports), [_table(schedule, reports)]),
+        b.columns((f"{_LEFT:g}mm", "1fr"), _bars(bars, reports), [_table(schedule, reports)]),
         _findings(reports),
         *_chords(schedule, reports.tight),
         *_diagrams(schedule, reports.tight, free.width),
@@ -100,12 +98,17 @@ def _service_rows(schedule: Schedule, reports: SharingReports, columns: int) -> 
 
 
 def _said(reports: SharingReports) -> list[str]:
-    """Findings in words; those of bolts with clearance only where they say something new."""
-    told = {f.code for f in reports.tight.findings}
-    lines = [finding_words(f) for f in reports.tight.findings]
-    extra: Sequence[Finding] = reports.gap.findings if reports.gap is not None else ()
-    lines += [f"Bolts with clearance: {finding_words(f)}" for f in extra if f.code not in told]
-    return lines
+    """Findings in words; where bolts have clearance, those of either thought, equal ones once."""
+    tight = [finding_words(f) for f in reports.tight.findings]
+    if reports.gap is None:
+        return tight
+    gap = [finding_words(f) for f in reports.gap.findings]
+    both = [line for line in tight if line in gap]
+    return [
+        *both,
+        *(f"Bolts tight: {line}" for line in tight if line not in both),
+        *(f"Bolts with clearance: {line}" for line in gap if line not in both),
+    ]
 
 
 def _findings(reports: SharingReports) -> Block:

@@ -7,18 +7,17 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from girderply.documents.transfer_diagram import SETTINGS, station_axis, svg_of, tidy
+from girderply.documents.transfer_diagram import SETTINGS, signs_of, station_axis, svg_of, tidy
 from girderply.schedule.types import Schedule
 from girderply.strength.demand import Combination, Demand, demands
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Show
 
 if TYPE_CHECKING:
-    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
 
 _FOOT, _LBF = 304.8, 0.45359237 * 9.80665
-_PANEL = {1: 44.0, 2: 40.0, 3: 36.0, 4: 33.0}
+_PANEL = {1: 44.0, 2: 40.0, 3: 34.0, 4: 27.0}  # mm of paper for one interface, by how many
 BIN = 300.0  # mm, longest piece of a chord over which the springs are summed
 
 
@@ -68,9 +67,15 @@ def asked_of(schedule: Schedule, combination: Combination, chord: str, k: int) -
 
 
 def _same(demand: Demand, combination: Combination) -> bool:
-    """All faces loaded, in this combination (a load given by its design value has only that)."""
-    whole = demand.id == f"{demand.zone.id}.{demand.combination.code}"
-    return whole and demand.combination.code in (combination.code, "D")
+    """All faces loaded, and the same force as the springs are loaded with.
+
+    Loads without a variable part have no demand of that name: the one that comes to the same
+    force counts, with its own modification factor.
+    """
+    if demand.id != f"{demand.zone.id}.{demand.combination.code}":
+        return False
+    force = sum(combination.value(load) for load in demand.zone.loads)
+    return abs(demand.P - force) <= 1e-6 * abs(force)
 
 
 def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: float) -> str:
@@ -79,7 +84,7 @@ def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: flo
     from matplotlib.figure import Figure
 
     n = schedule.girder.plies
-    height = (n - 1) * _PANEL.get(n - 1, 30.0) + 18.0
+    height = (n - 1) * _PANEL.get(n - 1, 22.0) + 18.0
     with mpl.rc_context(SETTINGS):
         figure = Figure(figsize=(width / 25.4, height / 25.4))
         panels = figure.subplots(n - 1, 1, sharex=True, squeeze=False)[:, 0]
@@ -88,16 +93,11 @@ def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: flo
             asked = asked_of(schedule, report.combination, chord, k)
             _panel(schedule, axes, k, (edges, down[k - 1], asked))
         station_axis(panels[-1], schedule, chord)
-        handles, labels = _handles(panels)
-        figure.legend(handles, labels, loc="outside upper right", ncols=3, frameon=False)
+        signs = {w: h for axes in panels for h, w in zip(*signs_of(axes), strict=True)}
+        figure.legend(
+            list(signs.values()), list(signs), loc="outside upper right", ncols=3, frameon=False
+        )
         return svg_of(figure)
-
-
-def _handles(panels: np.ndarray) -> tuple[list[Artist], list[str]]:
-    """Signs of the panel that has most of them."""
-    most = max(panels, key=lambda axes: len(axes.get_legend_handles_labels()[1]))
-    handles, labels = most.get_legend_handles_labels()
-    return list(handles), list(labels)
 
 
 def _panel(

@@ -12,7 +12,7 @@ import numpy as np
 from girderply.documents.sharing_words import hardest_fasteners, used_words
 from girderply.drawing import style, symbols
 from girderply.drawing.dimension import spread
-from girderply.drawing.lettering import text_box, text_width
+from girderply.drawing.lettering import text_box, text_width, wrap
 from girderply.drawing.page import Box, Drawing
 from girderply.drawing.placement import Placement
 from girderply.drawing.shapes import Circle, Line, Point, Polygon, Text
@@ -25,7 +25,8 @@ LARGEST = 3.5  # mm, radius of the circle of the largest force
 NAMED = 5
 _SIDE, _ABOVE, _BELOW = 8.0, 4.0, 16.0  # mm beside the girder, over and under it
 _NAMES_ABOVE = 9.0  # mm more over it where fasteners are named there
-_KEY = 2 * LARGEST + 1.0  # mm for the key under it
+_KEY = 2 * LARGEST + 1.6  # mm for the key under it
+_LINE = 4.2
 _NAIL, _BOLT = style.THIN, style.OUTLINE
 
 
@@ -203,7 +204,7 @@ def _key(drawing: Drawing, most: float, show: Show) -> None:
     if most <= 0:
         return
     drawing.height += _KEY
-    x, y = 6.0, drawing.height - LARGEST - 0.4
+    x, y = 6.0, drawing.height - LARGEST - 0.8
     for part, words in (
         (1.0, f"{show.force(most)}"),
         (0.25, f"{show.force(most / 4)}"),
@@ -216,4 +217,7 @@ def _key(drawing: Drawing, most: float, show: Show) -> None:
         "Area of a circle: the largest force that the fastener passes on at any interface "
         "(bolts: heavy circle). Named: those used most. Not to scale"
     )
-    drawing.add(Text((x, y), words, style.SMALL, "start", tag="key"))
+    lines = wrap(words, drawing.width - x)
+    for k, line in enumerate(lines):
+        at = (x, y + _LINE * (k - (len(lines) - 1) / 2))
+        drawing.add(Text(at, line, style.SMALL, "start", tag="key"))

@@ -14,11 +14,15 @@ from girderply.strength.demand import demands
 from girderply.units.show import Show
 
 if TYPE_CHECKING:
+    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 _FOOT, _LBF = 304.8, 0.45359237 * 9.80665
-_PANEL = {1: 44.0, 2: 40.0, 3: 36.0}  # mm of paper for one interface, by how many there are
+_PANEL = {1: 44.0, 2: 32.0}  # mm of paper for one interface, by how many there are
+_FOOT_AND_HEAD = 18.0  # mm for the stations under it and the legend over it
+_AROUND = 46.0  # mm on the page for those, the heading and the words
+PASSES, FAILS = "must pass", "must pass, more than is carried"
 SETTINGS: dict[Any, Any] = {  # matplotlib's stubs name every key
     "font.family": "DejaVu Sans",
     "font.size": 9.8,
@@ -28,7 +32,6 @@ SETTINGS: dict[Any, Any] = {  # matplotlib's stubs name every key
     "svg.fonttype": "none",
     "svg.hashsalt": "girderply",
     "axes.linewidth": 0.7,
-    "hatch.linewidth": 0.6,
 }
 
 
@@ -90,15 +93,18 @@ def chart(schedule: Schedule, chord: str, width: float) -> str:
     from matplotlib.figure import Figure
 
     n = schedule.girder.plies
-    height = (n - 1) * _PANEL.get(n - 1, 32.0) + 18.0
+    most = (room("A4").height - _AROUND) / (n - 1)
+    height = (n - 1) * min(_PANEL.get(n - 1, 32.0), most) + _FOOT_AND_HEAD
     with mpl.rc_context(SETTINGS):
         figure = Figure(figsize=(width / 25.4, height / 25.4))
         panels = figure.subplots(n - 1, 1, sharex=True, squeeze=False)[:, 0]
         station_axis(panels[-1], schedule, chord)
         for k, axes in enumerate(panels, 1):
             _panel(schedule, chord, k, axes)
-        handles, labels = panels[0].get_legend_handles_labels()
-        figure.legend(handles, labels, loc="outside upper right", ncols=2, frameon=False)
+        signs = {w: h for axes in panels for h, w in zip(*signs_of(axes), strict=True)}
+        figure.legend(
+            list(signs.values()), list(signs), loc="outside upper right", ncols=3, frameon=False
+        )
         return svg_of(figure)
 
 
@@ -107,14 +113,13 @@ def _panel(schedule: Schedule, chord: str, k: int, axes: Axes) -> None:
     along, force = (_FOOT, _LBF) if show.imperial else (1000.0, 1000.0)
     found = stretches(schedule, chord, k)
     for i, s in enumerate(found):
-        x0, x1 = s.start / along, s.end / along
+        x = [s.start / along, s.end / along]
         fails = s.demand > s.resistance * (1 + 1e-6)
-        axes.fill_between(
-            [x0, x1], s.demand / force, color="0.8", edgecolor="black", linewidth=0.7,
-            hatch="xxx" if fails else None, label="" if i else "must pass (crossed: fails)",
-        )  # fmt: skip
+        grey, words = ("0.45", FAILS) if fails else ("0.82", PASSES)
+        axes.fill_between(x, s.demand / force, color=grey, label=words)
+        axes.stairs([s.demand / force], x, color="black", linewidth=0.7)
         axes.plot(
-            [x0, x1], [s.resistance / force] * 2, color="black", linewidth=2.0,
+            x, [s.resistance / force] * 2, color="black", linewidth=2.0,
             solid_capstyle="butt", label="" if i else "carried",
         )  # fmt: skip
     most = max((max(s.demand, s.resistance) for s in found), default=force) / force
@@ -139,6 +144,12 @@ def _hardest(found: list[Stretch], axes: Axes, scales: tuple[float, float]) -> N
         textcoords=("data", "axes fraction"), ha="right" if right else "left", va="top",
         weight="bold", arrowprops={"arrowstyle": "-", "linewidth": 0.7, "shrinkA": 0, "shrinkB": 1},
     )  # fmt: skip
+
+
+def signs_of(axes: Axes) -> tuple[list[Artist], list[str]]:
+    """What the legend of these axes would show."""
+    handles, labels = axes.get_legend_handles_labels()
+    return list(handles), list(labels)
 
 
 def station_axis(axes: Axes, schedule: Schedule, chord: str) -> None:
