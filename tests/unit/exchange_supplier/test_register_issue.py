@@ -152,9 +152,16 @@ def test_a_lost_line_and_a_cut_line_are_noticed(path):
         read_register(path)
 
 
-def test_where_the_kept_schedule_is_lost_the_counts_still_tell(path):
+@pytest.mark.parametrize("harm", ["gone", "changed", "cut", "another thing"])
+def test_where_the_kept_schedule_is_lost_the_counts_still_tell(path, harm):
     issue(path, made(), FILES)
-    kept_path(path, made().content_hash).unlink()
+    kept = kept_path(path, made().content_hash)
+    text = kept.read_text("utf-8")
+    kept.unlink()
+    if harm != "gone":
+        changed = text.replace('"station_mm": 127.0', '"station_mm": 137.0')
+        assert changed != text
+        kept.write_text({"changed": changed, "cut": text[:-9]}.get(harm, "[]"), "utf-8")
     f = made().fasteners
     fewer = made("B", fasteners=f.select(f.kind == "nail"))
     words = issue(path, fewer, FILES).changes
