@@ -53,8 +53,8 @@ def sharing_elevation(
         pen = _BOLT if schedule.fasteners.kind[mark.index] == "bolt" else _NAIL
         tag = f"force:{schedule.fasteners.id[mark.index]}"
         drawing.add(Circle(mark.at, mark.radius, pen, tag=tag))
-    _names(schedule, drawing, placement, marks)
     _hardest(schedule, report, drawing, marks)
+    _names(schedule, drawing, placement, marks)
     _key(drawing, float(force.max(initial=0.0)), Show(schedule.job.info.units))
     return drawing
 
@@ -118,8 +118,9 @@ def _marks(schedule: Schedule, force: np.ndarray, placement: Placement) -> list[
 def _names(
     schedule: Schedule, drawing: Drawing, placement: Placement, marks: Sequence[_Mark]
 ) -> None:
-    """Names of the members beside them, where they hide neither circle nor timber."""
+    """Names of the members beside them, over leaders but not over circles and timber."""
     taken: list[Box] = [_square(m.at, m.radius) for m in marks if m.radius > 0.6]
+    taken += drawing.obstacles()
     for m in schedule.girder.members:
         half = np.array([(0, -1), (m.length, -1), (m.length, 1), (0, 1)]) * (1, m.depth / 2)
         corners = placement.points(m.to_elevation(half))
@@ -150,7 +151,7 @@ def _spots(member: Member, placement: Placement) -> Iterator[Text]:
                 r = side * (away + more)
                 at = (a[0] + t * (b[0] - a[0]) + r * normal[0],
                       a[1] + t * (b[1] - a[1]) + r * normal[1])  # fmt: skip
-                yield Text(at, member.id, style.SMALL, tag="member")
+                yield Text(at, member.id, style.SMALL, mask=True, tag="member")
 
 
 def _hardest(
