@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from inspect import isclass
 from typing import Any, Final, get_args
 
@@ -39,9 +40,16 @@ _LIMIT: Final[dict[str, tuple[str, str]]] = {
 }
 
 
-def from_pydantic(raised: ValidationError) -> list[Finding]:
-    """Turn each error of pydantic into a finding with key path, value and what is allowed."""
-    return [_finding(e) for e in raised.errors(include_url=False)]
+def from_pydantic(raised: ValidationError, most: int = 200) -> list[Finding]:
+    """Turn each error of pydantic into a finding with key path, value and what is allowed.
+
+    Args:
+        raised: by the schema.
+        most: how many are put in words; nobody reads the rest, which is only counted.
+    """
+    errors = raised.errors(include_url=False)
+    rest = [error("bad-value", e["loc"], e["msg"]) for e in errors[most:]]
+    return [_finding(e) for e in errors[:most]] + rest
 
 
 def _finding(e: ErrorDetails) -> Finding:
@@ -80,13 +88,18 @@ def _unknown_key(loc: Loc) -> Finding:
     model = _model_at(loc[:-1])
     known = list(model.model_fields) if model else []
     tip = did_you_mean(key, known)
-    homes = [where for where, name in _all_keys(JobFile) if name == key]
+    homes = [where for where, name in _known_keys() if name == key]
     if not tip and homes:
         tip = f"does it belong in [{homes[0]}]?" if homes[0] else "it stands at the top level"
     table = key_path(loc[:-1])
     where = f"[{table}]" if table else "a job file"
     message = f"{where} has no key {shown(key)}; its keys are: {', '.join(known)}"
     return error("unknown-key", loc, message, tip)
+
+
+@cache
+def _known_keys() -> tuple[tuple[str, str], ...]:
+    return tuple(_all_keys(JobFile))
 
 
 def _all_keys(model: type[Table], path: str = "") -> Iterator[tuple[str, str]]:

@@ -118,7 +118,7 @@ def _checked(data: Mapping[str, Any], folder: str) -> Job:
     try:
         file = JobFile.model_validate(data, context={"system": system})
     except ValidationError as raised:
-        findings = from_pydantic(raised)
+        findings = from_pydantic(raised, MOST_FINDINGS)
     findings += cross_findings(data, system)
     if findings or file is None:
         raise JobError(_shortened(findings))

@@ -164,7 +164,7 @@ class GirderTable(Table):
     hook_ends: dict[Id, HookEnd] = Field(
         {},
         max_length=MOST_MEMBERS,
-        description='Where the tape is hooked: left (bottom of an upright) or right, by member. '
+        description="Where the tape is hooked: left (bottom of an upright) or right, by member. "
         'Left out: at the left; a rafter of a shape at its heel. Example: BC1 = "right".',
     )
     plates: list[PlateTable] = Field(
