@@ -111,11 +111,10 @@ def with_make_good(schedule: Schedule, result: Inspection) -> Schedule:
     """
     if not len(result.make_good):
         return schedule
+    added = _serving(schedule.fasteners, result)
     joined = Fasteners(
         **{
-            c.name: np.concatenate(
-                [getattr(schedule.fasteners, c.name), getattr(result.make_good, c.name)]
-            )
+            c.name: np.concatenate([getattr(schedule.fasteners, c.name), getattr(added, c.name)])
             for c in fields(Fasteners)
         }
     )
@@ -134,3 +133,13 @@ def with_make_good(schedule: Schedule, result: Inspection) -> Schedule:
         nails=result.nails,
         bolts=result.bolts,
     )
+
+
+def _serving(f: Fasteners, result: Inspection) -> Fasteners:
+    """What was added; a bolt that stands in for a bolt has that one's purpose."""
+    index = {name: i for i, name in enumerate(f.id.tolist())}
+    purpose = result.make_good.purpose.tolist()
+    for i, old in enumerate(result.instead_of):
+        if old and f.kind[index[old]] == "bolt":
+            purpose[i] = str(f.purpose[index[old]])
+    return replace(result.make_good, purpose=np.array(purpose, dtype=np.str_))

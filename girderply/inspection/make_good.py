@@ -295,12 +295,12 @@ class _Mender:
         s = self.bench.schedule
         f, girder = s.fasteners, s.girder
         if like >= 0:
-            spec, face, load = str(f.spec[like]), str(f.face[like]), str(f.load[like])
-            carries = f.purpose[like] == "assembly" and load != ""
+            spec, face = str(f.spec[like]), str(f.face[like])
+            serves = str(f.purpose[like]), str(f.load[like])
         else:
             choice = choose_bolt(spot.bolt, spot.washer, girder.stack)
             self.bolts[choice.spec] = choice
-            spec, face, load, carries = choice.spec, "front", "", False
+            spec, face, serves = choice.spec, "front", ("make-good", "")
         self.room.bolted.append((spot, 0.0))
         ends = (1, girder.plies) if face == "front" else (girder.plies, 1)
         self._add(
@@ -318,9 +318,10 @@ class _Mender:
                 "point_depth": girder.ply_thickness,
                 "clench": False,
                 "drilled": spot.hole,
-                # A bracket's own bolt carries nothing from ply to ply; it keeps its purpose.
-                "purpose": "assembly" if carries else "make-good",
-                "load": load if carries else "",
+                # It serves as the one that it stands in for: a joint bolt is not one more nail,
+                # a bracket's own bolt carries nothing from ply to ply.
+                "purpose": serves[0],
+                "load": serves[1],
             },
             instead,
         )

@@ -89,7 +89,7 @@ def test_what_is_added_mends_and_keeps_every_limit(case):
         assert found.reasons
         assert len(found.make_good) == 0
         return
-    whole = joined(good, found.make_good)
+    whole = joined(good, serving(schedule, found))
     job, girder = schedule.job, schedule.girder
     checks = check_transfer(job, girder, schedule.rules, whole, found.nails, found.bolts)
     assert all(c.ok for c in checks)
@@ -101,6 +101,17 @@ def test_what_is_added_mends_and_keeps_every_limit(case):
         limits_hold(schedule, states, found)
     else:
         assert not [n for n, s in states.items() if "-B" in n and s[0] not in ("good", "misplaced")]
+
+
+def serving(schedule, found):
+    """What is added; a bolt instead of a bolt serves as that one did (a bracket's carries not)."""
+    f, new = schedule.fasteners, found.make_good
+    was = dict(
+        zip(f.id.tolist(), zip(f.kind.tolist(), f.purpose.tolist(), strict=True), strict=True)
+    )
+    olds = [was.get(old, ("", "")) for old in found.instead_of]
+    purpose = [p if k == "bolt" else "make-good" for k, p in olds]
+    return replace(new, purpose=np.array(purpose, dtype=np.str_)) if purpose else new
 
 
 def numbers_hold(schedule, whole):
@@ -138,6 +149,8 @@ def limits_hold(schedule, states, found):
             assert away >= schedule.rules.plate_clearance + washer - 1e-6
         if new.kind[i] == "nail":
             nail_keeps_off(schedule, found, i, (stands, spread), edge)
+        else:
+            bolt_keeps_off(schedule, found, i, (stands, spread))
 
 
 def nail_keeps_off(schedule, found, i, standing, edge):
@@ -159,6 +172,17 @@ def nail_keeps_off(schedule, found, i, standing, edge):
     for b in bolts:
         keep = found.bolts[stands.spec[b]].washer.outer / 2 + schedule.rules.washer_clearance
         assert max(along[b], across[b]) >= keep - 1e-6
+
+
+def bolt_keeps_off(schedule, found, i, standing):
+    """Its washer from every nail; itself 4 d from every other bolt (EN 1995-1-1 Table 8.4)."""
+    (stands, spread), new = standing, found.make_good
+    washer = found.bolts[new.spec[i]].washer.outer / 2 + schedule.rules.washer_clearance
+    same = (stands.member == new.member[i]) & (stands.id != new.id[i])
+    off = np.maximum(np.abs(stands.station - new.station[i]), np.abs(stands.offset - new.offset[i]))
+    nails, bolts = same & (stands.kind == "nail"), same & (stands.kind == "bolt")
+    assert np.all((off - spread)[nails] >= washer - 1e-6)
+    assert np.all(off[bolts] >= 4 * found.bolts[new.spec[i]].bolt.d - 1e-6)
 
 
 @given(faults(), st.integers(1, 400))

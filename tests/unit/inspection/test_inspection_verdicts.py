@@ -6,12 +6,13 @@ import json
 
 import numpy as np
 import pytest
-from inspection_records import ids, record, sample
+from inspection_records import ids, record, record_data, sample
 
 from girderply.inspection.as_built import does_count
 from girderply.inspection.bench import Bench
+from girderply.inspection.history import History
 from girderply.inspection.judge import inspect
-from girderply.inspection.record import Mark
+from girderply.inspection.record import Mark, parse_record
 from girderply.inspection.words import in_words
 
 GOOD = ("two-ply-howe", "two-ply-imperial", "three-ply-pratt", "truncated-nodes", "six-ply")
@@ -96,6 +97,39 @@ def test_a_wrong_bolt_stays_and_a_new_one_goes_beside_it(howe):
     nails = (f.kind == "nail") & (f.member == "BC1")
     off = np.maximum(abs(f.station[nails] - new.station[0]), abs(f.offset[nails] - new.offset[0]))
     assert off.min() >= 20.0 + howe.rules.washer_clearance
+
+
+@pytest.mark.parametrize("name", ["two-ply-howe", "truncated-nodes", "four-ply-parallel"])
+def test_every_wrong_bolt_gets_one_clear_of_nails_or_the_engineer(name):
+    """Washers of M12 are 40 mm: 20 mm and the clearance from each nail, measured again."""
+    schedule = sample(name)
+    f = schedule.fasteners
+    for bolt in f.id[(f.kind == "bolt") & (f.load == "")].tolist():
+        found = inspect(schedule, record(schedule, {bolt: "wrong-size"}))
+        assert found.verdict in ("add", "engineer")
+        for new in found.make_good.records():
+            nails = (f.kind == "nail") & (f.member == new["member"])
+            off = np.maximum(
+                abs(f.station[nails] - new["station"]), abs(f.offset[nails] - new["offset"])
+            )
+            assert off.min() >= 20.0 + schedule.rules.washer_clearance - 1e-6
+
+
+def test_a_bolt_put_back_is_not_one_more_nail(howe):
+    """TC1 has just the nails that its rule asks for; its bolt does not make up for one."""
+    states = {ids(howe, "TC1")[20]: "missing", ids(howe, "TC1", "bolt")[0]: "missing"}
+    found = inspect(howe, record(howe, states))
+    assert sorted(found.make_good.kind.tolist()) == ["bolt", "nail"]
+    history = History(howe)
+    history.take(record(howe, states))
+    nails = history.schedule.fasteners.id.tolist()[-2:]
+    again = {name: "missing" for name in nails if "nail" in kind_of(history.schedule, name)}
+    data = record_data(howe, again, only=nails, previous=found.record_hash)
+    assert history.take(parse_record(json.dumps(data), history.schedule)).verdict == "add"
+
+
+def kind_of(schedule, name):
+    return str(schedule.fasteners.kind[schedule.fasteners.id == name][0])
 
 
 def test_a_loose_bolt_is_to_be_tightened_and_is_no_pass_before(howe):
