@@ -146,12 +146,12 @@ class Workshop:
             return {}
         groups = range(len(self.brief.ply_rule.stages))
         done: dict[str, _Nailed] = {}
+        obstacles = self.obstacles + bolting.seats()
         for member in self.brief.girder.members:
             closer = tuple(tuple(zones.nails.get((member.id, g), ())) for g in groups)
             rows = zones.rows.get(member.id)
             key = (member.id, tuple(zones.bolts), bool(bolting.spots), rows, closer)
             if key not in self._nailed:
-                obstacles = self.obstacles + bolting.seats()
                 self._nailed[key] = _nail(self.brief, member, passes, obstacles, closer, rows)
             done[member.id] = self._nailed[key]
         return done

@@ -45,23 +45,28 @@ class _Plan:
     """Closer centres per zone while they are being sought.
 
     Attributes:
-        nails: (zone id, rule stage) -> centres, mm. bolts: zone id -> (count, rows).
+        stages: of the rule set that are nailed; all of them are brought closer together in a zone,
+            so that their nails keep clear of each other and none loses its own.
+        nails: zone id -> centres, mm. bolts: zone id -> (count, rows).
         rows: chord -> rows. stuck: zones that nothing more can be done for.
     """
 
     brief: Brief
     zones: dict[str, Zone]
-    nails: dict[tuple[str, int], float] = field(default_factory=dict)
+    stages: tuple[int, ...]
+    nails: dict[str, float] = field(default_factory=dict)
     bolts: dict[str, tuple[int, int]] = field(default_factory=dict)
     rows: dict[str, int] = field(default_factory=dict)
-    stuck: set[tuple[str, int]] = field(default_factory=set)
+    stuck: set[str] = field(default_factory=set)
 
     def as_zones(self) -> Zones:
         """The plan as the layout takes it."""
         nails: dict[tuple[str, int], list[Density]] = {}
-        for (zone_id, group), centres in self.nails.items():
+        for zone_id, centres in self.nails.items():
             zone = self.zones[zone_id]
-            nails.setdefault((zone.chord, group), []).append(Density(zone.start, zone.end, centres))
+            for group in self.stages:
+                closer = Density(zone.start, zone.end, centres)
+                nails.setdefault((zone.chord, group), []).append(closer)
         bolts = [self._group(z, count, rows) for z, (count, rows) in self.bolts.items()]
         return Zones(nails, self.rows, bolts)
 
@@ -84,34 +89,30 @@ def design(brief: Brief, *, trial: bool = False) -> Designed:
         return checker.check(layout.fasteners, layout.nails, layout.bolts, worked=worked)
 
     layout = shop.lay_out(Zones())
-    checks = checked(layout, worked=False)
+    checks = checked(layout, worked=not trial)
     reach = brief.job.basis.reach
     found = zones(brief.girder, brief.rules.zone_reach if reach is None else reach)
-    plan = _Plan(brief, {z.id: z for z in found})
+    stages = tuple(sorted({p.group for p in layout.passes}))
+    plan = _Plan(brief, {z.id: z for z in found}, stages)
     if not brief.job.fastening.design_to_load:
-        return Designed(layout, checked(layout, worked=not trial), ())
+        return Designed(layout, checks, ())
+    first = layout
     for _ in range(ROUNDS):
         short, rows = _short(plan, checks), dict(plan.rows)
         if not short or not _tighten(plan, layout, short):
             break
-        if trial and rows == plan.rows and _hopeless(plan, layout, short):
+        if trial and rows == plan.rows and _hopeless(plan, short):
             break
         layout = shop.lay_out(plan.as_zones())
         checks = checked(layout, worked=False)
-    checks = checked(layout, worked=not trial)
+    if layout is not first and not trial:
+        checks = checked(layout, worked=True)
     return Designed(layout, checks, _told(plan, layout, checks))
 
 
-def _hopeless(plan: _Plan, layout: Layout, short: dict[tuple[str, int], float]) -> bool:
-    """Whether nothing is left to do for one of the interfaces that are short."""
-    return any(set(_keys(plan, layout, zone_id, k)) <= plan.stuck for zone_id, k in short)
-
-
-def _keys(plan: _Plan, layout: Layout, zone_id: str, k: int) -> list[tuple[str, int]]:
-    """What can be tightened for an interface of a zone: its stages, or its bolts."""
-    if plan.brief.job.fastening.transfer_by == "bolt":
-        return [(zone_id, 0)]
-    return [(zone_id, g) for g in sorted({p.group for p in layout.passes if k in p.fastens})]
+def _hopeless(plan: _Plan, short: dict[tuple[str, int], float]) -> bool:
+    """Whether nothing is left to do for one of the zones that are short."""
+    return any(zone_id in plan.stuck for zone_id, _ in short)
 
 
 def _short(plan: _Plan, checks: Sequence[Check]) -> dict[tuple[str, int], float]:
@@ -133,33 +134,27 @@ def _short(plan: _Plan, checks: Sequence[Check]) -> dict[tuple[str, int], float]
 def _tighten(plan: _Plan, layout: Layout, short: dict[tuple[str, int], float]) -> bool:
     """Bring fasteners closer for every zone that is short; False when nothing can be done.
 
-    A zone's bolts cross every interface and a stage may fasten several: each is done once a
-    round, for the interface that is shortest of all.
+    Each zone is done once a round, for the interface that is shortest of all.
     """
     by_bolt = plan.brief.job.fastening.transfer_by == "bolt"
-    wanted: dict[tuple[str, int], tuple[float, int]] = {}
+    wanted: dict[str, tuple[float, int]] = {}
     for (zone_id, k), ratio in short.items():
-        for key in _keys(plan, layout, zone_id, k):
-            wanted[key] = max(wanted.get(key, (0.0, k)), (ratio, k))
+        wanted[zone_id] = max(wanted.get(zone_id, (0.0, k)), (ratio, k))
     changed = False
-    for (zone_id, group), (ratio, k) in wanted.items():
-        if (zone_id, group) in plan.stuck:
+    for zone_id, (ratio, k) in wanted.items():
+        if zone_id in plan.stuck:
             continue
-        done = (
-            _bolts(plan, zone_id, ratio)
-            if by_bolt
-            else _nails(plan, layout, (zone_id, group), k, ratio)
-        )
+        done = _bolts(plan, zone_id, ratio) if by_bolt else _nails(plan, layout, zone_id, k, ratio)
         if done:
             changed = True
         else:
-            plan.stuck.add((zone_id, group))
+            plan.stuck.add(zone_id)
     return changed
 
 
-def _nails(plan: _Plan, layout: Layout, key: tuple[str, int], k: int, ratio: float) -> bool:
-    """Closer centres for one stage of one zone, or another row."""
-    zone = plan.zones[key[0]]
+def _nails(plan: _Plan, layout: Layout, zone_id: str, k: int, ratio: float) -> bool:
+    """Closer centres in one zone, or another row."""
+    zone = plan.zones[zone_id]
     note = next((p for p in layout.patterns if p.member == zone.chord), None)
     if note is None or note.source != plan.brief.rules.name:
         return False  # what the truss designer prescribes is laid out as given, and checked
@@ -167,11 +162,11 @@ def _nails(plan: _Plan, layout: Layout, key: tuple[str, int], k: int, ratio: flo
     pieces = clip(layout.free[zone.chord], zone.start, zone.end)
     if not len(pieces):
         return False
-    now = plan.nails.get(key, note.centres)
+    now = plan.nails.get(zone_id, note.centres)
     if now <= least + 1e-6:
         return _another_row(plan, note)
     due = ratio * _crossing(layout, zone, k) if ratio < float("inf") else 1.0
-    plan.nails[key] = _closer(plan.brief, pieces, now, due, least)
+    plan.nails[zone_id] = _closer(plan.brief, pieces, now, due, least)
     return True
 
 
@@ -249,12 +244,12 @@ def _told(plan: _Plan, layout: Layout, checks: Sequence[Check]) -> tuple[Strengt
     notes = {p.member: p for p in layout.patterns}
     stages = {p.group: p.stage for p in reversed(layout.passes)}
     told = []
-    for (zone_id, group), centres in plan.nails.items():
+    for zone_id, centres in plan.nails.items():
         zone = plan.zones[zone_id]
-        fastens = {k for p in layout.passes if p.group == group for k in p.fastens}
-        told.append(
-            _strengthening(zone, "nail", centres, notes[zone.chord], stages[group], fastens, checks)
-        )
+        for group in plan.stages:
+            fastens = {k for p in layout.passes if p.group == group for k in p.fastens}
+            note, stage = notes[zone.chord], stages[group]
+            told.append(_strengthening(zone, "nail", centres, note, stage, fastens, checks))
     bolt_stage = next((s.number for s in layout.stages if "bolt" in s.kinds), 0)
     for zone_id, (count, _) in plan.bolts.items():
         zone = plan.zones[zone_id]
