@@ -41,6 +41,8 @@ def test_nothing_changed():
     [
         ({"station": np.array([127.0, 299.4, 200.0])},
          "1 nail 4.0 x 100 moved, by up to 20\u00a0mm (1 in BC1)."),
+        ({"station": np.array([132.0, 299.4, 200.0])},
+         "2 nails 4.0 x 100 moved, by up to 20\u00a0mm (2 in BC1)."),
         ({"station": np.array([127.9, 279.4, 200.0])}, NOTHING),
         ({"spec": np.array(["4.0 x 100", "4.5 x 120", "M12 x 145"])},
          "Another nail: 1 of 4.5 x 120 instead of 4.0 x 100 (1 in BC1)."),
