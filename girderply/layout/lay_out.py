@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from girderply.catalogue import nail as find_nail
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding
 from girderply.layout.board import Board, Group
@@ -31,7 +32,7 @@ from girderply.layout.patterns import (
 from girderply.layout.records import Fasteners, PatternNote, Stage
 from girderply.layout.region import Intervals, KeepOut
 from girderply.layout.spread import Density
-from girderply.layout.stages import Pass, plan_steps, stages_in_one_ply
+from girderply.layout.stages import Pass, plan_steps, stages_in_one_ply, with_nail
 from girderply.layout.strip import make_strip
 from girderply.layout.wording import stage_in_words
 from girderply.model.girder import Member
@@ -113,7 +114,8 @@ class Workshop:
         groups = [g for n in nailed.values() for g in n.groups]
         groups += bolt_groups(brief, bolting.spots, choices, bolt_stage)
         specs = Counter(choices[s.choice].spec for s in bolting.spots)
-        found = [*bolting.findings, *nail_findings(brief, steps)]
+        own = self._prescribed_passes(passes)
+        found = [*bolting.findings, *nail_findings(brief, [*passes, *own])]
         found += bolt_findings(brief, bolting.spots, choices)
         found += [f for n in nailed.values() for f in n.findings]
         words = [stage_in_words(brief, steps, i, bolting.spots, specs) for i in range(len(steps))]
@@ -122,11 +124,20 @@ class Workshop:
             stages=tuple(words),
             passes=passes,
             patterns=tuple(n.note for n in nailed.values() if n.note),
-            nails={p.nail.key: p.nail for p in passes},
+            nails={p.nail.key: p.nail for p in [*passes, *own]},
             bolts={c.spec: c for c in choices.values()},
             findings=tuple(found),
             free={m: n.free for m, n in nailed.items() if n.free is not None},
         )
+
+    def _prescribed_passes(self, passes: Sequence[Pass]) -> list[Pass]:
+        """The stages' nails of members for which other nails are prescribed, each kind once."""
+        own: dict[str, list[Pass]] = {}
+        for member in self.brief.girder.members:
+            given = prescribed_for(member, self.brief.job.fastening.prescribed)
+            if given is not None and given.nail is not None:
+                own[given.nail] = list(_own_passes(self.brief, member, passes))
+        return [p for mine in own.values() for p in mine]
 
     def _bolting(self, zones: Zones) -> Bolting:
         key = tuple(zones.bolts)
@@ -167,6 +178,7 @@ def _nail(
 ) -> _Nailed:
     """Nail one member for every stage."""
     board = Board()
+    passes = _own_passes(brief, member, passes)
     thickest = max((p.nail for p in passes), key=lambda n: n.d)
     pattern = _pattern(brief, board, member, thickest, rows)
     if pattern is None:
@@ -178,6 +190,15 @@ def _nail(
     note = _note(brief, pattern, strip.required, placed)
     free = along_tape(brief, member, strip.free)
     return _Nailed(tuple(board.groups), tuple(board.findings), note, free)
+
+
+def _own_passes(brief: Brief, member: Member, passes: Sequence[Pass]) -> Sequence[Pass]:
+    """The stages' nails, or what the truss designer prescribes for this member."""
+    given = prescribed_for(member, brief.job.fastening.prescribed)
+    if given is None or given.nail is None:
+        return passes
+    nail = find_nail(given.nail)
+    return [with_nail(brief, p, nail) for p in passes]
 
 
 def _pattern(

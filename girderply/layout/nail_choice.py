@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
-from girderply.layout.stages import FLUSH, Pass, Step
+from girderply.layout.stages import FLUSH, Pass
+from girderply.standards.en1995_1_1_2014 import nailing
 
 POINT_SMOOTH_D, POINT_OTHER_D = 8.0, 6.0
 POINT_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(1) and (2)"
 OVERLAP_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.1(7)"
 
 
-def nail_findings(brief: Brief, steps: tuple[Step, ...]) -> list[Finding]:
+def nail_findings(brief: Brief, passes: Sequence[Pass]) -> list[Finding]:
     """Findings about the nail of every pass; at most one of a kind per nail and reason."""
     found: list[Finding] = []
-    for step in steps:
-        if step.passed is not None:
-            found += _short(brief, step.passed) + _out(brief, step.passed)
-    found += _overlap(brief, [s.passed for s in steps if s.passed])
+    for passed in passes:
+        found += _short(brief, passed) + _out(brief, passed) + _splits(brief, passed)
+    found += _overlap(brief, list(passes))
     unique: dict[tuple[str, str], Finding] = {}
     for f in found:
         unique.setdefault((f.code, f.message), f)
@@ -52,10 +54,43 @@ def _short(brief: Brief, p: Pass) -> list[Finding]:
                     f"nail {p.nail.key} goes {show.small(max(0.0, beyond))} beyond interface {k}, "
                     f"at least {show.small(least)} is needed",
                     clause,
-                    f"a nail of at least {show.small(plies_before * t + least)} would do",
+                    _longer(brief, p, plies_before * t + least),
                 )
             )
     return found
+
+
+def _longer(brief: Brief, p: Pass, needed: float) -> str:
+    """What would do: a longer nail where the stack and clenching take one, else a thinner one."""
+    limits = brief.rules.clench_protrusion
+    stack = (p.plies[1] - p.plies[0] + 1) * brief.girder.ply_thickness
+    most = stack + (limits[1] if limits else 0.0)
+    if needed <= stack + FLUSH and p.nail.length < most:
+        return f"a nail of at least {brief.show.small(needed)} would do"
+    return "a thinner nail needs less depth; ask the truss designer"
+
+
+def _splits(brief: Brief, p: Pass) -> list[Finding]:
+    """Timber too thin, or nails too thick, to be driven without predrilling (EN 1995-1-1)."""
+    if brief.standard.startswith("NDS") or brief.girder.predrilled:
+        return []
+    d, rho, t, show = p.nail.d, brief.rho_k, brief.girder.ply_thickness, brief.show
+    least, clause = nailing.t_min_undrilled(d, rho), "8.3.1.2(6), Eq. (8.18)"
+    reason = f"plies of {show.small(t)}, at least {show.small(least)} is needed"
+    if nailing.must_predrill(d, rho):
+        clause, reason = "8.3.1.1(2)", "it is thicker than 6 mm, or the timber is denser than 500"
+    elif t >= least - FLUSH:
+        return []
+    return [
+        Finding(
+            "predrilling-needed",
+            Severity.ERROR,
+            f"stage {p.stage}",
+            f"nail {p.nail.key} driven without predrilling: {reason}",
+            f"EN 1995-1-1:2004+A2:2014, {clause}",
+            "predrill (girder.predrilled = true) or choose a thinner nail",
+        )
+    ]
 
 
 def _out(brief: Brief, p: Pass) -> list[Finding]:

@@ -2,16 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
+from girderply.layout.stages import Pass
 from girderply.layout.strip import Spots, Strip
 
 
-def gap_findings(brief: Brief, strip: Strip, spots: Spots) -> list[Finding]:
-    """Stretches wider than the centres without a nail, one finding per member."""
+def gap_findings(
+    brief: Brief, strip: Strip, stages: Sequence[Spots], passes: Sequence[Sequence[Pass]]
+) -> list[Finding]:
+    """Stretches wider than the centres without a nail: the stage with the widest, per member."""
+    wide = [_wide(brief, strip, spots) for spots in stages]
+    order = [max((gap for _, gap in w), default=0.0) for w in wide]
+    if not order or max(order) <= 0.0:
+        return []
+    worst = int(np.argmax(order))
     member, show = strip.region.member, brief.show
+    pieces = [f"{show.span(gap)} from {show.span(start)}" for start, gap in wide[worst]]
+    where = f" in stage {passes[worst][0].stage}" if len(stages) > 1 else ""
+    return [
+        Finding(
+            "gap-over-keep-out",
+            Severity.NOTE,
+            member.id,
+            f"{member.id}: more than the centres of {show.span(strip.pattern.centres)} without a "
+            f"nail over plates, washers, brackets or at an end{where}: {', '.join(pieces)}; "
+            f"{len(stages[worst].station)} nails stand where {strip.required} are due",
+        )
+    ]
+
+
+def _wide(brief: Brief, strip: Strip, spots: Spots) -> list[tuple[float, float]]:
+    """Start (along the tape) and length of every stretch that is wider than it may be, mm."""
+    member = strip.region.member
     if not len(spots.station):
         return []
     at = np.concatenate([[0.0], np.unique(spots.station), [member.length]])
@@ -21,38 +48,45 @@ def gap_findings(brief: Brief, strip: Strip, spots: Spots) -> list[Finding]:
     if ends is not None:
         nail = brief.nail
         most[[0, -1]] = np.minimum(most[[0, -1]], ends * (nail.d if nail else 0.0))
-    wide = np.flatnonzero(gaps > most + 1e-6)
-    if not len(wide):
-        return []
-    starts = sorted(
-        (min(brief.tape_station(member, at[k]) for k in (i, i + 1)), gaps[i]) for i in wide
+    return sorted(
+        (min(brief.tape_station(member, at[k]) for k in (i, i + 1)), float(gaps[i]))
+        for i in np.flatnonzero(gaps > most + 1e-6)
     )
-    pieces = [f"{show.span(gap)} from {show.span(start)}" for start, gap in starts]
-    return [
-        Finding(
-            "gap-over-keep-out",
-            Severity.NOTE,
-            member.id,
-            f"{member.id}: more than the centres of {show.span(strip.pattern.centres)} without a "
-            f"nail over plates, washers, brackets or at an end: {', '.join(pieces)}; "
-            f"{len(spots.station)} nails stand where {strip.required} are due",
-        )
-    ]
 
 
-def too_few(brief: Brief, strip: Strip, least: int) -> list[Finding]:
-    """A member that has no room for the nails due."""
+def too_few(
+    brief: Brief, strip: Strip, stages: Sequence[Spots], passes: Sequence[Sequence[Pass]]
+) -> list[Finding]:
+    """A member that has no room for the nails due: the stage with fewest.
+
+    An error where the truss designer's pattern is short, or where an interface is left without
+    any nail although timber is free; a warning elsewhere, for the truss designer to judge.
+    """
+    counts = [len(s.station) for s in stages]
+    least = min(counts, default=0)
     if least >= strip.required:
         return []
     member, show = strip.region.member, brief.show
+    shared = passes[counts.index(least)] if counts else []
+    between = " and ".join(str(k) for k in sorted({k for p in shared for k in p.fastens}))
+    free = strip.free.length
+    cause = (
+        f"{show.span(free)} of {show.span(member.length)} is free of plates, washers, brackets, "
+        "edges and ends"
+    )
+    if strip.sharing > 1 and free > strip.limits.a1:
+        cause += (
+            f", and the nails of {strip.sharing} stages that share a ply keep "
+            f"{show.small(strip.limits.a1)} from each other in a row"
+        )
+    grave = strip.pattern.prescribed or (least == 0 and free > strip.limits.a1)
     return [
         Finding(
             "too-few-nails",
-            Severity.WARNING,
+            Severity.ERROR if grave else Severity.WARNING,
             member.id,
-            f"{member.id}: {least} of {strip.required} nails per interface found room; "
-            f"{show.span(strip.free.length)} of {show.span(member.length)} is free of plates, "
-            "washers, brackets, edges and ends",
+            f"{member.id}: {least} of {strip.required} nails found room at interface {between}; "
+            f"{cause}",
             strip.limits.clause,
             "ask the truss designer whether the joints' fasteners are enough for this member",
         )

@@ -47,9 +47,8 @@ def place_member(
     for spots, shared in zip(best, passes, strict=True):
         for group in _groups(brief, strip, spots, shared):
             board.put(group)
-    if best:
-        board.findings += gap_findings(brief, strip, best[0])
-    board.findings += too_few(brief, strip, _least(best))
+    board.findings += gap_findings(brief, strip, best, passes)
+    board.findings += too_few(brief, strip, best, passes)
     return _least(best)
 
 

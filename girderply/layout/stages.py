@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from girderply.catalogue import nail as find_nail
 from girderply.catalogue.types import Nail
@@ -120,6 +120,22 @@ def drive(
     return to_ply, depth, protrusion
 
 
+def with_nail(brief: Brief, passed: Pass, nail: Nail) -> Pass:
+    """The same nails of a stage, but of another kind, as the truss designer prescribes them."""
+    to_ply, depth, protrusion = drive(nail, passed.face, passed.plies, brief.girder.ply_thickness)
+    clench = _clenched(brief, protrusion)
+    return replace(
+        passed, nail=nail, to_ply=to_ply, point_depth=depth, protrusion=protrusion, clench=clench
+    )
+
+
+def _clenched(brief: Brief, protrusion: float) -> bool:
+    limits = brief.rules.clench_protrusion
+    if limits is None or protrusion <= FLUSH:
+        return False
+    return limits[0] - FLUSH <= protrusion <= limits[1] + FLUSH
+
+
 def plan_steps(brief: Brief, bolted: bool) -> tuple[Step, ...]:
     """All stages of the assembly, in order.
 
@@ -168,8 +184,6 @@ def _pass(
 ) -> Pass:
     nail = _nail(brief, rule)
     to_ply, depth, protrusion = drive(nail, face, plies, brief.girder.ply_thickness)
-    limits = brief.rules.clench_protrusion
-    clench = limits is not None and limits[0] - FLUSH <= protrusion <= limits[1] + FLUSH
     return Pass(
         group=group,
         stage=number,
@@ -179,7 +193,7 @@ def _pass(
         to_ply=to_ply,
         protrusion=protrusion,
         point_depth=depth,
-        clench=clench and protrusion > FLUSH,
+        clench=_clenched(brief, protrusion),
         share=share,
         fastens=tuple(from_back(i, brief.girder.plies - 1) for i in rule.fastens),
         plies=plies,

@@ -136,6 +136,11 @@ def _close(brief: Brief, step: Step, spots: Sequence[BoltSpot], specs: Counter[s
 def _hold(step: Step, following: Step | None) -> str:
     if following is None:
         return "Before lifting: every stage counted, every bolt tight, plies closed."
+    if following.added and step.passed:
+        return (
+            f"Before laying {_plies(following.added)}: nails of stage {step.number} counted and "
+            "none missing; their heads are covered for good after that."
+        )
     if following.turn:
         return f"Before turning over: nails of stage {step.number} counted and none missing."
     return ""

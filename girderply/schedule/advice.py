@@ -34,12 +34,18 @@ def advice(brief: Brief, designed: Designed) -> list[Finding]:
     crowded = list(_crowded(brief, designed, failed))
     full = any(_free(designed, z) <= 0.0 for z in _zones(brief) if z.id in failed)
     # Where no timber is free, no fastener helps: only brackets that need less to pass are tried.
-    found = list(_reach(brief)) if full else [*_nails(brief), *_reach(brief), *_bolts(brief)]
+    # Where the nail is wrong for the stack, only another nail can be tried.
+    tries = {"nails of the catalogue": _nails, "brackets that reach more plies": _reach}
+    tries["bolts that carry"] = _bolts
+    if full:
+        tries = {k: v for k, v in tries.items() if v is _reach}
+    elif brief.nail is not None and _unfit(brief):
+        tries = {k: v for k, v in tries.items() if v is _nails}
+    found = [f for attempt in tries.values() for f in attempt(brief)]
     if not found and not crowded:
         text = (
-            "another nail of the catalogue, brackets that reach all plies and bolts were tried: "
-            "none carries the loads; ask the truss designer for a deeper chord, more plies or "
-            "lighter loads"
+            f"{', '.join(tries)} were tried: none carries the loads; ask the truss designer for a "
+            "deeper chord, more plies or lighter loads"
         )
         found = [_finding("nothing-works", "fastening", text)]
     return crowded + found + split
@@ -79,19 +85,23 @@ def with_nail(brief: Brief, nail: Nail) -> Brief:
 
 
 def _candidates(brief: Brief, now: Nail) -> list[Nail]:
-    """Thicker nails of the same kind that suit the stack, thinnest first."""
+    """Nails of the same kind that suit the stack: the next thicker first, then thinner ones."""
     fits = []
+    fit = not _unfit(brief)
     for nail in catalogue.nails():
         same = nail.surface == now.surface and bool(nail.pennyweight) == bool(now.pennyweight)
-        if not same or not now.d < nail.d <= 6.0:
+        if not same or nail.key == now.key or nail.d > 6.0 or (nail.d <= now.d and fit):
             continue
         tried = with_nail(brief, nail)
-        if not any(
-            f.severity is Severity.ERROR
-            for f in nail_findings(tried, plan_steps(tried, bolted=True))
-        ):
+        if not _unfit(tried):
             fits.append(nail)
-    return sorted(fits, key=lambda n: (n.d, n.length, n.key))
+    return sorted(fits, key=lambda n: (n.d < now.d, abs(n.d - now.d), n.length, n.key))
+
+
+def _unfit(brief: Brief) -> bool:
+    """Whether the nail itself is wrong for the stack, whatever it carries."""
+    passes = [s.passed for s in plan_steps(brief, bolted=True) if s.passed]
+    return any(f.severity is Severity.ERROR for f in nail_findings(brief, passes))
 
 
 def _count(layout: Layout) -> int:

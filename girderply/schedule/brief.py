@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from difflib import get_close_matches
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -31,6 +33,28 @@ def looked_up(key: str, find: Callable[[], T]) -> T:
     except (CatalogueError, RuleSetError) as fault:
         text = str(fault.args[0]) if fault.args else str(fault)
         raise JobError([Finding("not-known", Severity.ERROR, key, text)]) from fault
+
+
+def refuse_unknown_members(job: Job, girder: Girder) -> None:
+    """Refuse a pattern prescribed for a member that the girder does not have.
+
+    Raises:
+        JobError: with every such name and the nearest right one.
+    """
+    ids = [m.id for m in girder.members]
+    findings = []
+    for number, given in enumerate(job.fastening.prescribed, 1):
+        for name in given.members:
+            if name not in ids:
+                where = f"fastening.prescribed[{number}].members"
+                text = f'the girder has no member "{name}"; it has {", ".join(ids)}'
+                near = get_close_matches(name, ids, n=1)
+                tip = f'did you mean "{near[0]}"?' if near else ""
+                findings.append(Finding("unknown-member", Severity.ERROR, where, text, tip=tip))
+        if given.nail is not None:
+            looked_up(f"fastening.prescribed[{number}].nail", partial(catalogue.nail, given.nail))
+    if findings:
+        raise JobError(findings)
 
 
 def make_brief(job: Job, girder: Girder) -> Brief:

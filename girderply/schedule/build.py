@@ -12,7 +12,7 @@ from girderply.model.build import build_girder
 from girderply.model.mass import ply_mass
 from girderply.schedule.advice import advice
 from girderply.schedule.brackets import bracket_marks
-from girderply.schedule.brief import make_brief
+from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_members
 from girderply.schedule.contract import content_hash
 from girderply.schedule.design import Designed, design
 from girderply.schedule.order import masses, order_list
@@ -36,8 +36,9 @@ def build_schedule(job: Job) -> Schedule:
         JobError: the girder cannot be built, or names something that is not known.
     """
     girder, found = build_girder(job)
+    refuse_unknown_members(job, girder)
     brief = make_brief(job, girder)
-    designed = design(brief)
+    designed = looked_up("girder.timber", lambda: design(brief))
     findings = [*found, *_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
     findings += net_section_notes(job, girder, designed.layout.fasteners)
