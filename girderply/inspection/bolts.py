@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from girderply.inspection.room import Room, spots_of
-from girderply.layout.bolting import Bolting, BoltSpot, free_stations
+from girderply.layout.bolt_board import Bolting, BoltSpot
+from girderply.layout.bolting import free_stations
 from girderply.layout.lay_out import keep_outs
 from girderply.model.girder import Array
 

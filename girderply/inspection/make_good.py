@@ -20,7 +20,7 @@ from girderply.inspection.bench import EPS, Bench, Shortfall, Standing
 from girderply.inspection.bolts import Bolts
 from girderply.inspection.room import Nailed, Room, Spot
 from girderply.inspection.ways import Way, ways
-from girderply.layout.bolting import BoltSpot
+from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.nailing import DRILL_SHARE
 from girderply.layout.records import Bools, Fasteners, Floats, PatternNote
 from girderply.strength.groups import zone_numbers

@@ -12,7 +12,7 @@ from girderply.catalogue.types import Nail
 from girderply.inspection.as_built import AsBuilt
 from girderply.inspection.bench import EPS, Bench
 from girderply.inspection.ways import Way
-from girderply.layout.bolting import BoltSpot
+from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.lay_out import keep_outs
 from girderply.layout.limits import Limits, nail_limits
 from girderply.layout.patterns import Pattern

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from girderply.layout.bolting import Bolting, free_stations, line_for_bolts, put
+from girderply.layout.bolt_board import Bolting
+from girderply.layout.bolting import free_stations, line_for_bolts, put
 from girderply.layout.spread import Phase, sequence
 from girderply.model.girder import Array, Member
 

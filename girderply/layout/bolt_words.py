@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from girderply.catalogue.types import BoltChoice
 from girderply.errors import Finding, Severity
-from girderply.layout.bolting import BoltSpot
+from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
 from girderply.standards.en1995_1_1_2014.bolting import (
     hole_max_bolt,

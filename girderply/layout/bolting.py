@@ -4,82 +4,22 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from girderply.catalogue import bolt as find_bolt
-from girderply.catalogue import choose_bolt, washers
-from girderply.catalogue.types import Bolt, BoltChoice, Washer
+from girderply.catalogue import choose_bolt
+from girderply.catalogue.types import BoltChoice
 from girderply.errors import CatalogueError, Finding, Severity
+from girderply.layout.bolt_board import Bolting, BoltSpot
+from girderply.layout.bracket_bolts import place_bracket_bolts
 from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits, bolt_limits
 from girderply.layout.region import Intervals, KeepOut, region_of
-from girderply.model.girder import Array, HungLoad, Joint, Member
-from girderply.model.hung import upward
-
-
-@dataclass(frozen=True, slots=True)
-class BoltSpot:
-    """One bolt: where it stands on its member (mm), what it is for, what it is."""
-
-    member: Member
-    station: float
-    offset: float
-    row: int
-    bolt: Bolt
-    washer: Washer
-    hole: float
-    joint: str = ""
-    load: str = ""
-    rows: int = 1
-
-    @property
-    def choice(self) -> tuple[str, str]:
-        """Bolt and washer keys."""
-        return self.bolt.key, self.washer.key
-
-    def seat(self) -> Array:
-        """(4, 2) square around the washer, elevation, mm."""
-        h = self.washer.outer / 2
-        local = np.array([self.station, self.offset]) + np.array(
-            [[-h, -h], [h, -h], [h, h], [-h, h]]
-        )
-        return self.member.to_elevation(local)
-
-
-@dataclass(slots=True)
-class Bolting:
-    """All bolts of a girder while they are being placed.
-
-    Attributes:
-        lines: what `line_for_bolts` has found already.
-    """
-
-    brief: Brief
-    keep_outs: list[KeepOut]
-    spots: list[BoltSpot] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
-    lines: dict[tuple[str, float], tuple[Intervals, Limits]] = field(default_factory=dict)
-
-    def again(self) -> Bolting:
-        """The same bolts, to which others are added; what is known of the lines is shared."""
-        return replace(self, spots=[*self.spots], findings=[*self.findings])
-
-    def on(self, member: Member) -> tuple[Array, Array]:
-        """Stations and offsets of the bolts on a member, mm."""
-        here = [(s.station, s.offset) for s in self.spots if s.member.id == member.id]
-        table = np.array(here, float).reshape(-1, 2)
-        return table[:, 0], table[:, 1]
-
-    def seats(self) -> list[KeepOut]:
-        """Washers as keep-outs for nails."""
-        clearance = self.brief.rules.washer_clearance
-        return [KeepOut(s.seat(), "washer", clearance) for s in self.spots]
+from girderply.model.girder import Array, Joint, Member
 
 
 def place_bolts(brief: Brief, keep_outs: list[KeepOut]) -> Bolting:
-    """Place the bolts of brackets, joints and members in compression.
+    """Place the bolts of joints and of members in compression around those of brackets.
 
     Args:
         brief: girder and rules.
@@ -89,8 +29,7 @@ def place_bolts(brief: Brief, keep_outs: list[KeepOut]) -> Bolting:
         The bolts, with a finding for each that found no room.
     """
     work = Bolting(brief, keep_outs)
-    for load in brief.girder.loads:
-        _bracket_bolts(work, load)
+    place_bracket_bolts(work)
     if brief.bolt is not None and brief.ply_rule.joint_bolts:
         for joint in brief.girder.joints:
             _joint_bolts(work, joint)
@@ -123,9 +62,9 @@ def free_stations(work: Bolting, member: Member, offset: float = 0.0) -> Array:
     at, across = work.on(member)
     if not len(at) or not len(pool):
         return pool
-    least = max(limits.a1, work.brief.washer.outer if work.brief.washer else 0.0)
-    near = np.abs(pool[:, None] - at[None, :]) < least - 1e-6
-    near &= np.abs(offset - across[None, :]) < max(limits.a2, least) - 1e-6
+    least = work.least_apart(member, limits)
+    near = np.abs(pool[:, None] - at[None, :]) < least[None, :] - 1e-6
+    near &= np.abs(offset - across[None, :]) < np.maximum(limits.a2, least)[None, :] - 1e-6
     return np.asarray(pool[~near.any(axis=1)], float)
 
 
@@ -209,49 +148,6 @@ def _mid_bolts(work: Bolting, member: Member) -> None:
                     work.brief.rules.source,
                 )
             )
-
-
-def _bracket_bolts(work: Bolting, load: HungLoad) -> None:
-    """A bracket's own bolts, where the bracket has its holes; checked, not moved."""
-    bracket = load.bracket
-    if bracket is None or not bracket.bolts:
-        return
-    brief, member = work.brief, work.brief.girder.member(load.chord)
-    chosen = find_bolt(bracket.bolt) if bracket.bolt else brief.bolt
-    if chosen is None:
-        raise CatalogueError(f"load {load.id}: its bracket has bolts but no size is given")
-    washer = brief.washer if brief.bolt and chosen.key == brief.bolt.key else None
-    washer = washer or next((w for w in washers() if w.bolt == chosen.key), None)
-    if washer is None:
-        raise CatalogueError(f"load {load.id}: no washer is known for {chosen.key}")
-    limits = bolt_limits(brief, member, chosen.d)
-    region = region_of(member, limits.a4, limits.a3, [])
-    onward = -1.0 if member.id in brief.flipped else 1.0  # away from the hook end
-    up = upward(member)
-    for spot in bracket.bolts:
-        station = load.station + onward * spot.along
-        offset = up * (bracket.offset + spot.across)
-        if not region.on_row(offset).contain(np.array([station]))[0]:
-            work.findings.append(_bracket_fault(work, load, member, limits, station))
-        work.spots.append(
-            BoltSpot(member, station, offset, 1, chosen, washer, chosen.hole, load=load.id)
-        )
-
-
-def _bracket_fault(
-    work: Bolting, load: HungLoad, member: Member, limits: Limits, station: float
-) -> Finding:
-    show = work.brief.show
-    at = show.span(work.brief.tape_station(member, station))
-    return Finding(
-        "bracket-bolt-too-near",
-        Severity.ERROR,
-        load.id,
-        f"bracket {load.id}: its bolt at {at} on {member.id} is nearer than "
-        f"{show.small(limits.a4)} to an edge or {show.small(limits.a3)} to an end",
-        limits.clause,
-        "move the bracket or ask its maker",
-    )
 
 
 def put(

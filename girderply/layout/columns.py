@@ -9,7 +9,7 @@ import numpy as np
 
 from girderply.catalogue.types import BoltChoice
 from girderply.layout.board import Group
-from girderply.layout.bolting import BoltSpot
+from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
 from girderply.layout.records import Fasteners
 from girderply.layout.stages import plan_steps

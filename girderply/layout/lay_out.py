@@ -14,9 +14,10 @@ from girderply.catalogue import nail as find_nail
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding
 from girderply.layout.board import Board, Group
+from girderply.layout.bolt_board import Bolting
 from girderply.layout.bolt_rows import place_rows
 from girderply.layout.bolt_words import bolt_findings
-from girderply.layout.bolting import Bolting, bolt_choices, place_bolts
+from girderply.layout.bolting import bolt_choices, place_bolts
 from girderply.layout.brief import Brief
 from girderply.layout.columns import bolt_groups, columns_of
 from girderply.layout.frame import Zones, along_tape, from_hook, in_frame, start_from_below
@@ -60,9 +61,10 @@ class Layout:
 def keep_outs(brief: Brief) -> list[KeepOut]:
     """Plates and brackets, with the rule set's clearances."""
     rules, girder = brief.rules, brief.girder
-    plates = [KeepOut(p.outline, "plate", rules.plate_clearance) for p in girder.plates]
+    shank = brief.nail.d / 2 if brief.nail else 0.0  # a nail beside a plate is not on it
+    plates = [KeepOut(p.outline, "plate", max(rules.plate_clearance, shank)) for p in girder.plates]
     brackets = [
-        KeepOut(x.footprint, "bracket", rules.bracket_clearance)
+        KeepOut(x.footprint, "bracket", max(rules.bracket_clearance, shank))
         for x in girder.loads
         if x.footprint is not None
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from girderply.layout.bolting import BoltSpot
+from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
 from girderply.layout.records import Stage
 from girderply.layout.stages import Pass, Step, opposite

@@ -128,15 +128,15 @@ def _cut(frame: Frame, findings: list[Finding]) -> dict[str, Polygon]:
 
 
 def _hook(spec: GirderSpec, frame: Frame, m: MemberSpec) -> Literal["left", "right"]:
-    """Where the tape hooks: as the job says, else at the heel of a rafter and at the left.
+    """Where the tape hooks: as the job says, else at the lower end, at the left of a level one.
 
-    Both rafters of a shape are run from their heels, so that one set of stations marks both.
+    Mirrored members of a shape are run alike, so that one set of stations marks both.
     """
     if m.id in spec.hook_ends or spec.shape is None:
         return spec.hook_ends.get(m.id, m.hook_end)
     u = frame.axis(m).u
     falls = u[0] * u[1] < -UPRIGHT
-    return "right" if m.role is Role.TOP_CHORD and falls else m.hook_end
+    return "right" if m.role is not Role.BOTTOM_CHORD and falls else m.hook_end
 
 
 def _member(

@@ -29,7 +29,7 @@ def joint(girder: Girder, x: float, top: bool) -> tuple[float, float]:
 
 def ends(girder: Girder, member: str) -> list[tuple[float, float]]:
     at = {j.id: (round(j.x), round(j.y)) for j in girder.joints}
-    return [at[k] for k in girder.member(member).joints]
+    return sorted(at[k] for k in girder.member(member).joints)  # left to right, bottom to top
 
 
 HOWE = ShapeSpec("howe", 9600.0, RAD(22.5), panels=6, overhang=500.0)

@@ -1,0 +1,86 @@
+"""Bolts of a girder while they are being placed: where each stands and what it keeps free."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from girderply.catalogue.types import Bolt, Washer
+from girderply.errors import Finding
+from girderply.layout.brief import Brief
+from girderply.layout.limits import Limits
+from girderply.layout.region import Intervals, KeepOut
+from girderply.model.girder import Array, Member
+
+
+@dataclass(frozen=True, slots=True)
+class BoltSpot:
+    """One bolt: where it stands on its member (mm), what it is for, what it is."""
+
+    member: Member
+    station: float
+    offset: float
+    row: int
+    bolt: Bolt
+    washer: Washer
+    hole: float
+    joint: str = ""
+    load: str = ""
+    rows: int = 1
+
+    @property
+    def choice(self) -> tuple[str, str]:
+        """Bolt and washer keys."""
+        return self.bolt.key, self.washer.key
+
+    def seat(self) -> Array:
+        """(4, 2) square around the washer, elevation, mm."""
+        h = self.washer.outer / 2
+        local = np.array([self.station, self.offset]) + np.array(
+            [[-h, -h], [h, -h], [h, h], [-h, h]]
+        )
+        return self.member.to_elevation(local)
+
+
+@dataclass(slots=True)
+class Bolting:
+    """All bolts of a girder while they are being placed.
+
+    Attributes:
+        lines: what `line_for_bolts` has found already.
+    """
+
+    brief: Brief
+    keep_outs: list[KeepOut]
+    spots: list[BoltSpot] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    lines: dict[tuple[str, float], tuple[Intervals, Limits]] = field(default_factory=dict)
+
+    def again(self) -> Bolting:
+        """The same bolts, to which others are added; what is known of the lines is shared."""
+        return replace(self, spots=[*self.spots], findings=[*self.findings])
+
+    def on(self, member: Member) -> tuple[Array, Array]:
+        """Stations and offsets of the bolts on a member, mm."""
+        here = [(s.station, s.offset) for s in self.spots if s.member.id == member.id]
+        table = np.array(here, float).reshape(-1, 2)
+        return table[:, 0], table[:, 1]
+
+    def least_apart(self, member: Member, limits: Limits) -> Array:
+        """Least distance of one of the girder's own bolts from each bolt on a member, mm.
+
+        The spacing of the thicker of the two, and room for both washers.
+        """
+        bolt, washer = self.brief.bolt, self.brief.washer
+        if bolt is None or washer is None:
+            return np.zeros(0)
+        here = [s for s in self.spots if s.member.id == member.id]
+        thick = np.array([max(s.bolt.d, bolt.d) / bolt.d for s in here])
+        seats = np.array([(s.washer.outer + washer.outer) / 2 for s in here])
+        return np.asarray(np.maximum(limits.a1 * thick, seats), float)
+
+    def seats(self) -> list[KeepOut]:
+        """Washers as keep-outs for nails."""
+        clearance = self.brief.rules.washer_clearance
+        return [KeepOut(s.seat(), "washer", clearance) for s in self.spots]

@@ -1,0 +1,107 @@
+"""Bolts that a bracket brings: where the bracket has its holes; checked, never moved."""
+
+from __future__ import annotations
+
+import numpy as np
+from shapely import Polygon
+
+from girderply.catalogue import bolt as find_bolt
+from girderply.catalogue import washers
+from girderply.catalogue.types import Bolt, Washer
+from girderply.errors import CatalogueError, Finding, Severity
+from girderply.layout.bolt_board import Bolting, BoltSpot
+from girderply.layout.limits import Limits, bolt_limits
+from girderply.layout.region import region_of
+from girderply.model.girder import HungLoad, Member
+from girderply.model.hung import upward
+
+
+def place_bracket_bolts(work: Bolting) -> None:
+    """Put the bolts of every bracket on the board, with a finding for each that may not be."""
+    for load in work.brief.girder.loads:
+        if load.bracket is not None and load.bracket.bolts:
+            _of_bracket(work, load)
+
+
+def _size(work: Bolting, load: HungLoad) -> tuple[Bolt, Washer]:
+    """Bolt and washer of a bracket: its own, else the girder's."""
+    brief, asked = work.brief, load.bracket.bolt if load.bracket else None
+    chosen = find_bolt(asked) if asked else brief.bolt
+    if chosen is None:
+        raise CatalogueError(f"load {load.id}: its bracket has bolts but no size is given")
+    washer = brief.washer if brief.bolt and chosen.key == brief.bolt.key else None
+    washer = washer or next((w for w in washers() if w.bolt == chosen.key), None)
+    if washer is None:
+        raise CatalogueError(f"load {load.id}: no washer is known for {chosen.key}")
+    return chosen, washer
+
+
+def _of_bracket(work: Bolting, load: HungLoad) -> None:
+    bracket, brief = load.bracket, work.brief
+    if bracket is None:
+        return
+    member = brief.girder.member(load.chord)
+    chosen, washer = _size(work, load)
+    limits = bolt_limits(brief, member, chosen.d)
+    region = region_of(member, limits.a4, limits.a3, [])
+    onward = -1.0 if member.id in brief.flipped else 1.0  # away from the hook end
+    up = upward(member)
+    for hole in bracket.bolts:
+        station = load.station + onward * hole.along
+        offset = up * (bracket.offset + hole.across)
+        spot = BoltSpot(member, station, offset, 1, chosen, washer, chosen.hole, load=load.id)
+        if not region.on_row(offset).contain(np.array([station]))[0]:
+            reason = (
+                f"it is nearer than {brief.show.small(limits.a4)} to an edge or "
+                f"{brief.show.small(limits.a3)} to an end"
+            )
+            work.findings.append(_fault(work, spot, limits.clause, reason))
+        _obstacles(work, spot)
+        _crowded(work, spot, limits)
+        work.spots.append(spot)
+
+
+def _obstacles(work: Bolting, spot: BoltSpot) -> None:
+    """Its washer on a nail plate or under another bracket."""
+    seat = Polygon(spot.seat())
+    for plate in work.brief.girder.plates:
+        if Polygon(plate.outline).intersects(seat):
+            reason = (
+                f"its washer lies on the nail plate of {plate.joint}, not to be drilled"
+            )
+            work.findings.append(_fault(work, spot, work.brief.rules.source, reason))
+    for other in work.brief.girder.loads:
+        if other.id == spot.load or other.footprint is None:
+            continue
+        if Polygon(other.footprint).intersects(seat):
+            reason = f"its washer or nut lies under the bracket of load {other.id}"
+            work.findings.append(_fault(work, spot, work.brief.rules.source, reason))
+
+
+def _crowded(work: Bolting, spot: BoltSpot, limits: Limits) -> None:
+    """Too near to a bolt of another bracket; the distances inside one are its maker's."""
+    for other in work.spots:
+        if other.member.id != spot.member.id or other.load == spot.load:
+            continue
+        thick = max(other.bolt.d, spot.bolt.d) / spot.bolt.d
+        near = abs(other.station - spot.station) < limits.a1 * thick - 1e-6
+        if near and abs(other.offset - spot.offset) < limits.a2 * thick - 1e-6:
+            reason = f"it is nearer than {work.brief.show.small(limits.a1 * thick)} to a bolt of "
+            work.findings.append(_fault(work, spot, limits.clause, f"{reason}load {other.load}"))
+
+
+def _fault(work: Bolting, spot: BoltSpot, clause: str, reason: str) -> Finding:
+    brief, member = work.brief, spot.member
+    at = brief.show.span(_on_tape(work, member, spot.station))
+    return Finding(
+        "bracket-bolt-too-near",
+        Severity.ERROR,
+        spot.load,
+        f"bracket {spot.load}: its bolt at {at} on {member.id}: {reason}",
+        clause,
+        "move the bracket, or ask its maker and the truss designer",
+    )
+
+
+def _on_tape(work: Bolting, member: Member, station: float) -> float:
+    return work.brief.tape_station(member, station)
