@@ -17,6 +17,7 @@ from girderply.layout.bolt_rows import BoltGroup
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout, Workshop, Zones
 from girderply.layout.limits import bolt_limits, nail_limits
+from girderply.layout.nailing import closest_centres
 from girderply.layout.records import PatternNote
 from girderply.layout.region import Intervals, clip
 from girderply.layout.spread import Density
@@ -107,7 +108,7 @@ def design(brief: Brief, *, trial: bool = False) -> Designed:
         checks = checked(layout, worked=False)
     if layout is not first and not trial:
         checks = checked(layout, worked=True)
-    return Designed(layout, checks, _told(plan, layout, checks))
+    return Designed(layout, checks, () if trial else _told(plan, layout, checks))
 
 
 def _hopeless(plan: _Plan, short: dict[tuple[str, int], float]) -> bool:
@@ -198,8 +199,8 @@ def _least_centres(brief: Brief, zone: Zone, note: PatternNote, sharing: int) ->
     if nail is None:
         return note.centres
     limits = nail_limits(brief, brief.girder.member(zone.chord), nail)
-    apart = sharing * (limits.a1 / 2 if note.rows > 1 else limits.a1)
     step = brief.rules.station_step
+    apart = closest_centres(limits.a1, sharing, note.rows > 1, step)
     return -(-apart // step) * step
 
 
@@ -269,8 +270,8 @@ def _strengthening(
     interfaces: set[int],
     checks: Sequence[Check],
 ) -> Strengthening:
-    mine = [c for c in checks if any(c.id.startswith(f"{zone.id}.i{k}.") for k in interfaces)]
-    demand = max((c.demand for c in mine), default=0.0)
+    starts = tuple(f"{zone.id}.i{k}." for k in interfaces)
+    demand = max((c.demand for c in checks if c.id.startswith(starts)), default=0.0)
     return Strengthening(
         load=zone.id,
         member=zone.chord,

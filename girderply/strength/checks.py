@@ -12,6 +12,7 @@ from girderply.strength.columns import FastenerColumns, transfer_fasteners
 from girderply.strength.demand import Demand, demands
 from girderply.strength.groups import Group, groups_of, zone_of
 from girderply.strength.judge import Judge, grain_angle, plain
+from girderply.strength.receiving import receiving_checks
 from girderply.strength.records import Check, Plane
 from girderply.strength.splitting import splitting_checks
 from girderply.units.show import Show
@@ -68,8 +69,8 @@ class Checker:
         self.zones = list({d.zone.id: d.zone for d in self.asked}.values())
         self.alphas = [grain_angle(girder.member(zone.chord)) for zone in self.zones]
         # A bracket that reaches every ply passes nothing on, and can split them all the same.
-        hung = demands(job, girder, rules, every=True)
-        self.splitting = splitting_checks(job, girder, hung)
+        self.hung = demands(job, girder, rules, every=True)
+        self.splitting = splitting_checks(job, girder, self.hung)
         self._judge: tuple[object, Judge] | None = None
 
     def check(
@@ -89,7 +90,8 @@ class Checker:
         for demand in self.asked:
             i = number[demand.zone.id]
             found += _interfaces(judge, demand, groups[i], self.alphas[i], worked)
-        return (*found, *self.splitting)
+        received = receiving_checks(self.job, self.girder, self.hung, fasteners)
+        return (*found, *self.splitting, *received)
 
     def _judge_of(self, nails: Mapping[str, Nail], bolts: Mapping[str, BoltChoice]) -> Judge:
         key = (dict(nails), dict(bolts))
@@ -103,10 +105,11 @@ def _interfaces(
 ) -> Iterator[Check]:
     boxed = judge.boxed([g.crossing for g in groups])
     planes = [judge.planes(g.crossing, alpha, demand, boxed) for g in groups]
-    for k, S in enumerate(demand.S, start=1):
+    shears = demand.S
+    for k, S in enumerate(shears, start=1):
         if NOTHING * abs(demand.P) < S:
             there = [(g, plane[k]) for g, plane in zip(groups, planes, strict=True) if k in plane]
-            yield _check(judge, demand, k, there) if worked else _bare(demand, k, there)
+            yield _check(judge, demand, k, there) if worked else _bare(_id(demand, k), S, there)
 
 
 def _id(demand: Demand, k: int) -> str:
@@ -117,8 +120,8 @@ def _resistance(there: list[tuple[Group, Plane]]) -> float:
     return sum((plane.value * group.count.number for group, plane in there), 0.0)
 
 
-def _bare(demand: Demand, k: int, there: list[tuple[Group, Plane]]) -> Check:
-    return Check(_id(demand, k), "", demand.S[k - 1], _resistance(there), "N", "")
+def _bare(check_id: str, S: float, there: list[tuple[Group, Plane]]) -> Check:
+    return Check(check_id, "", S, _resistance(there), "N", "")
 
 
 def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]]) -> Check:

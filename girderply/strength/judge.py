@@ -63,7 +63,10 @@ class Judge:
     standard: Standard
     show: Show
     thickness: float
-    _known: dict[tuple[object, ...], dict[int, Plane]] = field(default_factory=dict)
+    _known: dict[tuple[Crossing, int, bool], dict[int, Plane]] = field(default_factory=dict)
+    _cases: dict[tuple[object, ...], int] = field(default_factory=dict)
+    _demands: dict[str, tuple[Demand, int]] = field(default_factory=dict)
+    _counted: dict[Crossing, tuple[int, ...]] = field(default_factory=dict)
 
     @classmethod
     def of(
@@ -98,13 +101,21 @@ class Judge:
         self, crossing: Crossing, alpha: float, demand: Demand, boxed: bool
     ) -> dict[int, Plane]:
         """Interface -> design resistance of one fastener under the pattern of a demand."""
-        size = max(demand.S, default=0.0) or 1.0
-        pattern = tuple(round(v / size, 9) for v in demand.shear)
-        key = (crossing, round(alpha, 9), pattern, demand.combination, boxed)
+        key = (crossing, self._case(alpha, demand), boxed)
         if key not in self._known:
+            pattern = _pattern(demand)
             found = self.standard.planes(crossing, alpha, pattern, demand.combination, boxed)
             self._known[key] = {plane.interface: plane for plane in found}
         return self._known[key]
+
+    def _case(self, alpha: float, demand: Demand) -> int:
+        """One number for all demands that are alike but for their size."""
+        known = self._demands.get(demand.id)
+        if known is None or known[0] is not demand:
+            like = (round(alpha, 9), _pattern(demand), demand.combination)
+            known = (demand, self._cases.setdefault(like, len(self._cases)))
+            self._demands[demand.id] = known
+        return known[1]
 
     def boxed(self, classes: list[Crossing]) -> bool:
         """True where interfaces are not all crossed by the same fasteners.
@@ -116,4 +127,13 @@ class Judge:
 
     def counted(self, crossing: Crossing) -> tuple[int, ...]:
         """Interfaces that a fastener counts for: not the last one where its point is short."""
-        return bearing(crossing, self.thickness, self.standard.least_point(crossing))[0]
+        if crossing not in self._counted:
+            least = self.standard.least_point(crossing)
+            self._counted[crossing] = bearing(crossing, self.thickness, least)[0]
+        return self._counted[crossing]
+
+
+def _pattern(demand: Demand) -> tuple[float, ...]:
+    """The signed shears of a demand, its largest 1, rounded so that equals meet."""
+    size = max(demand.S, default=0.0) or 1.0
+    return tuple(round(v / size, 9) for v in demand.shear)
