@@ -66,9 +66,7 @@ def _obstacles(work: Bolting, spot: BoltSpot) -> None:
     seat = Polygon(spot.seat())
     for plate in work.brief.girder.plates:
         if Polygon(plate.outline).intersects(seat):
-            reason = (
-                f"its washer lies on the nail plate of {plate.joint}, not to be drilled"
-            )
+            reason = f"its washer lies on the nail plate of {plate.joint}, not to be drilled"
             work.findings.append(_fault(work, spot, work.brief.rules.source, reason))
     for other in work.brief.girder.loads:
         if other.id == spot.load or other.footprint is None:

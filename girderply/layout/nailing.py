@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -66,7 +67,7 @@ def _closer(brief: Brief, strip: Strip) -> list[float]:
     if strip.sharing == 1 or strip.pattern.prescribed:
         return []
     step = brief.rules.station_step
-    least = max(strip.sharing * strip.limits.a1 / (2 if strip.zigzag else 1), step)
+    least = max(least_step(strip.limits.a1, strip, step), step)
     usual = strip.pattern.centres
     wishes = {math.floor(usual * share / step) * step for share in (0.9, 0.8, 0.7, 0.6, 0.5)}
     return sorted((w for w in wishes if least <= w < usual), reverse=True)
@@ -83,8 +84,9 @@ def _attempt(
     board = Board()
     stages = []
     for group, shared in enumerate(passes):
-        phase, swap = phase_of(group, strip.sharing, strip.zigzag)
         tape = brief.tape(strip.region.member)
+        phase, swap = phase_of(group, strip.sharing, strip.zigzag)
+        phase = replace(phase, least=least_step(strip.limits.a1, strip, tape.step))
         stations = sequence(strip.free, centres, phase, tape, densities[group])
         spots = _on_lines(strip, stations, swap) if strip.zigzag else _all_lines(strip, stations)
         spots = mend(brief, board, strip, spots, reach_of(shared))
@@ -111,6 +113,21 @@ def _turns(strip: Strip, spots: Spots) -> np.ndarray:
         mine = np.flatnonzero(row == r)
         turn[mine] = (np.arange(len(mine)) + r) % 2
     return turn
+
+
+def least_step(a1: float, strip: Strip, tape_step: float) -> float:
+    """Closest centres at which all stages of one ply keep `a1` in every row, mm."""
+    return closest_centres(a1, strip.sharing, strip.zigzag, tape_step)
+
+
+def closest_centres(a1: float, sharing: int, zigzag: bool, tape_step: float) -> float:
+    """As `least_step`, from the numbers alone.
+
+    Where stages share a ply their nails are rounded to the tape one by one, so a step of it is
+    kept in hand.
+    """
+    apart = a1 + (tape_step if sharing > 1 else 0.0)
+    return sharing * apart / (2 if zigzag else 1)
 
 
 def phase_of(group: int, sharing: int, zigzag: bool) -> tuple[Phase, int]:

@@ -133,6 +133,7 @@ def rule_pattern(
         pitch = centres
     if member.depth / 2 < limits.a4 - 1e-6:
         return None, [_too_shallow(brief, member, nail, limits)]
+    close = _too_close(brief, member, rows, pitch, limits)
     if gauge and rules.station_step:
         gauge = _rounded(gauge, rules.station_step, low, high, member, limits, rows)
     lines = tuple((i - (rows - 1) / 2) * (gauge or 0.0) for i in range(rows))
@@ -140,7 +141,7 @@ def rule_pattern(
     if rows == 1 and rule.rows == 1 and stagger:
         side = ONE_ROW_SIDESTEP_D * nail.d
         pattern = replace(pattern, lines=(-side, side), stagger=True)
-    return pattern, _rows_given_up(brief, member, nail, asked, rows, limits)
+    return pattern, close + _rows_given_up(brief, member, nail, asked, rows, limits)
 
 
 def _rows_for_edge(rows: int, depth: float, gauge_most: float, edge_most: float) -> int:
@@ -179,6 +180,26 @@ def _too_shallow(brief: Brief, member: Member, nail: Nail, limits: Limits) -> Fi
         limits.clause,
         "choose a thinner nail, predrill, or ask the truss designer for a deeper member",
     )
+
+
+def _too_close(
+    brief: Brief, member: Member, rows: int, pitch: float, limits: Limits
+) -> list[Finding]:
+    """A pitch below the least spacing: laid out as wide as it must be, and said."""
+    if pitch >= limits.a1 - 1e-6:
+        return []
+    show = brief.show
+    return [
+        Finding(
+            "pitch-too-close",
+            Severity.ERROR,
+            member.id,
+            f"{member.id}: nails at {show.small(pitch)} in {'a row' if rows == 1 else 'each row'}, "
+            f"at least {show.small(limits.a1)} is needed",
+            limits.clause,
+            "a wider pitch, a thinner nail, or predrill",
+        )
+    ]
 
 
 def _rows_given_up(

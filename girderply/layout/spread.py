@@ -55,11 +55,12 @@ class Phase:
     """Where a stage begins, as a share of the centres, and how far the last of them begins.
 
     `start` of the first stage is 0; with `last` the stages of one ply together fill a piece evenly
-    from end to end.
+    from end to end. `least` is the closest step, mm, at which they still keep clear of each other.
     """
 
     start: float = 0.0
     last: float = 0.0
+    least: float = 0.0
 
 
 def even(
@@ -83,6 +84,8 @@ def even(
         middle = low + length * (phase.start + (1 - phase.last) / 2)
         return tape.snap(np.array([middle]), low, high)
     count = int(np.ceil(length / centres - 1e-9))
+    if phase.least > 0.0:
+        count = max(1, min(count, int(length / phase.least - phase.last + 1e-9)))
     turns = np.arange(count + 1, dtype=float) + phase.start
     exact: Array = low + turns * (length / (count + phase.last))
     rounded = np.unique(tape.snap(exact, low, high))

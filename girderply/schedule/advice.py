@@ -149,7 +149,7 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
     worst: dict[str, Check] = {}
     for check in designed.checks:
         if not check.ok and ".split." in check.id:
-            load = check.id.split(".split.")[0]
+            load = check.id.rpartition(".")[0]
             if load not in worst or check.utilisation > worst[load].utilisation:
                 worst[load] = check
     show, found = brief.show, []
@@ -157,11 +157,13 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
         h, h_e = check.inputs["h"][0], check.inputs["h_e"][0]
         x2 = check.utilisation**2 * h_e / (1 - h_e / h)
         need = x2 / (1 + x2 / h)
+        what = "fasteners between the plies" if ".ply" in load else "fixings"
+        name = load.split(".split")[0]
         found.append(
             _finding(
                 "splitting-advice",
-                load,
-                f"load {load}: fixings that reach {show.small(math.ceil(need))} above the loaded "
+                name,
+                f"load {name}: {what} that reach {show.small(math.ceil(need))} above the loaded "
                 f"edge of the {show.small(h)} deep chord would keep the ply from splitting (now "
                 f"{show.small(h_e)}); where the edge distances do not allow that, hang it on more "
                 "plies or on a deeper chord",

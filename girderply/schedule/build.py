@@ -19,6 +19,7 @@ from girderply.schedule.order import masses, order_list
 from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule
 from girderply.strength.net_section import net_section_notes
+from girderply.strength.receiving import unchecked_notes
 
 _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
@@ -41,6 +42,7 @@ def build_schedule(job: Job) -> Schedule:
     designed = looked_up("girder.timber", lambda: design(brief))
     findings = [*found, *_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
+    findings += unchecked_notes(job, girder)
     findings += net_section_notes(job, girder, designed.layout.fasteners)
     return _assemble(brief, designed, findings)
 

@@ -15,6 +15,7 @@ from typing import Any
 import girderply
 from girderply.errors import Finding
 from girderply.schedule import cautions
+from girderply.schedule.handling import handling, lifting_part, stage_part
 from girderply.schedule.parts import (
     basis_part,
     girder_part,
@@ -86,6 +87,7 @@ def _body(schedule: Schedule) -> Plain:
         "patterns": [plain_fields(p) for p in schedule.patterns],
         "brackets": [plain_fields(b) for b in schedule.brackets],
         "order": [plain_fields(line) for line in schedule.order],
+        "lifting": lifting_part(schedule.girder),
         "for_assembly": not schedule.failed,
         "plates_assumed": schedule.plates_assumed,
         "cautions": list(cautions.SCOPE),
@@ -134,7 +136,8 @@ def _stages(schedule: Schedule) -> list[Plain]:
         f.stage.tolist(), f.member.tolist(), f.kind.tolist(), strict=True
     ):
         counts[stage][member][kind] += 1
-    return [_stage(s, counts[s.number]) for s in schedule.stages]
+    moves = {h.stage: stage_part(h) for h in handling(schedule)}
+    return [_stage(s, counts[s.number]) | {"handling": moves[s.number]} for s in schedule.stages]
 
 
 def _stage(stage: Stage, counts: dict[str, Counter[str]]) -> Plain:

@@ -32,6 +32,7 @@ class Combination:
         duration: load-duration class that governs it.
         modification: k_mod (EN 1995-1-1) or C_D (NDS), no unit.
         clause: where the factors come from.
+        words: instead of the factors' own text, where the faces are loaded unlike.
     """
 
     code: str
@@ -39,10 +40,13 @@ class Combination:
     duration: str
     modification: float
     clause: str
+    words: str = ""
 
     @property
     def text(self) -> str:
         """Such as "1.35 G + 1.5 Q"."""
+        if self.words:
+            return self.words
         names = ("G", "Q", "U", "given design value")
         terms = [
             f"{'- ' if f < 0 else '+ '}{'' if name[0] == 'g' else f'{abs(f):g} '}{name}"
@@ -124,8 +128,8 @@ def interface_shears(entering: tuple[float, ...]) -> tuple[float, ...]:
 def demands(job: Job, girder: Girder, rules: RuleSet, every: bool = False) -> tuple[Demand, ...]:
     """Every demand of every zone, in the order of zones, combinations and faces.
 
-    Loads at one place on both faces are also taken with either face left out. Combinations in
-    which nothing hangs are left out.
+    Loads at one place on both faces are also taken with either face left out, and with one face
+    pressed down while the other is lifted. Combinations in which nothing hangs are left out.
 
     Args:
         job: basis (standard, factors, durations, reach).
@@ -142,6 +146,7 @@ def demands(job: Job, girder: Girder, rules: RuleSet, every: bool = False) -> tu
         for code in _codes(zone.loads):
             combination = _without_given(combination_of(job.basis, code), zone.loads)
             found += _by_face(zone, combination, girder.plies)
+        found += _against_uplift(job.basis, zone, girder.plies)
     return tuple(found)
 
 
@@ -207,6 +212,39 @@ def _without_given(combination: Combination, loads: tuple[HungLoad, ...]) -> Com
     if any(load.design for load in loads):
         return combination
     return replace(combination, factors=(*combination.factors[:3], 0.0))
+
+
+def _against_uplift(basis: BasisSpec, zone: Zone, plies: int) -> list[Demand]:
+    """One face pressed down while the other is lifted: what passes between them adds up."""
+    faces = sorted({load.face for load in zone.loads}, reverse=True)
+    made = []
+    for down, up in ((faces[0], faces[-1]), (faces[-1], faces[0])):
+        lifted = [load for load in zone.loads if load.face == up and load.uplift]
+        pressed = [load for load in zone.loads if load.face == down]
+        if down == up or not lifted or not pressed:
+            continue
+        code = "PV" if any(load.variable or load.design for load in pressed) else "P"
+        heavy, light = combination_of(basis, code), combination_of(basis, "U")
+        heavy = _without_given(heavy, tuple(pressed))
+        duration, modification = _shortest(basis, (heavy.duration, light.duration))
+        words = f"{heavy.text} at the {down}, {light.text} at the {up}"
+        mixed = Combination(f"{code}U", heavy.factors, duration, modification, heavy.clause, words)
+        rest = [load for load in zone.loads if load.face == up]
+        into = [entering(x, heavy.value(x), plies) for x in pressed]
+        into += [entering(x, light.value(x), plies) for x in rest]
+        total = tuple(sum(column) for column in zip(*into, strict=True))
+        made.append(
+            Demand(
+                id=f"{zone.id}.{mixed.code}.{down}",
+                zone=zone,
+                combination=mixed,
+                faces="both",
+                P=sum(total),
+                entering=total,
+                shear=interface_shears(total),
+            )
+        )
+    return made
 
 
 def _by_face(zone: Zone, combination: Combination, plies: int) -> list[Demand]:

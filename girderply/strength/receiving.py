@@ -1,0 +1,139 @@
+"""Splitting of a ply that receives its share of a load from its neighbours: EN 1995-1-1, 8.1.4.
+
+The fasteners between the plies hang the share on the ply, as a bracket hangs the whole load on the
+first one; how far from the loaded edge they reach decides. All of them are taken to act at the
+load's own place, which gives no less shear than spread along the zone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import cos
+
+import numpy as np
+
+from girderply.errors import Finding, Severity
+from girderply.jobfile.job import Job
+from girderply.model.girder import Girder, Member
+from girderply.model.hung import upward
+from girderply.standards.en1995_1_1_2014.basis import R_d
+from girderply.standards.en1995_1_1_2014.splitting import F_90_Rk
+from girderply.strength.columns import FastenerColumns, transfer_fasteners
+from girderply.strength.demand import Demand
+from girderply.strength.records import Check
+from girderply.strength.splitting import CLAUSE, FULL, larger_side
+
+
+def receiving_checks(
+    job: Job, girder: Girder, asked: Iterable[Demand], fasteners: FastenerColumns
+) -> tuple[Check, ...]:
+    """One check per zone and combination, for the receiving ply that is held lowest.
+
+    [EN 1995-1-1:2004+A2:2014, 8.1.4, Eq. (8.2) to (8.4)]
+
+    Args:
+        job: basis and the kind that carries.
+        girder: members, joints, ply thickness.
+        asked: demands of all zones; only those with every face loaded alike are read.
+        fasteners: columns of all fasteners.
+
+    Returns:
+        Checks with ids such as "L1-3.split.ply2.PV"; none for NDS 2018, nor where the fasteners
+        reach the far edge, nor where none crosses (that is a failed check of its own).
+    """
+    if job.basis.standard != "EN 1995-1-1":
+        return ()
+    index = transfer_fasteners(fasteners, job.fastening.transfer_by)
+    found = []
+    for demand in asked:
+        if demand.id == f"{demand.zone.id}.{demand.combination.code}":
+            found.append(_check(job, girder, demand, fasteners, index))
+    return tuple(check for check in found if check is not None)
+
+
+def _lowest(
+    member: Member, demand: Demand, columns: FastenerColumns, index: np.ndarray
+) -> tuple[int, float] | None:
+    """The receiving ply whose fasteners reach least far from its loaded edge, and h_e, mm."""
+    zone = demand.zone
+    inside = (columns.member[index] == zone.chord) & (columns.station[index] >= zone.start)
+    here = index[inside & (columns.station[index] <= zone.end)]
+    low = np.minimum(columns.from_ply[here], columns.to_ply[here])
+    high = np.maximum(columns.from_ply[here], columns.to_ply[here])
+    height = columns.offset[here] * upward(member) * (1.0 if demand.P > 0 else -1.0)
+    plies = []
+    for ply, into in enumerate(demand.entering, 1):
+        mine = (low <= ply) & (ply <= high)
+        if into == 0.0 and mine.any():
+            plies.append((member.depth / 2 + float(height[mine].max()), ply))
+    if not plies:
+        return None
+    h_e, ply = min(plies)
+    return ply, h_e
+
+
+def _check(
+    job: Job, girder: Girder, demand: Demand, columns: FastenerColumns, index: np.ndarray
+) -> Check | None:
+    member = girder.member(demand.zone.chord)
+    lowest = _lowest(member, demand, columns, index)
+    if lowest is None or not demand.P:
+        return None
+    ply, h_e = lowest
+    h, b = member.depth, girder.ply_thickness
+    if h_e >= FULL * h:
+        return None
+    share = abs(demand.P) / girder.plies * cos(member.angle)
+    side = larger_side(girder, member, demand.zone.station)
+    k_mod, gamma = demand.combination.modification, job.basis.gamma_connection
+    F_k = F_90_Rk(b, h, h_e)
+    F_d = R_d(F_k, k_mod, gamma)
+    return Check(
+        id=f"{demand.zone.id}.split.ply{ply}.{demand.combination.code}",
+        subject=f"{demand.zone.id} on {demand.zone.chord}: splitting of ply {ply}, which receives "
+        f"its share, {demand.text}",
+        demand=abs(share) * side,
+        resistance=F_d,
+        unit="N",
+        clause=f"{CLAUSE}, Eq. (8.2), (8.4)",
+        mode="splitting along the grain, held by the fasteners between the plies",
+        inputs={
+            "b": (b, "mm"),
+            "h": (h, "mm"),
+            "h_e": (h_e, "mm"),
+            "F_90_Rk": (F_k, "N"),
+            "k_mod": (k_mod, ""),
+            "gamma_M": (gamma, ""),
+        },
+        steps=(
+            f"received by ply {ply}: {abs(demand.P):.0f} / {girder.plies} = {abs(share):.0f} N "
+            f"across the grain; larger shear beside it {side:.3f} x {abs(share):.0f} = "
+            f"{abs(share) * side:.0f} N (simple beam between the joints)",
+            f"h_e = {h_e:.0f} mm from the loaded edge to the farthest fastener of the zone",
+            f"F_90,Rk = 14 x {b:g} x sqrt({h_e:.1f} / (1 - {h_e:.1f}/{h:g})) = {F_k:.0f} N "
+            "[Eq. (8.4)]",
+            f"F_90,Rd = {k_mod:g} x {F_k:.0f} / {gamma:g} = {F_d:.0f} N [2.4.3, Eq. (2.17)]",
+        ),
+    )
+
+
+def unchecked_notes(job: Job, girder: Girder) -> tuple[Finding, ...]:
+    """What is not checked for splitting under a hung load, and why; never silent."""
+    hung = [x for x in girder.loads if x.face != "top"]
+    if not hung:
+        return ()
+    if job.basis.standard != "EN 1995-1-1":
+        text = (
+            "tension across the grain under loads hung on a face is not checked: this basis has "
+            "no such check here; it is the truss designer's"
+        )
+        return (Finding("splitting-not-checked", Severity.NOTE, "basis.standard", text),)
+    bare = [x.id for x in hung if x.bracket is None]
+    if not bare:
+        return ()
+    text = (
+        f"splitting under {', '.join(bare[:6])}{' and others' if len(bare) > 6 else ''} is not "
+        "checked for the loaded ply: no bracket is given, so where its fixings are is not known"
+    )
+    tip = "give [loads.bracket], or have the truss designer check it"
+    return (Finding("splitting-not-checked", Severity.WARNING, "loads", text, CLAUSE, tip),)
