@@ -53,7 +53,8 @@ def test_the_number_asked_for_passes_the_check_and_one_less_does_not():
         stations = [2100.0 + 60.0 * i for i in range(n)]
         group = {"kind": "bolt", "spec": choice.spec, "to_ply": 3, "drilled": 13.0}
         fasteners = columns(group | {"station": stations})
-        return all(c.ok for c in check_transfer(by_bolt, plies, RULES, fasteners, {}, bolts))
+        checks = check_transfer(by_bolt, plies, RULES, fasteners, {}, bolts)
+        return all(c.ok for c in checks if ".i" in c.id)
 
     assert count > 2
     assert all_ok(count)

@@ -51,6 +51,8 @@ def test_eurocode_nailed_zone_of_three_plies():
     nails = {"4.0 x 100": nail("4.0 x 100")}
     checks = check_transfer(job(), girder((load(),)), RULES, fasteners, nails, {})
     # What follows is splitting of a receiving ply, which has a test of its own.
+    checks = tuple(c for c in checks if ".i" in c.id)
+    # What follows is splitting of a receiving ply, which has a test of its own.
     assert [c.id for c in checks if ".i" in c.id] == ["L1.i1.P", "L1.i2.P", "L1.i1.PV", "L1.i2.PV"]
     assert [c.demand for c in checks] == pytest.approx([1800.0, 900.0, 4800.0, 2400.0])
     assert checks[2].resistance == pytest.approx(6109.0, rel=5e-4)
