@@ -16,6 +16,7 @@ from girderply.cli import (
     draw,
     explain,
     inspect,
+    issue,
     new,
     pack,
     schedule,
@@ -47,6 +48,7 @@ app.command("schedule")(schedule.schedule)
 app.command("draw")(draw.draw)
 app.command("pack")(pack.pack)
 app.command("batch")(batch.batch)
+app.command("issue")(issue.issue)
 app.command("explain")(explain.explain)
 app.command("share")(share.share)
 app.command("swap")(swap.swap)

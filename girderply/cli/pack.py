@@ -69,6 +69,7 @@ def pack_files(schedule: Schedule) -> dict[str, bytes]:
     from girderply.exchange.dxf_out import dxf_bytes
     from girderply.exchange.pack import data_files, svg_files
     from girderply.exchange.xlsx_out import xlsx_bytes
+    from girderply.inspection.counts import blank_csv
 
     sheets = make_sheets(schedule)
     svgs = svg_files(svg_pages(schedule, sheets))
@@ -77,6 +78,7 @@ def pack_files(schedule: Schedule) -> dict[str, bytes]:
         "tick-off.html": render_html(schedule).encode(),
         "schedule.xlsx": xlsx_bytes([schedule]),
         "girder.dxf": dxf_bytes(schedule),
+        "tick-off.csv": blank_csv(schedule).encode("utf-8-sig"),
         **data_files(schedule),
         **{f"drawings/{name}": data for name, data in svgs.items()},
     }

@@ -165,7 +165,7 @@ def test_pack_makes_every_file(capsys, job, tmp_path):
     assert folder.parent == tmp_path / "out"
     files = {p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file()}
     plain = {"pack.pdf", "schedule.json", "schedule.csv", "order.csv", "contents.sha256"}
-    plain |= {"tick-off.html", "schedule.xlsx", "girder.dxf"}
+    plain |= {"tick-off.csv", "tick-off.html", "schedule.xlsx", "girder.dxf"}
     drawings = files - plain
     assert plain <= files
     assert drawings

@@ -1,0 +1,69 @@
+"""girderply issue."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from girderply.cli.talk import Exit, clean, product, say, working
+from girderply.cli.work import exit_code, make_schedule, say_result
+
+if TYPE_CHECKING:
+    from girderply.schedule.types import Schedule
+
+REGISTER = "register.jsonl"
+
+
+def issue(
+    jobs: Annotated[
+        list[Path], typer.Argument(metavar="JOB...", help="One job file (TOML), or several.")
+    ],
+    out: Annotated[Path, typer.Option("--out", help="Folder of the delivery.")],
+) -> None:
+    """Issue a delivery: a pack per girder, delivery note, bundle labels, workbook, DXF, register.
+
+    The register remembers every revision that went out and says what changed since the last. A
+    revision that was issued is never replaced by other content: raise the revision first.
+
+    Example: girderply issue two-ply-howe.toml three-ply-pratt.toml --out delivery-12
+    """
+    schedules = [make_schedule(job) for job in jobs]
+    worst = max(exit_code(s) for s in schedules)
+    for schedule in schedules:
+        say_result(schedule, scope=schedule is schedules[-1])
+    if worst is not Exit.GOOD:
+        say("ERROR   nothing was issued: a girder that is not for assembly does not go out.")
+        raise typer.Exit(worst)
+    for line in write_delivery(schedules, out):
+        product(clean(line) + "\n")
+
+
+def write_delivery(schedules: list[Schedule], out: Path) -> list[str]:
+    """Write a whole delivery; what was issued, and what changed since the last revision.
+
+    Every pack is entered in the register before it is put in place: a run that is cut off between
+    the two finds the same entry when it is run again.
+
+    Raises:
+        RegisterError: a revision went out with other content.
+        OutputError: something could not be written.
+    """
+    from girderply.cli.delivery import delivery_files
+    from girderply.cli.pack import pack_files
+    from girderply.exchange.atomic import write_bytes, write_folder
+    from girderply.exchange.pack import pack_name
+    from girderply.exchange.register import issue as enter
+
+    shared = delivery_files(schedules)
+    said = []
+    for schedule in schedules:
+        with working(f"Drawing {pack_name(schedule)}"):
+            files = pack_files(schedule)
+        entry = enter(out / REGISTER, schedule, files)
+        write_folder(out / pack_name(schedule), files)
+        said.append(f"{pack_name(schedule)}: {'; '.join(entry.changes) or 'first issue'}")
+    for name, data in shared.items():
+        write_bytes(out / name, data)
+    return said
