@@ -42,8 +42,21 @@ def tests_of(name: str, texts: dict[str, str]) -> list[str]:
     return [path for path, text in texts.items() if word.search(text)]
 
 
-def rows() -> list[tuple[str, str, str, str, str]]:
-    """Document, clause, function, done, where tested; sorted by document and clause."""
+def users_of(name: str, module: str, sources: dict[str, str]) -> str:
+    """The first module of the product outside its own file that uses a function."""
+    word = re.compile(rf"\b{re.escape(name)}\b")
+    own = module.replace(".", "/") + ".py"
+    found = [path for path, text in sources.items() if path != own and word.search(text)]
+    outside = [path for path in found if "standards/" not in path] or found
+    return outside[0].removeprefix("girderply/").removesuffix(".py") if outside else "not used yet"
+
+
+def rows() -> list[tuple[str, str, str, str, str, str]]:
+    """Document, clause, function, state, user, where tested; sorted by document and clause."""
+    sources = {
+        str(p.relative_to(ROOT)): p.read_text(encoding="utf-8")
+        for p in sorted((ROOT / "girderply").rglob("*.py"))
+    }
     texts = {
         str(p.relative_to(ROOT / "tests")): p.read_text(encoding="utf-8")
         for p in sorted((ROOT / "tests").rglob("test_*.py"))
@@ -55,10 +68,11 @@ def rows() -> list[tuple[str, str, str, str, str]]:
         where = tests_of(name, texts) or tests_of(module.rpartition(".")[2], texts)
         short = ", ".join(where[:2]) + (f" and {len(where) - 2} more" if len(where) > 2 else "")
         function = f"`{module.split('.', 2)[2]}.{name}`"
-        table.append((document, clause, function, "done", short))
+        user = users_of(name, module, sources)
+        table.append((document, clause, function, "done", user, short))
     with NOT_DONE.open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
-            table.append((row["document"], row["clause"], row["what"], "not done", row["why"]))
+            table.append((row["document"], row["clause"], row["what"], "not done", "", row["why"]))
     return sorted(table, key=lambda r: (r[0], _natural(r[1]), r[2]))
 
 
@@ -73,8 +87,8 @@ def _natural(clause: str) -> list[tuple[int, str]]:
 def markdown() -> str:
     """The table as it stands on the page."""
     lines = [
-        "| document | clause, equation | function | state | tested in, or why not |",
-        "|---|---|---|---|---|",
+        "| document | clause, equation | function | state | used by | tested in, or why not |",
+        "|---|---|---|---|---|---|",
     ]
     lines += ["| " + " | ".join(cell.replace("|", "\\|") for cell in row) + " |" for row in rows()]
     return "\n".join(lines)
