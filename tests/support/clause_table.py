@@ -48,7 +48,9 @@ def users_of(name: str, module: str, sources: dict[str, str]) -> str:
     own = module.replace(".", "/") + ".py"
     found = [path for path, text in sources.items() if path != own and word.search(text)]
     outside = [path for path in found if "standards/" not in path] or found
-    return outside[0].removeprefix("girderply/").removesuffix(".py") if outside else "not used yet"
+    if outside:
+        return outside[0].removeprefix("girderply/").removesuffix(".py")
+    return "its own module" if len(word.findall(sources[own])) > 1 else "not used yet"
 
 
 def rows() -> list[tuple[str, str, str, str, str, str]]:
