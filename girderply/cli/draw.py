@@ -27,7 +27,11 @@ def draw(
     job: JobPath,
     sheet: Annotated[
         list[str] | None,
-        typer.Option("--sheet", help="A sheet to draw; give it again for more. Default: all."),
+        typer.Option(
+            "--sheet",
+            help="A sheet to draw; give it again for more. Default: all of the pack. stick-BC1 "
+            "is that member's stations at 1:1: pdf for A4, svg whole for a plotter.",
+        ),
     ] = None,
     form: Annotated[
         Form, typer.Option("--format", help="pdf: one file; svg: a folder of files.")
@@ -58,15 +62,16 @@ def chosen_sheets(schedule: Schedule, wanted: list[str]) -> list[str]:
     """
     from difflib import get_close_matches
 
-    from girderply.documents import sheet_names
+    from girderply.documents.sheets import makers, on_demand
 
-    known = list(sheet_names(schedule))
+    pack = list(makers(schedule))
+    known = [*pack, *on_demand(schedule)]
     for name in wanted:
         if name not in known:
             near = get_close_matches(name, known, 1)
             hint = f"; did you mean {near[0]!r}?" if near else ""
             raise GirderplyError(f"no sheet {name!r}{hint} (sheets: {', '.join(known)})")
-    return [name for name in known if not wanted or name in wanted]
+    return [name for name in known if name in wanted] if wanted else pack
 
 
 def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:

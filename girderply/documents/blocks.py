@@ -28,6 +28,7 @@ class Sheet:
         name: how a command names it. title: document type in the title block.
         size: A3 landscape or A4 portrait. scale: in words, or empty.
         stage: drawings show fasteners of earlier stages too, thin and small.
+        plots: drawings that go out whole as files of their own, instead of the pages' drawings.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Sheet:
     blocks: list[Block] = field(default_factory=list)
     scale: str = ""
     stage: bool = False
+    plots: list[Drawing] = field(default_factory=list)
 
 
 def heading(text: str) -> Block:
@@ -74,8 +76,12 @@ def table(
     widths: Sequence[str],
     align: Sequence[str],
     tall: bool = False,
+    large: bool = False,
 ) -> Block:
-    """A table whose head comes again on every page; `align` is left, right or center."""
+    """A table whose head comes again on every page; `align` is left, right or center.
+
+    `tall` leaves room to write in; `large` is lettering to be read at arm's length.
+    """
     return {
         "kind": "table",
         "heads": list(heads),
@@ -83,6 +89,7 @@ def table(
         "widths": list(widths),
         "align": list(align),
         "tall": tall,
+        "large": large,
     }
 
 

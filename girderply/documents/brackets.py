@@ -2,25 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Sheet
 from girderply.documents.fastening import unit_words
+from girderply.documents.furniture import room
+from girderply.drawing.bracket_strips import bracket_strips
+from girderply.drawing.page import Drawing
+from girderply.drawing.scales import scale_words
+from girderply.drawing.strip_plan import StripPlan
 from girderply.schedule.types import BracketMark, Schedule
 from girderply.units.show import Show
+
+SCALE = 20
 
 
 def brackets(schedule: Schedule) -> Sheet:
     """Where each bracket sits: chord, face, station, flush line, what to watch."""
-    sheet = Sheet("brackets", "Bracket set-out", "A4")
+    sheet = Sheet("brackets", "Bracket set-out", "A4", scale=scale_words(SCALE))
     show = Show(schedule.job.info.units)
     sheet.blocks += [
         b.title("Bracket set-out", f"girder {schedule.girder.mark}"),
         b.words(
             unit_words(show),
             "The station is that of the middle of the bracket. Seat: where the lower edge of the "
-            "bracket lies. Fix the brackets before the girder is lifted.",
+            "bracket lies, the heavy line in the drawing. Full outline: on the face shown; dashed: "
+            "on the other face, drawn for itself. Fix the brackets before the girder is lifted; "
+            "their mass adds to it.",
         ),
     ]
     notes = dict.fromkeys(m.note for m in schedule.brackets if m.note)
@@ -33,8 +42,19 @@ def brackets(schedule: Schedule) -> Sheet:
             ("left", "left", "left", "left", "right", "left", "right", "left"),
         ),
         b.words(*(f"{number} {note}" for note, number in numbers.items())),
+        *(b.picture(d) for d in _strips(schedule)),
     ]
     return sheet
+
+
+def _strips(schedule: Schedule) -> Iterator[Drawing]:
+    """Every chord with brackets, face by face, as it is seen from that face."""
+    used = dict.fromkeys((m.chord, m.face) for m in schedule.brackets)
+    for chord, face in used:
+        member = schedule.girder.member(chord)
+        plan = StripPlan(SCALE, face, room("A4").width, (), named=False)
+        seen = "" if face == "front" else ", as seen from the back"
+        yield from bracket_strips(schedule, member, plan, f"{chord}, {face} face{seen}")
 
 
 def _bracket_row(m: BracketMark, show: Show, numbers: Mapping[str, str]) -> list[b.Cell]:

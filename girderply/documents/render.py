@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.furniture import PAPER, furniture, room, sheet_number_place
-from girderply.documents.sheets import makers
+from girderply.documents.sheets import makers, on_demand
 from girderply.drawing import style
 from girderply.drawing.page import Drawing
 from girderply.drawing.resources import template_folder
+from girderply.drawing.scales import scale_words
 from girderply.drawing.shapes import Text
 from girderply.drawing.svg import mm, write_svg
 from girderply.errors import GirderplyError, OutputError
@@ -29,16 +30,19 @@ class SheetError(GirderplyError, LookupError):
 
 
 def make_sheets(schedule: Schedule, names: Sequence[str] | None = None) -> list[Sheet]:
-    """Sheets by name, in the order of the pack; None for all.
+    """Sheets by name, in the order of the pack; None for all that a pack carries.
 
     Raises:
-        SheetError: a name that is not among `sheet_names`.
+        SheetError: a name that is neither among `sheet_names` nor made on demand.
     """
     known = makers(schedule)
-    wrong = [n for n in names or () if n not in known]
+    if names is None:
+        return [make(schedule) for make in known.values()]
+    known |= on_demand(schedule)
+    wrong = [n for n in names if n not in known]
     if wrong:
         raise SheetError(f"no sheet {wrong[0]!r}; there are {', '.join(known)}")
-    return [make(schedule) for name, make in known.items() if names is None or name in names]
+    return [make(schedule) for name, make in known.items() if name in names]
 
 
 def render_pdf(schedule: Schedule, sheets: Sequence[str] | None = None) -> bytes:
@@ -85,9 +89,18 @@ def render_svg(schedule: Schedule, sheet: str) -> dict[str, str]:
 
 
 def svg_pages(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, str]:
-    """Name -> SVG of a full page, for each drawing of sheets that are made already."""
-    pages = [p for sheet in sheets if sheet.size == "A3" for p in paged(schedule, sheet)]
+    """Name -> SVG of a full page, for each drawing of sheets that are made already.
+
+    A sheet with plots of its own gives these instead; a list has no drawing.
+    """
+    pages = [page for sheet in sheets for page in sheet.plots or _pages(schedule, sheet)]
     return {page.name: write_svg(page) for page in pages}
+
+
+def _pages(schedule: Schedule, sheet: Sheet) -> list[Drawing]:
+    """Full pages of a sheet whose drawings stand for themselves: A3, or anything at 1:1."""
+    whole = sheet.size == "A3" or sheet.scale == scale_words(1)
+    return paged(schedule, sheet) if whole else []
 
 
 def paged(schedule: Schedule, sheet: Sheet) -> list[Drawing]:

@@ -10,6 +10,7 @@ from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.counts import counts_by_member, member_order, stage_kinds
 from girderply.documents.furniture import room
+from girderply.documents.handling_words import moves_line
 from girderply.documents.member_sheet import rows_words
 from girderply.documents.twins import twins
 from girderply.documents.wording import kind_words
@@ -32,7 +33,7 @@ _LEFT_COLUMN = 236.0
 def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
     """All that the yard hand needs for one stage."""
     free = room("A3")
-    n = len(schedule.stages)
+    n, show = len(schedule.stages), Show(schedule.job.info.units)
     sheet = Sheet(f"stage-{stage.number}", f"Stage {stage.number} of {n}", "A3", stage=True)
     seen = f"{stage.face_up} face up"
     if stage.face_up == "back":
@@ -41,7 +42,7 @@ def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
     wide = schedule.girder.length / 50 + 28.0 > _LEFT_COLUMN
     width = free.width if wide else _LEFT_COLUMN
     drawing = stage_elevation(schedule, stage, width, 125.0)
-    steps = [b.steps(stage.action), b.words(_stack_words(schedule, stage), large=True)]
+    steps = [b.steps(stage.action), b.words(moves_line(schedule, stage, show), large=True)]
     section = b.picture(stack_section(schedule, stage, 118.0, 58.0))
     counts = [*_counts(schedule, stage, 18), *_hold(stage)]
     if wide:
@@ -55,14 +56,6 @@ def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
     scales = sorted({drawing.scale, *([STAGE_SCALE] if strips else [])}, reverse=True)
     sheet.scale = ", ".join(scale_words(s) for s in scales)
     return sheet
-
-
-def _stack_words(schedule: Schedule, stage: Stage) -> str:
-    """What lies on the trestles, with its mass, for whoever turns it over."""
-    show, n = Show(schedule.job.info.units), len(stage.plies)
-    timber = show.mass(n * schedule.masses.ply)
-    plies = "1 ply" if n == 1 else f"{n} plies"
-    return f"On the trestles: {plies}, {timber} of timber."
 
 
 def _hold(stage: Stage) -> list[Block]:

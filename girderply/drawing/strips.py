@@ -38,25 +38,25 @@ def strip_blocks(
         mask = mask & np.isin(f.stage, plan.stages)
     chosen = f.select(mask)
     room = (plan.width - plan.caption - RIGHT) * plan.scale
-    cuts = _cuts(member.length, room, sorted(chosen.station.tolist()))
-    pieces = [Piece(member, a, b) for a, b in pairwise(cuts)]
+    stations = sorted(chosen.station.tolist())
+    pieces = [Piece(member, a, b) for a, b in pairwise(cuts(member.length, room, stations))]
     return [_block(schedule, piece, chosen, plan, title) for piece in pieces]
 
 
-def _cuts(length: float, room: float, stations: Sequence[float]) -> list[float]:
+def cuts(length: float, room: float, stations: Sequence[float]) -> list[float]:
     """Where a member is cut into pieces, mm: midway between fasteners, pieces about alike."""
     count = math.ceil(length / room - 1e-9)
-    cuts = [0.0]
+    found = [0.0]
     for k in range(1, count):
         wanted = length * k / count
-        low, high = max(cuts[-1] + 1.0, length - (count - k) * room), cuts[-1] + room
+        low, high = max(found[-1] + 1.0, length - (count - k) * room), found[-1] + room
         gaps = [
             (a + b) / 2
             for a, b in pairwise(stations)
             if b - a > 20.0 and low <= (a + b) / 2 <= high
         ]
-        cuts.append(min(gaps, key=lambda g: abs(g - wanted), default=wanted))
-    return [*cuts, length]
+        found.append(min(gaps, key=lambda g: abs(g - wanted), default=wanted))
+    return [*found, length]
 
 
 def _block(

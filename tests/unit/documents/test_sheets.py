@@ -81,8 +81,9 @@ def blocks_text(sheet) -> str:
 
 def test_names_in_the_order_of_the_pack(two):
     assert sheet_names(two) == (
-        "cover", "elevation", "members", "stage-1", "stage-2", "schedule", "brackets",
-        "tick-off", "order", "diagram", "calculation", "sharing",
+        "cover", "elevation", "members", "handling", "stage-1", "stations-1", "stage-2",
+        "stations-2", "schedule", "brackets", "gauge-card", "tick-off", "order", "diagram",
+        "calculation", "sharing",
     )  # fmt: skip
     assert "brackets" not in sheet_names(replace(two, brackets=()))
 

@@ -1,0 +1,180 @@
+"""The station list of one stage: figures to read aloud while somebody else holds the pencil."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from girderply.documents import blocks as b
+from girderply.documents.blocks import Block, Sheet
+from girderply.documents.counts import stage_kinds
+from girderply.documents.fastening import unit_words
+from girderply.documents.gauge_card import lines_of
+from girderply.documents.handling_words import plies_words
+from girderply.documents.twins import twins
+from girderply.documents.wording import hook_words, kind_words
+from girderply.drawing.seen import points_to_clench
+from girderply.model.girder import Member
+from girderply.schedule.types import Fasteners, Schedule, Stage
+from girderply.units.show import Show
+
+_METRIC, _IMPERIAL = 5, 4  # stations on a line
+
+
+def station_list(schedule: Schedule, stage: Stage) -> Sheet:
+    """Stations of every row from the hook end, with what is needed to set them out."""
+    show = Show(schedule.job.info.units)
+    of = f"stage {stage.number} of {len(schedule.stages)}"
+    sheet = Sheet(f"stations-{stage.number}", f"Station list, {of}", "A4")
+    side = "right" if stage.face_up == "front" else "left"
+    look = f" Stand at the hook end and look along the member: row 1 is on your {side}."
+    sheet.blocks += [
+        b.title(f"Stations, {of}", f"{stage.face_up} face up"),
+        b.facts(_tools(schedule, stage, show)),
+        b.words(unit_words(show) + (look if "nail" in stage_kinds(schedule, stage) else "")),
+        _members(schedule, stage, show),
+        b.heading("Stations to read aloud"),
+        _stations(schedule, stage, show),
+    ]
+    return sheet
+
+
+def _here(schedule: Schedule, stage: Stage) -> Fasteners:
+    f = schedule.fasteners
+    return f.select(f.stage == stage.number)
+
+
+def _tools(schedule: Schedule, stage: Stage, show: Show) -> Iterator[tuple[str, str]]:
+    """What to have at hand: fastener, face, points, drill, tightening, count, hold point."""
+    here = _here(schedule, stage)
+    for spec in sorted(set(here.spec[here.kind == "nail"].tolist())):
+        yield from _nail_tools(schedule, stage, here.select(here.spec == spec), show)
+    points = points_to_clench(schedule, stage)
+    if points.any():
+        yield (
+            "Clench now",
+            f"{int(points.sum())} points, bent over across the grain and hammered flat",
+        )
+    for spec in sorted(set(here.spec[here.kind == "bolt"].tolist())):
+        yield from _bolt_tools(schedule, here.select(here.spec == spec), show)
+    kinds = stage_kinds(schedule, stage)
+    yield "Count to reach", ", ".join(f"{n} {kind_words(k, n)}" for k, n in kinds.items())
+    yield "Hold point", stage.hold_point
+
+
+def _nail_tools(
+    schedule: Schedule, stage: Stage, nails: Fasteners, show: Show
+) -> Iterator[tuple[str, str]]:
+    spec = str(nails.spec[0])
+    head, point = int(nails.from_ply[0]), int(nails.to_ply[0])
+    yield "Nail", f"{spec}, from the {nails.face[0]}, ply {head} into ply {point}, heads flush"
+    out = float(nails.protrusion.max())
+    if nails.clench.any():
+        when = _clench_stage(schedule, stage)
+        yield "Points", f"{show.small(out)} out on the far face; leave them, bent over {when}"
+    elif out > 0:
+        yield "Points", f"{show.small(out)} out on the far face"
+    if float(nails.drilled.max()) > 0:
+        depth = schedule.nails[spec].length if spec in schedule.nails else 0.0
+        size = show.diameter(float(nails.drilled.max()))
+        yield "Drill for nails", f"{size}, {show.small(depth)} deep"
+
+
+def _clench_stage(schedule: Schedule, stage: Stage) -> str:
+    mine = schedule.fasteners.stage == stage.number
+    for later in schedule.stages:
+        if (points_to_clench(schedule, later) & mine).any():
+            return f"in stage {later.number}"
+    return "later"
+
+
+def _bolt_tools(schedule: Schedule, bolts: Fasteners, show: Show) -> Iterator[tuple[str, str]]:
+    spec, girder = str(bolts.spec[0]), schedule.girder
+    hole = show.diameter(float(bolts.drilled.max()))
+    plies = plies_words(range(1, girder.plies + 1))
+    yield "Drill", f"{hole}, square, through {plies}: {show.small(girder.stack)} deep"
+    choice = schedule.bolts.get(spec)
+    washers = f", {choice.washer.key} under head and nut" if choice else ""
+    yield "Bolt", f"{spec}, head on the {bolts.face[0]}{washers}"
+    yield "Tighten", "until the washers just bite and the plies are closed; again before loading"
+
+
+def _groups(schedule: Schedule, stage: Stage) -> list[list[Member]]:
+    used = set(_here(schedule, stage).member.tolist())
+    return [g for g in twins(schedule, stage.number) if g[0].id in used]
+
+
+def _members(schedule: Schedule, stage: Stage, show: Show) -> Block:
+    """Per member: hook end, count, rows from the edge, gauge stick."""
+    here = _here(schedule, stage)
+    notes = {p.member: p for p in schedule.patterns}
+    rows: list[list[b.Cell]] = []
+    for group in _groups(schedule, stage):
+        m = group[0]
+        mine = here.kind[here.member == m.id]
+        nails, bolts = int((mine == "nail").sum()), int((mine == "bolt").sum())
+        each = " each" if len(group) > 1 else ""
+        edge = stick = "\u2013"
+        note = notes.get(m.id)
+        if note is not None and nails:
+            edge = " and ".join(show.value(m.depth / 2 + o, "small") for o in lines_of(note))
+            stick = show.length(note.slant) if note.slant else "\u2013"
+        rows.append([
+            b.strong(_names(group)), hook_words(schedule, m.id), _count(nails, each),
+            _count(bolts, each), edge, stick,
+        ])  # fmt: skip
+    heads = ("Member", "Hook end", "Nails", "Bolts", "Rows from row 1's edge", "Gauge stick")
+    align = ("left", "left", "right", "right", "right", "right")
+    texts = [[c["text"] if isinstance(c, dict) else c for c in row] for row in rows]
+    kept = [k for k in range(len(heads)) if any(row[k] != "\u2013" for row in texts)]
+    return b.table(
+        [heads[k] for k in kept],
+        [[row[k] for k in kept] for row in rows],
+        ("1fr", *["auto"] * (len(kept) - 1)),
+        [align[k] for k in kept],
+    )
+
+
+def _count(n: int, each: str) -> str:
+    return f"{n}{each}" if n else "\u2013"
+
+
+def _names(group: Sequence[Member]) -> str:
+    return ", ".join(m.id for m in group)
+
+
+def _stations(schedule: Schedule, stage: Stage, show: Show) -> Block:
+    """Lines of a few stations each; every line says whose it is."""
+    most = _IMPERIAL if show.imperial else _METRIC
+    rows = [line for g in _groups(schedule, stage) for line in _lines(schedule, stage, g, most)]
+    heads = ("Member", "Row", "Nos.", "Stations", *[""] * (most - 1))
+    widths = ("24mm", "auto", "auto", *["1fr"] * most)
+    align = ("left", "left", "left", *["right"] * most)
+    return b.table(heads, rows, widths, align, large=True)
+
+
+def _lines(
+    schedule: Schedule, stage: Stage, group: Sequence[Member], most: int
+) -> Iterator[list[b.Cell]]:
+    show = Show(schedule.job.info.units)
+    here = _here(schedule, stage)
+    mine = here.select(here.member == group[0].id)
+    many = len(set(mine.row[mine.kind == "nail"].tolist())) > 1
+    for bolt, row in sorted({(k == "bolt", 0 if k == "bolt" else int(r))
+                             for k, r in zip(mine.kind, mine.row, strict=True)}):  # fmt: skip
+        chosen = mine.select(
+            ((mine.kind == "bolt") == bolt) & ((mine.row == row) | np.full(len(mine), bolt))
+        )
+        order = np.argsort(chosen.station, kind="stable")
+        what = "bolts" if bolt else (f"row {row}" if many else "one row")
+        for start in range(0, len(order), most):
+            part = [show.station(float(chosen.station[i])) for i in order[start : start + most]]
+            name = _names(group)
+            first = b.strong(name) if start == 0 else name
+            cells: list[b.Cell] = [first, what, _numbers(start + 1, start + len(part))]
+            yield [*cells, *part, *[""] * (most - len(part))]
+
+
+def _numbers(low: int, high: int) -> str:
+    return f"{low}" if low == high else f"{low}\u2013{high}"

@@ -1,0 +1,88 @@
+"""The girder as it hangs: centre of gravity, suggested slings, distances from the left end."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from girderply.drawing import style, symbols
+from girderply.drawing.dimension import Figure, Track, arrow, running_dimension
+from girderply.drawing.page import Drawing
+from girderply.drawing.shapes import Circle, Dimension, Line, Polygon, Shape, Text
+from girderply.drawing.view import View, start_view
+from girderply.schedule.handling import Balance, SlingPoint, balance
+from girderply.schedule.types import Schedule
+
+_ABOVE, _BELOW = 20.0, 18.0
+_SIGN = 2.2  # radius of the centre of gravity, paper mm
+
+
+def lifting_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
+    """Front face, outlines only, `width` x at most `most` paper mm."""
+    view = start_view(schedule, (width, most), "front", (_ABOVE, _BELOW), "lifting")
+    view.drawing.title = "Centre of gravity and suggested slings, front face"
+    for m in schedule.girder.members:
+        outline = Polygon(symbols.as_points(m.outline), style.MEDIUM, 1.0, tag=m.id)
+        view.drawing.place(view.placement, outline)
+    found = balance(schedule.girder)
+    xy = np.concatenate([m.outline for m in schedule.girder.members])
+    corner = (float(xy[:, 0].min()), float(xy[:, 1].min()))
+    for sling in found.slings or ():
+        _sling(view, sling, corner, schedule.masses.total)
+    _centre(view, found, corner)
+    _distances(view, found, corner)
+    return view.drawing
+
+
+def _sling(view: View, s: SlingPoint, corner: tuple[float, float], mass: float) -> None:
+    x, y = view.placement.point((corner[0] + s.x, corner[1] + s.y))
+    top = 8.0
+    words = f"{s.joint}  {view.show.mass(s.share * mass)}"
+    view.drawing.add(
+        Circle((x, y), 1.6, style.HEAVY, tag="sling"),
+        Line((x, y - 1.6), (x, top), style.HEAVY, tag="sling"),
+        arrow((x, top - 1.0), 90.0, 3.0),
+        Text((x, 3.2), words, style.SMALL, bold=True, mask=True, tag="sling"),
+    )
+
+
+def _centre(view: View, found: Balance, corner: tuple[float, float]) -> None:
+    """A circle with two opposite quarters black."""
+    at = view.placement.point((corner[0] + found.x, corner[1] + found.y))
+    low = view.placement.point((corner[0] + found.x, corner[1]))
+    view.drawing.add(Circle(at, _SIGN, style.MEDIUM, 1.0, tag="centre"), *_quarters(at))
+    words = view.show.length(found.y)
+    if low[1] - at[1] > 4.0:
+        view.drawing.add(Dimension(low, at, words, 7.0, tag="height"))
+
+
+def _quarters(at: tuple[float, float]) -> list[Shape]:
+    def pie(start: float) -> Polygon:
+        angles = [math.radians(start + 15.0 * k) for k in range(7)]
+        arc = [(at[0] + _SIGN * math.cos(a), at[1] - _SIGN * math.sin(a)) for a in angles]
+        return Polygon((at, *arc), None, 0.0, tag="centre")
+
+    return [pie(0.0), pie(180.0)]
+
+
+def _distances(view: View, found: Balance, corner: tuple[float, float]) -> None:
+    """Running dimension from the left end: slings and the centre of gravity."""
+    y = view.placement.point((0.0, corner[1]))[1] + 4.0
+    start = view.placement.point((corner[0], 0.0))[0]
+    marks = [(found.x, "balance")] + [(s.x, s.joint) for s in found.slings or ()]
+    figures = [
+        Figure(
+            view.placement.point((corner[0] + x, 0.0))[0],
+            y - 3.0,
+            f"{name}  {view.show.length(x)}",
+            name == "balance",
+        )
+        for x, name in marks
+    ]
+    shapes, reach = running_dimension(
+        figures, Track(y, start, 1, 2.0, view.drawing.width - 2.0, True)
+    )
+    view.drawing.add(*shapes)
+    view.drawing.add(Text((start, y + reach + 3.0), "left end", style.SMALL, tag="end"))
+    view.drawing.height = y + reach + 5.5
