@@ -8,6 +8,7 @@ import numpy as np
 
 from girderply.drawing import style, symbols
 from girderply.drawing.dimension import Figure, Track, arrow, running_dimension
+from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Drawing
 from girderply.drawing.shapes import Circle, Dimension, Line, Polygon, Shape, Text
 from girderply.drawing.view import View, start_view
@@ -53,7 +54,7 @@ def _centre(view: View, found: Balance, corner: tuple[float, float]) -> None:
     low = view.placement.point((corner[0] + found.x, corner[1]))
     view.drawing.add(Circle(at, _SIGN, style.MEDIUM, 1.0, tag="centre"), *_quarters(at))
     words = view.show.length(found.y)
-    if low[1] - at[1] > 4.0:
+    if low[1] - at[1] > text_width(words, style.SMALL) + 3.0:  # else the words below say it
         view.drawing.add(Dimension(low, at, words, 7.0, tag="height"))
 
 
