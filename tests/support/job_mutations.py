@@ -43,19 +43,19 @@ def toml(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, dict):
-        return "{ " + ", ".join(f"{json.dumps(k)} = {toml(v)}" for k, v in value.items()) + " }"
+        return "{ " + ", ".join(f"{toml(k)} = {toml(v)}" for k, v in value.items()) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(map(toml, value)) + "]"
     if isinstance(value, date | time):
         return value.isoformat()
     if isinstance(value, str):
-        return json.dumps(value).replace("\x7f", "\\u007f")
+        return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
     return repr(value)
 
 
 def as_text(data: dict[str, Any]) -> str:
     """A whole job as text."""
-    return "\n".join(f"{json.dumps(key)} = {toml(value)}" for key, value in data.items())
+    return "\n".join(f"{toml(key)} = {toml(value)}" for key, value in data.items())
 
 
 def places(data: Any, loc: Loc = ()) -> Iterator[Loc]:
