@@ -12,13 +12,14 @@ import hashlib
 import os
 import shutil
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 from girderply.errors import OutputError
 
 CONTENTS = "contents.sha256"
 LITTER_AGE = 3600.0  # s; longer than any run takes
+LOCK_WAIT = 30.0  # s; a folder is put in place in a fraction of one
 
 
 def write_bytes(target: Path, data: bytes) -> None:
@@ -59,14 +60,15 @@ def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
     part, old = _beside(target, "part"), target.with_name(f".{target.name}.old")
     with as_output_error(target):
         target.parent.mkdir(parents=True, exist_ok=True)
-        _recover(target, old)
-        _clear_litter(target)
-        foreign = _foreign_files(target)
+        _foreign_files(target)  # somebody else's folder is told before the work
         try:
             _fill(part, files)
-            for name in foreign:
-                _copy(target / name, part / name)
-            _swap(part, target, old)
+            with _alone(target):
+                _recover(target, old)
+                _clear_litter(target)
+                for name in _foreign_files(target):
+                    _copy(target / name, part / name)
+                _swap(part, target, old)
         finally:
             shutil.rmtree(part, ignore_errors=True)
 
@@ -104,6 +106,46 @@ def _copy(source: Path, target: Path) -> None:
         raise OutputError(f"{source} is in the way of a file of the pack; move it elsewhere")
     target.parent.mkdir(parents=True, exist_ok=True)
     shutil.copy2(source, target)
+
+
+@contextlib.contextmanager
+def _alone(target: Path) -> Iterator[None]:
+    """Let no other run put a folder in place beside the target meanwhile.
+
+    The lock is on the folder above, so no file is left behind; the system frees it when a run
+    ends, however it ends. Where folders cannot be locked (Windows, some network drives) two runs
+    are not kept apart, and the slower one fails or replaces the other's whole folder.
+
+    Raises:
+        OutputError: another run holds it for longer than any run should.
+    """
+    try:
+        import fcntl
+
+        handle = os.open(target.parent, os.O_RDONLY)
+    except (ImportError, OSError):
+        yield
+        return
+    try:
+        until = time.monotonic() + LOCK_WAIT
+        while not _taken(fcntl.flock, handle, fcntl.LOCK_EX | fcntl.LOCK_NB):
+            if time.monotonic() >= until:
+                raise OutputError(f"{target} is being written by another run; try again later")
+            time.sleep(0.02)
+        yield
+    finally:
+        os.close(handle)
+
+
+def _taken(lock: Callable[[int, int], None], handle: int, how: int) -> bool:
+    """Try to take a lock; a drive that has no locks counts as taken."""
+    try:
+        lock(handle, how)
+    except BlockingIOError:
+        return False
+    except OSError:
+        return True
+    return True
 
 
 def _recover(target: Path, old: Path) -> None:
