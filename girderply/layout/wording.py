@@ -35,7 +35,7 @@ def stage_in_words(
         plies=tuple(range(step.plies[0], step.plies[1] + 1)),
         face_up=step.face_up,
         turn_over_before=step.turn,
-        hold_point=_hold(step, following),
+        hold_point=_hold(step, following, bool(spots)),
         kinds=(("nail",) if step.passed else ()) + (("bolt",) if step.bolts else ()),
     )
 
@@ -133,9 +133,10 @@ def _close(brief: Brief, step: Step, spots: Sequence[BoltSpot], specs: Counter[s
     return lines
 
 
-def _hold(step: Step, following: Step | None) -> str:
+def _hold(step: Step, following: Step | None, bolted: bool) -> str:
     if following is None:
-        return "Before lifting: every stage counted, every bolt tight, plies closed."
+        tight = "every bolt tight, " if bolted else ""
+        return f"Before lifting: every stage counted, {tight}plies closed."
     if following.added and step.passed:
         return (
             f"Before laying {_plies(following.added)}: nails of stage {step.number} counted and "
