@@ -9,10 +9,11 @@ function key(row, column) {
   return cell.dataset.value ?? cell.textContent;
 }
 
-function compare(a, b, asNumbers) {
-  if (!asNumbers) return compareWords(a, b);
+// What is empty comes last either way.
+function compare(a, b, asNumbers, down) {
   if (a === "" || b === "") return (a === "") - (b === "");
-  return Number(a) - Number(b);
+  const order = asNumbers ? Number(a) - Number(b) : compareWords(a, b);
+  return down ? -order : order;
 }
 
 function sortBy(column) {
@@ -23,7 +24,7 @@ function sortBy(column) {
   const body = table.tBodies[0];
   const asNumbers = head.classList.contains("n");
   const rows = [...body.rows].map((row) => [key(row, column), row]);
-  rows.sort(([a], [b]) => (down ? compare(b, a, asNumbers) : compare(a, b, asNumbers)));
+  rows.sort(([a], [b]) => compare(a, b, asNumbers, down));
   body.append(...rows.map(([, row]) => row));
 }
 
