@@ -92,13 +92,18 @@ def _joint_bolts(work: Bolting, joint: Joint) -> None:
 
 
 def _joint_places(work: Bolting, joint: Joint) -> Iterable[tuple[int, float, float, str, float]]:
-    """Free places: (later choice, distance, distance from mid-span, member, station), mm."""
+    """The nearest free places of each member that meets there.
+
+    As (later choice, distance, distance from mid-span, member, station), mm.
+    """
     rule, girder = work.brief.rules.bolts, work.brief.girder
     middle = float(np.mean([j.x for j in girder.joints]))
     for member in (girder.member(m) for m in joint.members):
         station, plate = _plate_reach(work, member, joint)
         pool = free_stations(work, member)
-        pool = pool[np.abs(pool - station) <= plate + (rule.reach if rule else 0.0)]
+        away = np.abs(pool - station)
+        limit = min(away.min(initial=np.inf) + 0.01, plate + (rule.reach if rule else 0.0))
+        pool = pool[away <= limit]
         xs = member.to_elevation(np.column_stack([pool, np.zeros(len(pool))]))[:, 0].tolist()
         second = int(rule is not None and rule.members == "chord" and not member.role.is_chord)
         for at, x in zip(pool.tolist(), xs, strict=True):
