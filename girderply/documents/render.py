@@ -55,13 +55,15 @@ def render_pdf(schedule: Schedule, sheets: Sequence[str] | None = None) -> bytes
     return render_made(schedule, make_sheets(schedule, sheets))
 
 
-def render_made(schedule: Schedule, sheets: Sequence[Sheet]) -> bytes:
+def render_made(schedule: Schedule, sheets: Sequence[Sheet], stamp: str = "") -> bytes:
     """One PDF of sheets that are made already; title block and flags are the schedule's.
+
+    `stamp` stands across every page, unless NOT FOR ASSEMBLY does.
 
     Raises:
         OutputError: the page template could not be laid out.
     """
-    return typeset("sheets", _pack(schedule, sheets), schedule.job.info.date)
+    return typeset("sheets", _pack(schedule, sheets, stamp), schedule.job.info.date)
 
 
 def typeset(template: str, data: Mapping[str, object], date: str) -> bytes:
@@ -152,12 +154,12 @@ def _page(schedule: Schedule, sheet: Sheet, number: int) -> Drawing:
     return page
 
 
-def _pack(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, object]:
+def _pack(schedule: Schedule, sheets: Sequence[Sheet], stamp: str) -> dict[str, object]:
     info, girder = schedule.job.info, schedule.girder
     return {
         "title": f"{info.number} {girder.mark} rev. {info.revision}: fastening of the plies",
         "author": info.prepared_by,
-        "stamp": cautions.NOT_FOR_ASSEMBLY if schedule.failed else "",
+        "stamp": cautions.NOT_FOR_ASSEMBLY if schedule.failed else stamp,
         "sheets": [_sheet(schedule, s) for s in sheets],
     }
 

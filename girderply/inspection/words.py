@@ -60,7 +60,7 @@ def _to_do(x: Inspection, schedule: Schedule, show: Show) -> Iterator[str]:
 
 def placed_in_words(row: dict[str, Any], instead_of: str, member: Member, show: Show) -> str:
     """One make-good fastener: where, what, from which face, what then."""
-    side = _side(float(row["offset"]), member, show)
+    side = side_in_words(float(row["offset"]), member, show)
     words = [f"{row['id']}: {show.span(row['station'])}, {side}", f"{row['kind']} {row['spec']}"]
     words.append(f"from the {row['face']}")
     if row["drilled"]:
@@ -72,7 +72,7 @@ def placed_in_words(row: dict[str, Any], instead_of: str, member: Member, show: 
     return ", ".join(words)
 
 
-def _side(offset: float, member: Member, show: Show) -> str:
+def side_in_words(offset: float, member: Member, show: Show) -> str:
     """Which side of the centreline, so that it is the same seen from either face."""
     if abs(offset) < ON_LINE:
         return "on the centreline"
