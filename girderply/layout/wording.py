@@ -75,12 +75,12 @@ def _lay(steps: Sequence[Step], index: int) -> list[str]:
         rest = step.added[1:]
         if rest:
             lines.append(
-                f"Lay {_plies(rest)} on it. Line up heels, apex and every plate; "
+                f"Lay {_plies(rest)} on it. Line up both ends, the top and every plate; "
                 "close the gaps with clamps."
             )
     elif step.added:
         lines.append(
-            f"Lay {_plies(step.added)} on the stack. Line up heels, apex and every plate; "
+            f"Lay {_plies(step.added)} on the stack. Line up both ends, the top and every plate; "
             "close the gaps with clamps."
         )
     return lines
@@ -121,16 +121,34 @@ def _close(brief: Brief, step: Step, spots: Sequence[BoltSpot], specs: Counter[s
     if step.clench:
         lines += [EYES, "Bend every point over across the grain and hammer it flat."]
     if step.bolts and spots:
-        holes = sorted({s.hole for s in spots})
-        sizes = " or ".join(brief.show.diameter(h) for h in holes)
-        bolts = ", ".join(f"{n} of {spec}" for spec, n in sorted(specs.items()))
         lines += [
-            f"Drill {sizes} square through all plies at every cross.",
-            f"Bolts {bolts}: a washer under head and nut.",
+            _drill(brief, spots),
+            _fit(specs),
             "Tighten until the washers just bite and the plies are closed. "
             "Tighten again before loading.",
         ]
     return lines
+
+
+def _drill(brief: Brief, spots: Sequence[BoltSpot]) -> str:
+    """Which hole at which cross, so that nobody has to guess where sizes differ."""
+    sizes = sorted({(s.hole, s.bolt.key) for s in spots})
+    if len({hole for hole, _ in sizes}) == 1:
+        hole = brief.show.diameter(sizes[0][0])
+        return f"Drill {hole} holes through all plies at every cross, square to the face."
+    each = ", ".join(f"{brief.show.diameter(hole)} for {key}" for hole, key in sizes)
+    return f"Drill through all plies at every cross, square to the face: {each}."
+
+
+def _fit(specs: Counter[str]) -> str:
+    """How many bolts of which size, and what goes on their ends: a rod has no head."""
+    bolts = ", ".join(f"{n} of {spec}" for spec, n in sorted(specs.items()))
+    rods = [spec.endswith("threaded rod") for spec in specs]
+    if all(rods):
+        return f"Fit {bolts}: a washer and a nut at both ends."
+    if any(rods):
+        return f"Fit {bolts}: a washer at both ends, under head or nut."
+    return f"Fit bolts, {bolts}: a washer under head and nut."
 
 
 def _hold(step: Step, following: Step | None, bolted: bool) -> str:
