@@ -28,6 +28,7 @@ class Sheet:
         name: how a command names it. title: document type in the title block.
         size: A3 landscape or A4 portrait. scale: in words, or empty.
         stage: drawings show fasteners of earlier stages too, thin and small.
+        legend: at the foot of A3 pages; not where circles mean forces, not nails.
         plots: drawings that go out whole as files of their own, instead of the pages' drawings.
     """
 
@@ -37,6 +38,7 @@ class Sheet:
     blocks: list[Block] = field(default_factory=list)
     scale: str = ""
     stage: bool = False
+    legend: bool = True
     plots: list[Drawing] = field(default_factory=list)
 
 

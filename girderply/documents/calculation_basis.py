@@ -76,13 +76,17 @@ def _fasteners(schedule: Schedule) -> Pairs:
     show, nds = Show(schedule.job.info.units), schedule.job.basis.standard == "NDS 2018"
     for key, nail in sorted(schedule.nails.items()):
         name, stress = ("F_yb", nail.f_yb or 0.0) if nds else ("f_u", nail.fu)
-        size = f"shank {show.diameter(nail.d)}, {show.small(nail.length)} long, {nail.surface}"
+        size = f"{show.diameter(nail.d)}, {show.small(nail.length)} long, {_surface(nail.surface)}"
         yield "Nail", f"{key}: {size}"
         yield f"  its {name}", input_value(stress, "N/mm2", show)
     for spec, choice in sorted(schedule.bolts.items()):
         size = f"shank {show.diameter(choice.bolt.d)}, washers {choice.washer.key}"
         yield "Bolt", f"{spec}: {size}"
         yield "  its f_u", input_value(choice.bolt.fu, "N/mm2", show)
+
+
+def _surface(surface: str) -> str:
+    return "ring or helical shank" if surface == "other" else f"{surface} shank"
 
 
 def _combinations(schedule: Schedule) -> list[Block]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from girderply.schedule.types import Schedule, Stage
+from girderply.schedule.types import PatternNote, Schedule, Stage
 
 
 def member_order(schedule: Schedule) -> list[str]:
@@ -54,11 +54,21 @@ def due_rows(schedule: Schedule, stage: Stage) -> list[DueRow]:
         key = (rank.get(member, 0), member, kind, row, str(chosen.face[i]))
         counts[key] = counts.get(key, 0) + 1
     ordered = sorted(counts, key=lambda k: (k[0], k[2] == "bolt", k[3], k[4]))
-    return [DueRow(k[1], _row_words(schedule, k[1], k[3]), k[2], k[4], counts[k]) for k in ordered]
+    return [DueRow(k[1], row_words(schedule, k[1], k[3]), k[2], k[4], counts[k]) for k in ordered]
 
 
-def _row_words(schedule: Schedule, member: str, row: int) -> str:
+def row_words(schedule: Schedule, member: str, row: int) -> str:
+    """What a row is called on every sheet, whatever part of it a stage nails; 0: the bolts."""
     if row == 0:
-        return "beside the joints"
+        return "all bolts"
     rows = max((p.rows for p in schedule.patterns if p.member == member), default=1)
     return "one row" if rows == 1 else f"row {row}"
+
+
+def shared_between_stages(note: PatternNote, nails: int) -> bool:
+    """Whether a stage with so many nails in a member has only a part of the member's pattern.
+
+    Then the nails between them come from the other face: no centres and no gauge stick of the
+    whole pattern lead from one nail of the stage to the next.
+    """
+    return 0 < nails < note.placed

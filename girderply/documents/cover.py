@@ -27,7 +27,8 @@ def cover(schedule: Schedule) -> Sheet:
     sheet.blocks += [
         b.title(f"Girder {girder.mark}", "Fastening of the plies"),
         *_faults(schedule),
-        b.picture(thumbnail(schedule, room("A4").width, 50.0)),
+        # What is wrong comes first; the picture makes room for it.
+        b.picture(thumbnail(schedule, room("A4").width, 32.0 if schedule.failed else 50.0)),
         b.columns(("1fr", "1fr"), [_what(schedule)], [_sizes(schedule)]),
         b.heading("Stages at a glance"),
         _glance(schedule),

@@ -70,6 +70,8 @@ def _chart(schedule: Schedule, member: Member, width: float) -> str:
         axes = figure.add_subplot()
         bottom = np.zeros(len(borders) - 1)
         for kind, grey, marks in (("nail", "0.85", ""), ("bolt", "0.2", "///")):
+            if not (f.kind == kind).any():
+                continue
             mask = (f.member == member.id) & (f.kind == kind)
             counts, _ = np.histogram(np.minimum(f.station[mask], member.length), borders)
             axes.bar(

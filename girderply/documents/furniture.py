@@ -78,7 +78,7 @@ def furniture(schedule: Schedule, sheet: Sheet) -> Drawing:
     _frame(page, sheet.size)
     _title_block(page, schedule, sheet)
     _cautions(page, schedule, sheet.size)
-    if sheet.size == "A3":
+    if sheet.size == "A3" and sheet.legend:
         _legend(page, schedule, sheet.stage)
     return page
 

@@ -75,12 +75,18 @@ def _member_words(schedule: Schedule, group: Sequence[Member]) -> str:
     return "; ".join(parts)
 
 
-def rows_words(p: PatternNote, show: Show) -> Iterator[str]:
-    """The pattern of a member in few words: rows, gauge, centres, stick."""
-    if p.rows == 1:
+def rows_words(p: PatternNote, show: Show, shared: bool = False) -> Iterator[str]:
+    """The pattern of a member in few words: rows, gauge, centres, stick.
+
+    `shared`: only some of its nails are meant, the others stand between them.
+    """
+    if shared:
+        yield "one row" if p.rows == 1 else f"{p.rows} rows {show.length(p.gauge)} apart"
+        yield "mark every station: the nails between come from the other face"
+    elif p.rows == 1:
         yield f"one row, at most {show.length(p.centres)} apart"
     elif p.slant:
         yield f"{p.rows} rows {show.length(p.gauge)} apart, zigzag centres {show.length(p.centres)}"
-        yield f"stick {show.length(p.slant)}"
+        yield f"gauge stick {show.length(p.slant)}"
     else:
         yield f"{p.rows} rows {show.length(p.gauge)} apart, pitch {show.length(p.pitch)}"

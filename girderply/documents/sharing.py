@@ -33,7 +33,7 @@ _LEAST, _MOST = 70.0, 135.0  # mm, height of the elevation
 
 def sharing(schedule: Schedule) -> Sheet:
     """Forces in the fasteners, shares of the plies, what happens as the load is raised."""
-    sheet = Sheet("sharing", "Sharing between the plies", "A3")
+    sheet = Sheet("sharing", "Sharing between the plies", "A3", legend=False)
     reports = sharing_reports(schedule)
     combination = reports.tight.combination
     under = f"every fastener a spring; {combination.text}, {combination.duration}"
@@ -117,7 +117,7 @@ def _findings(reports: SharingReports) -> Block:
     answers = _answers(reports)
     if any(f.severity == "warning" for r in answers for f in r.findings):
         return b.callout("Where the springs speak against equal shares", lines)
-    borne = f"At the bearings no ply carries {MARGIN:.0%} more than its design share."
+    borne = f"At no bearing does a ply carry over {MARGIN:.0%} more than its design share."
     if all(r.strength is not None for r in answers):
         borne += " No fastener is beyond its design resistance at the design load."
     return b.callout("Equal shares borne out", [borne.replace("%", "\u00a0%"), *lines])

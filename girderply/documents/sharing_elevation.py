@@ -216,7 +216,7 @@ def _key(drawing: Drawing, most: float, show: Show) -> None:
         x += 2 * radius + text_width(words, style.SMALL) + 7.0
     words = (
         "Area of a circle: the largest force that the fastener passes on at any interface "
-        "(bolts: heavy circle). Named: those used most. Not to scale"
+        "(bolts: heavy circle). Named: those used most. Rectangles: brackets. Not to scale"
     )
     lines = wrap(words, drawing.width - x)
     for k, line in enumerate(lines):

@@ -8,7 +8,12 @@ from dataclasses import replace
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
-from girderply.documents.counts import counts_by_member, member_order, stage_kinds
+from girderply.documents.counts import (
+    counts_by_member,
+    member_order,
+    shared_between_stages,
+    stage_kinds,
+)
 from girderply.documents.furniture import room
 from girderply.documents.handling_words import moves_line
 from girderply.documents.member_sheet import rows_words
@@ -18,6 +23,7 @@ from girderply.drawing.elevation import stage_elevation
 from girderply.drawing.page import Drawing
 from girderply.drawing.scales import scale_words
 from girderply.drawing.section import stack_section
+from girderply.drawing.seen import points_to_clench
 from girderply.drawing.strip_plan import StripPlan
 from girderply.drawing.strips import shelves, strip_blocks
 from girderply.model.girder import Member
@@ -72,7 +78,10 @@ def _counts(schedule: Schedule, stage: Stage, most: int) -> list[Block]:
     names = [
         m for m in member_order(schedule) if any((m, stage.number, k) in counts for k in kinds)
     ]
-    found = []
+    found: list[Block] = []
+    points = int(points_to_clench(schedule, stage).sum())
+    if points:
+        found.append(b.words(f"Points to bend over: {points}", large=True))
     for part in _parts(names, most):
         last = part[-1:] == names[-1:]
         rows: list[list[b.Cell]] = []
@@ -118,7 +127,11 @@ def _due(schedule: Schedule, stage: Stage, group: Sequence[Member]) -> str:
     words = [", ".join(found) + (" in each" if len(group) > 1 else "")]
     show = Show(schedule.job.info.units)
     if "nail" in stage_kinds(schedule, stage):
-        words += [w for p in schedule.patterns if p.member == member for w in rows_words(p, show)]
-    if any(z.member == member and z.stage == stage.number for z in schedule.strengthened):
+        nails = counts.get((member, stage.number, "nail"), 0)
+        for p in schedule.patterns:
+            if p.member == member:
+                words += rows_words(p, show, shared=shared_between_stages(p, nails))
+    kinds = set(stage_kinds(schedule, stage))
+    if any(z.member == member and z.kind in kinds for z in schedule.strengthened):
         words.append("more under the loads, as dimensioned")
     return "; ".join(words)

@@ -8,13 +8,13 @@ import numpy as np
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
-from girderply.documents.counts import stage_kinds
+from girderply.documents.counts import row_words, shared_between_stages, stage_kinds
 from girderply.documents.fastening import unit_words
 from girderply.documents.gauge_card import lines_of
 from girderply.documents.handling_words import plies_words
 from girderply.documents.twins import twins
 from girderply.documents.wording import hook_words, kind_words
-from girderply.drawing.seen import points_to_clench
+from girderply.drawing.seen import bolt_size, points_to_clench
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.units.show import Show
@@ -93,10 +93,14 @@ def _bolt_tools(schedule: Schedule, bolts: Fasteners, show: Show) -> Iterator[tu
     spec, girder = str(bolts.spec[0]), schedule.girder
     hole = show.diameter(float(bolts.drilled.max()))
     plies = plies_words(range(1, girder.plies + 1))
-    yield "Drill", f"{hole}, square, through {plies}: {show.small(girder.stack)} deep"
+    depth = show.small(girder.stack)
+    yield "Drill", f"{hole} holes, square to the face, through {plies}: {depth} deep"
     choice = schedule.bolts.get(spec)
-    washers = f", {choice.washer.key} under head and nut" if choice else ""
-    yield "Bolt", f"{spec}, head on the {bolts.face[0]}{washers}"
+    if choice is not None and choice.threaded_rod:
+        yield "Rod", f"{spec}, {choice.washer.key} and a nut at both ends"
+    else:
+        washers = f", {choice.washer.key} under head and nut" if choice else ""
+        yield "Bolt", f"{spec}, head on the {bolts.face[0]}{washers}"
     yield "Tighten", "until the washers just bite and the plies are closed; again before loading"
 
 
@@ -119,7 +123,8 @@ def _members(schedule: Schedule, stage: Stage, show: Show) -> Block:
         note = notes.get(m.id)
         if note is not None and nails:
             edge = " and ".join(show.value(m.depth / 2 + o, "small") for o in lines_of(note))
-            stick = show.length(note.slant) if note.slant else "\u2013"
+            shared = shared_between_stages(note, nails)
+            stick = show.length(note.slant) if note.slant and not shared else "\u2013"
         rows.append([
             b.strong(_names(group)), hook_words(schedule, m.id), _count(nails, each),
             _count(bolts, each), edge, stick,
@@ -160,20 +165,24 @@ def _lines(
     show = Show(schedule.job.info.units)
     here = _here(schedule, stage)
     mine = here.select(here.member == group[0].id)
-    many = len(set(mine.row[mine.kind == "nail"].tolist())) > 1
-    for bolt, row in sorted({(k == "bolt", 0 if k == "bolt" else int(r))
-                             for k, r in zip(mine.kind, mine.row, strict=True)}):  # fmt: skip
-        chosen = mine.select(
-            ((mine.kind == "bolt") == bolt) & ((mine.row == row) | np.full(len(mine), bolt))
-        )
+    for what, chosen in _rows(schedule, mine):
         order = np.argsort(chosen.station, kind="stable")
-        what = "bolts" if bolt else (f"row {row}" if many else "one row")
         for start in range(0, len(order), most):
             part = [show.station(float(chosen.station[i])) for i in order[start : start + most]]
             name = _names(group)
             first = b.strong(name) if start == 0 else name
             cells: list[b.Cell] = [first, what, _numbers(start + 1, start + len(part))]
             yield [*cells, *part, *[""] * (most - len(part))]
+
+
+def _rows(schedule: Schedule, mine: Fasteners) -> Iterator[tuple[str, Fasteners]]:
+    """Nails of a member row by row, then its bolts, size by size where sizes differ."""
+    for row in sorted(set(mine.row[mine.kind == "nail"].tolist())):
+        chosen = mine.select((mine.kind == "nail") & (mine.row == row))
+        yield row_words(schedule, str(chosen.member[0]), int(row)), chosen
+    for spec in sorted(set(mine.spec[mine.kind == "bolt"].tolist())):
+        size = bolt_size(schedule, spec)
+        yield size or "bolts", mine.select((mine.kind == "bolt") & (mine.spec == spec))
 
 
 def _numbers(low: int, high: int) -> str:

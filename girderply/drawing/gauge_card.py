@@ -144,7 +144,8 @@ def _timber(drawing: Drawing, card: Card, place: tuple[float, float], whole: boo
     else:
         drawing.add(_break((right - 1.2, top), (right - 1.2, edge)))
     words = "lay this line flush with the edge of the member"
-    drawing.add(Text((width / 2, edge - 3.0), words, style.SMALL, mask=True, tag="card"))
+    at = (width - 4.0, edge - 3.0)  # beside the dimensions of the rows
+    drawing.add(Text(at, words, style.SMALL, "end", mask=True, tag="card"))
 
 
 def _break(a: Point, b: Point) -> Polyline:
@@ -168,9 +169,9 @@ def _row(drawing: Drawing, card: Card, show: Show, line: int, edge: float) -> No
                 Circle(at, _HOLE / 2, style.MEDIUM, tag="hole"),
                 Cross(at, _ARM, style.MEDIUM, tag=f"hole:{line + 1}"),
             )
-    x = width * (0.32 + 0.18 * (line % 3))
+    x = width * (0.14 + 0.12 * (line % 3))
     drawing.add(Dimension((x, edge), (x, y), show.small(offset), 0.0, style.NORMAL, tag="offset"))
-    spot = width * (0.2 if line % 2 == 0 else 0.8)
+    spot = width * (0.62 if line % 2 == 0 else 0.8)
     drawing.add(Text((spot, y - 3.0), card.labels[line], style.SMALL, mask=True, tag="row-name"))
 
 

@@ -159,9 +159,10 @@ def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: floa
     show = Show(schedule.job.info.units)
     text = f"{way.spec}, ply {way.from_ply} into ply {way.to_ply}"
     if way.kind == "bolt":
-        text = f"{way.spec} through plies {way.from_ply} to {way.to_ply}, washers both ends"
+        text = f"{way.spec} through plies {way.from_ply} to {way.to_ply}, washers at both ends"
     elif way.protrusion > 0:
-        text += f", point {show.small(way.protrusion)} out" + (", clench" if way.clench else "")
+        text += f", point {show.small(way.protrusion)} out"
+        text += ", bent over in a later stage" if way.clench else ""
     else:
         text += f", point {show.small(way.depth)} deep in it"
     drawing.add(Text((_LEFT, y), letter, style.SMALL, "start", bold=True, tag="way"))

@@ -1,4 +1,4 @@
-"""What people do in a stage that the fasteners' own stage does not say: points to clench."""
+"""What people must see that a fastener's own columns do not say: points to clench, bolt sizes."""
 
 from __future__ import annotations
 
@@ -26,3 +26,12 @@ def points_to_clench(schedule: Schedule, stage: Stage) -> Bools:
             if later and min(later) == stage.number:
                 mask |= f.clench & (f.face == face) & (f.stage == number)
     return mask
+
+
+def bolt_size(schedule: Schedule, spec: str) -> str:
+    """What tells the bolts of a girder apart, for example "M16"; nothing where all are alike."""
+    if len(schedule.bolts) < 2 or spec not in schedule.bolts:
+        return ""
+    keys = [choice.bolt.key for choice in schedule.bolts.values()]
+    key = schedule.bolts[spec].bolt.key
+    return key if keys.count(key) == 1 else spec

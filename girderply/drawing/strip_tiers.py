@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from girderply.drawing import style
 from girderply.drawing.dimension import Figure, Track, running_dimension
 from girderply.drawing.placement import Placement
+from girderply.drawing.seen import bolt_size
 from girderply.drawing.shapes import Shape, Text
 from girderply.drawing.strip_plan import Piece, StripPlan, strip_placement
 from girderply.schedule.types import Fasteners, Schedule
@@ -82,7 +83,7 @@ def _tier_keys(inside: Fasteners) -> Iterator[tuple[bool, int, int]]:
 
 def _caption(bolt: bool, stage: int, row: int, plan: StripPlan) -> str:
     what = "bolts" if bolt else f"row {row}"
-    return f"st. {stage}  {what}" if plan.named else what
+    return f"st. {stage}  {what}:" if plan.named else f"{what}:"
 
 
 def _figures(schedule: Schedule, chosen: Fasteners, placement: Placement) -> list[Figure]:
@@ -93,6 +94,8 @@ def _figures(schedule: Schedule, chosen: Fasteners, placement: Placement) -> lis
         text = show.station(float(chosen.station[i]))
         bolt = chosen.kind[i] == "bolt"
         if bolt:
-            text = f"{str(chosen.id[i]).rpartition('-')[2]}  {text}"
+            size = bolt_size(schedule, str(chosen.spec[i]))
+            name = str(chosen.id[i]).rpartition("-")[2]
+            text = f"{name}{f' {size}' if size else ''}  {text}"
         figures.append(Figure(x, y, text, bold=bolt))
     return figures

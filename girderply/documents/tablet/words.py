@@ -53,7 +53,7 @@ _EN: Final[dict[str, str]] = {
     "screws": "screws",
     "row": "row {n}",
     "one_row": "one row",
-    "beside_joints": "beside the joints",
+    "beside_joints": "all bolts",
     "station": "Station {station}",
     "station_unit": "stations in {unit} from the hook end",
     "head_front": "head on the front face",

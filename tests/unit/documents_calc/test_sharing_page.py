@@ -220,7 +220,7 @@ def test_a_girder_that_shares_well_is_told_so():
     assert not warned
     text = text_of(sharing(schedule).blocks)
     assert "Equal shares borne out" in text
-    assert "carries 10\u00a0% more than its design share" in text
+    assert "carry over 10\u00a0% more than its design share" in text
 
 
 def test_a_girder_that_cannot_be_solved_says_why(hung):

@@ -19,12 +19,13 @@ from made_girder import made_schedule
 
 from girderply.cli.draw import chosen_sheets
 from girderply.documents import render_svg, sheet_names
-from girderply.documents.furniture import room
+from girderply.documents.furniture import furniture, room
 from girderply.documents.gauge_card import cards
 from girderply.documents.render import SheetError, drawings, make_sheets
 from girderply.documents.sheets import on_demand
 from girderply.documents.stick_list import stick_svg
 from girderply.drawing.gauge_card import Card, gauge_card
+from girderply.drawing.lettering import text_width
 from girderply.drawing.page import outside_texts, overlapping_texts, small_texts, texts_on_signs
 from girderply.drawing.shapes import Line
 from girderply.drawing.stick import LAP, cuts, edge_of, marks
@@ -106,11 +107,11 @@ def test_station_lists_hold_every_station_of_every_row():
             for member in names.split(", "):
                 read.update((member, line, c) for c in cells if c)
         mine = f.select(f.stage == stage.number)
-        rows = {m: set(mine.row[mine.member == m].tolist()) for m in set(mine.member.tolist())}
+        lines = {p.member: p.rows for p in schedule.patterns}  # of the member, not of the stage
         due = Counter()
         for i in range(len(mine)):
             member = str(mine.member[i])
-            line = f"row {mine.row[i]}" if len(rows[member]) > 1 else "one row"
+            line = f"row {mine.row[i]}" if lines[member] > 1 else "one row"
             due[member, line, show.station(float(mine.station[i]))] += 1
         assert read == due
 
@@ -125,7 +126,9 @@ def test_station_list_says_drill_tightening_points_and_count():
     n = int((schedule.fasteners.stage == 1).sum())
     assert f"{n} nails" in said
     said = words(bolted).replace("\u00a0", " ")
-    assert "13 mm, square, through plies 1 to 6: 252 mm deep" in said, "six plies of 42 mm"
+    assert "13 mm holes, square to the face, through plies 1 to 6: 252 mm deep" in said, (
+        "six plies of 42 mm"
+    )
     assert "until the washers just bite" in said
     assert "points, bent over across the grain" in said
     assert "row 1" not in said, "bolts have no rows"
@@ -339,3 +342,57 @@ def test_seats_lie_at_their_stations_and_heights():
     assert gaps == {30.0}, "600 mm at 1:20"
     hook = next(s for s in first.shapes if s.tag == "hook" and isinstance(s, Line))
     assert middles[0] - hook.a[0] == pytest.approx(600 / 20 + 0.9, abs=0.01), "bar 0.9 outside"
+
+
+def test_bolts_of_two_sizes_are_told_apart_where_they_are_drilled():
+    """Two holes of 17 mm for M16 among those of 13 mm: every sheet says which crosses they are."""
+    schedule = sample("four-ply-parallel")
+    f, show = schedule.fasteners, Show("metric")
+    (thick,) = (s for s in schedule.bolts if s.startswith("M16"))
+    stage = schedule.stages[-1]
+    assert any("13 mm for M12, 17 mm for M16" in a.replace("\u00a0", " ") for a in stage.action)
+    assert any("a washer and a nut at both ends" in a for a in stage.action), "rods have no head"
+    (stations,) = make_sheets(schedule, [f"stations-{stage.number}"])
+    (drawn,) = make_sheets(schedule, [f"stage-{stage.number}"])
+    assert "head on the" not in words(stations)
+    texts = {t.text for d in drawings(drawn) for t in d.texts()}
+    rows = [b for b in stations.blocks if b["kind"] == "table"][-1]["rows"]
+    read = {c["text"] for row in rows if row[1]["text"] == "M16" for c in row[3:]} - {""}
+    due = [show.station(float(s)) for s in f.station[f.spec == thick]]
+    assert read == set(due)
+    for i in np.flatnonzero(f.kind == "bolt"):
+        size, name = f.spec[i].split(" ")[0], str(f.id[i]).rpartition("-")[2]
+        assert f"{name} {size}  {show.station(float(f.station[i]))}" in texts
+
+
+@pytest.mark.parametrize(
+    ("name", "shared"), [("three-ply-pratt", True), ("two-ply-imperial", True), ("six-ply", False)]
+)
+def test_no_gauge_stick_where_the_nails_between_come_from_the_other_face(name, shared):
+    """A stick as long as the whole zigzag's slant would set twice the nails of the stage."""
+    schedule = sample(name)
+    (stations,), (drawn,) = (make_sheets(schedule, [n]) for n in ("stations-1", "stage-1"))
+    said = " ".join(t.text for d in drawings(drawn) for t in d.texts())
+    assert ("Gauge stick" not in words(stations)) == shared
+    assert ("gauge stick" not in said) == shared
+    assert ("come from the other face" in said) == shared
+
+
+def test_a_sheet_of_forces_has_no_legend_of_nails():
+    """An open dot is a nail from the other side there, and a force here."""
+    schedule = sample("two-ply-howe")
+    (sharing,), (stage,) = (make_sheets(schedule, [n]) for n in ("sharing", "stage-1"))
+    said = [" ".join(t.text for t in furniture(schedule, s).texts()) for s in (sharing, stage)]
+    assert "nail driven from the other side" not in said[0]
+    assert "nail driven from the other side" in said[1]
+
+
+def test_words_on_a_gauge_card_keep_clear_of_its_dimensions():
+    """The line of use ends right of every upright dimension line."""
+    for card in cards(sample("three-ply-pratt")):
+        drawing = gauge_card(card, METRIC, (room("A4").width, room("A4").height))
+        (use,) = (t for t in drawing.texts() if t.text.startswith("lay this line"))
+        left = use.at[0] - text_width(use.text, use.height)
+        uprights = [t.at[0] for t in drawing.texts() if t.tag == "offset"]  # in their lines
+        assert uprights
+        assert max(uprights) < left
