@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.wording import kind_words
-from girderply.drawing.lettering import shorten
+from girderply.drawing.lettering import shorten, text_width
 from girderply.drawing.style import NORMAL, SMALL
-from girderply.inspection.result import Inspection, MemberCount
-from girderply.inspection.words import HEADLINE, side_in_words
+from girderply.inspection.result import Inspection
+from girderply.inspection.words import HEADLINE, NBSP, side_in_words
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
@@ -24,7 +24,6 @@ LARGE: Final = {
     "partial": "NO PASS: ONLY PARTLY INSPECTED",
 }
 NEXT: Final = {
-    "add": "Do exactly what is listed below, then have it inspected again.",
     "engineer": "The engineer must decide. Nothing is added, loaded or lifted before that.",
     "partial": "Look at the rest, then judge again. Until then the girder has not passed.",
 }
@@ -34,15 +33,16 @@ _WORD = 60.0  # mm; longer words of a job or a record are cut
 
 def result_sheet(schedule: Schedule, x: Inspection) -> Sheet:
     """The result of one inspection, A4."""
-    sheet = Sheet("inspection", "Result of inspection", "A4")
     show = Show(schedule.job.info.units)
+    piece = f"piece {x.piece} of {schedule.girder.quantity}"
+    sheet = Sheet("inspection", f"Result of inspection, {piece}", "A4")
     sheet.blocks += [
-        b.title(LARGE[x.verdict], f"girder {_safe(x.mark)}, piece {x.piece}"),
+        b.title(LARGE[x.verdict], f"girder {_safe(x.mark)}, {piece}"),
         *_verdict(schedule, x),
-        b.facts(_facts(schedule, x)),
+        b.facts(_facts(x)),
         *_to_do(schedule, x, show),
         b.heading("What is due and what was found"),
-        _counts(x.counts),
+        _counts(x),
         *_found(x, show),
         *_notes(x),
         *_unseen(x),
@@ -53,7 +53,12 @@ def result_sheet(schedule: Schedule, x: Inspection) -> Sheet:
 
 def _safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
     """Text of a record as text on one line, its overlong words cut."""
-    return " ".join(shorten(word, width, height) for word in printable(text).split())
+    words = ("".join(c if c == NBSP else printable(c) for c in w) for w in text.split(" ") if w)
+    fits = (
+        w if text_width(w, height, True) <= width else shorten(w, width, height, True)
+        for w in words
+    )
+    return " ".join(fits)
 
 
 def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:
@@ -62,7 +67,7 @@ def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:
     lines = [*([NEXT[x.verdict]] if x.verdict in NEXT else []), *map(_reason, x.reasons)]
     yield b.callout(HEADLINE[x.verdict], lines, heavy=not x.accepted)
     if schedule.job.info.demo:
-        yield b.callout("Mind", [cautions.DEMO])
+        yield b.words(cautions.DEMO)
 
 
 def _reason(text: str) -> str:
@@ -70,20 +75,18 @@ def _reason(text: str) -> str:
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
-def _facts(schedule: Schedule, x: Inspection) -> list[tuple[str, str]]:
+def _facts(x: Inspection) -> list[tuple[str, str]]:
     due, counting = (sum(getattr(c, name) for c in x.counts) for name in ("due", "counting"))
     held = sum(c.ok for c in x.checks)
     added = ", with what is to be added" if len(x.make_good) else ""
     return [
         ("Job, girder", f"{_safe(x.job)}, {_safe(x.mark)}, revision {_safe(x.revision)}"),
-        ("Piece", f"{x.piece} of {schedule.girder.quantity}"),
         ("Inspected by", _safe(x.inspector, 120.0, NORMAL) or "nobody is named"),
         ("Date of inspection", _safe(x.date) or "not said"),
         ("In all", f"{due} due, {counting} count"),
         ("Checks that hold", f"{held} of {len(x.checks)}{added}" if x.checks else ""),
         ("Record", _hash(x.record_hash)),
         ("Record before it", _hash(x.previous_hash) if x.previous_hash else "none: the first"),
-        ("Sheets it was built by", _hash(x.content_hash)),
     ]
 
 
@@ -98,7 +101,10 @@ def _to_do(schedule: Schedule, x: Inspection, show: Show) -> Iterator[Block]:
         yield _tighten(schedule, x.tighten, show)
     n = len(x.make_good)
     if n:
-        yield b.heading(f"Add {n}: stations from the hook end, as drawn on the sheet after this")
+        yield b.heading(f"Add {n}")
+        yield b.words(
+            "Stations from each member's hook end. The drawing after this sheet shows where."
+        )
         yield _adds(schedule, x, show)
 
 
@@ -145,13 +151,14 @@ def _mm(value: object) -> float:
     return float(value)
 
 
-def _counts(counts: Iterable[MemberCount]) -> Block:
+def _counts(x: Inspection) -> Block:
     """Due, found and counting by stage and member; what is short stands out."""
     rows: list[list[b.Cell]] = []
-    for c in counts:
+    word = "open" if x.verdict == "partial" else "short"
+    for c in x.counts:
         short = c.due - c.counting
         numbers: list[b.Cell] = [f"{c.due}", f"{c.found}", f"{c.counting}"]
-        last: b.Cell = b.strong(f"{short} short") if short > 0 else ""
+        last: b.Cell = b.strong(f"{short} {word}") if short > 0 else ""
         rows.append([f"{c.stage}", c.member, kind_words(c.kind, 2), *numbers, last])
     heads = ("Stage", "Member", "What", "Due", "Found", "Count", "")
     align = ("right", "left", "left", "right", "right", "right", "left")

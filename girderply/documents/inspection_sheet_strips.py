@@ -17,7 +17,7 @@ import numpy as np
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Sheet
 from girderply.documents.furniture import room
-from girderply.documents.wording import hook_words, kind_words
+from girderply.documents.wording import kind_words
 from girderply.drawing import style, symbols
 from girderply.drawing.dimension import Figure, Track, running_dimension
 from girderply.drawing.elevation import stage_elevation
@@ -53,17 +53,18 @@ def make_good_sheet(schedule: Schedule, result: Inspection) -> Sheet:
     """The drawing of what is to be added; there must be something."""
     whole = _without_missing(made_good(schedule, result), result)
     free = room("A3")
-    n = len(result.make_good)
+    n, unit = len(result.make_good), Show(schedule.job.info.units).unit("length")
+    piece = f"piece {result.piece} of {schedule.girder.quantity}"
     stage = replace(whole.stages[-1], number=int(result.make_good.stage[0]))
     overview = stage_elevation(whole, stage, free.width, 100.0)
     overview.title = "Where something is added, front face"
-    sheet = Sheet("make-good", "Make good after inspection", "A3", stage=True)
+    sheet = Sheet("make-good", f"Make good, {piece}", "A3", stage=True)
     sheet.blocks += [
-        b.title(f"Make good: add {n}", f"girder {result.mark}, piece {result.piece}"),
+        b.title(f"Make good: add {n}", f"girder {result.mark}, {piece}"),
         b.words(
             "Add what is drawn heavy and bears a name, and nothing else. Figures are stations from "
-            "the hook end. The words at the left of a line of figures say how far from the "
-            "centreline it is, on the side of the member where the line is drawn."
+            f"the hook end ({unit}). The words at the left of a line of figures say how far from "
+            "the centreline it is, on the side of the member where the line is drawn."
         ),
         b.picture(overview),
     ]
@@ -97,7 +98,9 @@ def _face_strips(
         here = f.member == member.id
         heavy, light = f.select(here & mine), f.select(here & ~new)
         length = (width - plan.caption - RIGHT) * SCALE
-        ends = cuts(member.length, length, sorted(heavy.station.tolist()))
+        ends = cuts(
+            member.length, length, sorted([*heavy.station.tolist(), *light.station.tolist()])
+        )
         for piece in (Piece(member, a, z) for a, z in pairwise(ends)):
             if len(piece.holds(heavy)):
                 yield _block(schedule, piece, (piece.holds(heavy), piece.holds(light)), plan)
@@ -110,9 +113,10 @@ def _block(
     heavy, light = parts
     width = plan.caption + (piece.end - piece.start) / plan.scale + RIGHT
     block = Block(max(width, _LEAST_WIDTH))
-    _words(schedule, piece, heavy, block)
     half = piece.member.depth / 2 / plan.scale
     flat = strip_placement(piece, plan, 0.0)
+    leftward = flat.point((1.0, 0.0))[0] < flat.point((0.0, 0.0))[0]
+    _words(schedule, piece, heavy, block, "right" if leftward else "left")
     top = block.height + _lines(schedule, piece, heavy, plan, flat, above=True)[1]
     placement = strip_placement(piece, plan, top + half)
     up, _ = _lines(schedule, piece, heavy, plan, placement, above=True)
@@ -129,14 +133,14 @@ def _block(
     return block
 
 
-def _words(schedule: Schedule, piece: Piece, heavy: Fasteners, block: Block) -> None:
+def _words(schedule: Schedule, piece: Piece, heavy: Fasteners, block: Block, side: str) -> None:
     """The member's name, what to add on this piece, and which end the tape hooks on to."""
     kinds = zip(heavy.kind.tolist(), heavy.spec.tolist(), strict=True)
     counts: dict[tuple[str, str], int] = {}
     for pair in kinds:
         counts[pair] = counts.get(pair, 0) + 1
     told = [f"{n} {kind_words(k, n)} {spec}" for (k, spec), n in counts.items()]
-    told.append(f"hook end {hook_words(schedule, piece.member.id)} as seen on the front")
+    told.append(f"hook end {side} on this drawing")
     if not (piece.first and piece.last):
         show = Show(schedule.job.info.units)
         told.append(f"the part from {show.span(piece.start)} to {show.span(piece.end)}")

@@ -55,7 +55,8 @@ def cuts(length: float, room: float, stations: Sequence[float]) -> list[float]:
             for a, b in pairwise(stations)
             if b - a > 20.0 and low <= (a + b) / 2 <= high
         ]
-        found.append(min(gaps, key=lambda g: abs(g - wanted), default=wanted))
+        nearest = min(max(wanted, low), high)  # where there is nothing to cut between
+        found.append(min(gaps, key=lambda g: abs(g - wanted), default=nearest))
     return [*found, length]
 
 
