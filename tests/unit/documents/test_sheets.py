@@ -313,11 +313,11 @@ def test_every_block_kind_is_known_to_the_template(bad):
     sheet = make_sheets(bad, ["cover"])[0]
     sheet.blocks.append({"kind": "surprise"})
     with pytest.raises(OutputError, match="unknown kind of block"):
-        typeset("sheets", _pack(bad, [sheet]), "2026-01-05")
+        typeset("sheets", _pack(bad, [sheet], ""), "2026-01-05")
 
 
 def test_a_missing_name_stops_the_page_template(two):
-    pack = _pack(two, make_sheets(two, ["order"]))
+    pack = _pack(two, make_sheets(two, ["order"]), "")
     del pack["stamp"]
     with pytest.raises(OutputError, match="stamp"):
         typeset("sheets", pack, "2026-01-05")
