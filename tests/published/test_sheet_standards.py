@@ -233,7 +233,7 @@ def _matrix(values):
 
 def test_every_page_is_a_true_size_picture(schedule):
     """The frame goes in at the width of the paper, drawings at their own: nothing is fitted."""
-    pack = _pack(schedule, make_sheets(schedule, ["elevation", "members", "stage-1"]))
+    pack = _pack(schedule, make_sheets(schedule, ["elevation", "members", "stage-1"]), "")
     for sheet in pack["sheets"]:
         head = re.search(r'width="([\d.]+mm)"', sheet["furniture"])
         assert head[1] == sheet["paper"]["width"] == "420mm"
