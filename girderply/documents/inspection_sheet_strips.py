@@ -147,7 +147,7 @@ def _words(schedule: Schedule, piece: Piece, heavy: Fasteners, block: Block, sid
     block.shapes.append(Text((0.0, 2.6), piece.member.id, style.NORMAL, "start", bold=True))
     for k, line in enumerate(wrap("; ".join(told), block.width - 5.0)):
         block.shapes.append(Text((0.0, 7.4 + 4.3 * k), line, style.SMALL, "start"))
-        block.height = 10.0 + 4.3 * k
+        block.height = 12.4 + 4.3 * k  # a break line reaches 2 mm over the timber
 
 
 def _lines(
