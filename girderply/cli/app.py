@@ -101,7 +101,9 @@ def run() -> None:
         sys.exit(Exit.UNREADABLE)
     except KeyboardInterrupt:
         sys.exit(130)
-    except Exception as fault:  # the last line of defence: a bug must not look like a result
+    # Why everything: the last line of defence. A bug may raise anything, and a traceback with exit
+    # code 1 would look like the result "a check failed".
+    except Exception as fault:
         if os.environ.get(DEBUG):
             raise
         say_bug(fault, DEBUG)
