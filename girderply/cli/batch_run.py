@@ -95,7 +95,7 @@ def _read(batch: Batch, file: Path) -> _Task:
         return _Task(name, line=failed(name, reason(fault)))
     # Why everything: one job out of a thousand must spoil only itself, even by a bug of ours that
     # its text brings out; the line of the summary says that the tool is at fault.
-    except Exception as fault:
+    except Exception as fault:  # noqa: BLE001 - a job spoils only itself
         return _Task(name, line=failed(name, bug(fault)))
     first = batch.taken.setdefault(folder.casefold(), name)
     if first != name:

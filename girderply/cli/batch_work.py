@@ -48,7 +48,7 @@ def work(name: str, job: Job, out: Path, resume: bool) -> Line:
         return failed(name, reason(fault))
     # Why everything: what a worker raises would have to be pickled back to the parent and would end
     # the whole batch; here it becomes this job's line, told as a fault of the tool.
-    except Exception as fault:
+    except Exception as fault:  # noqa: BLE001 - a job spoils only itself
         return failed(name, bug(fault))
 
 
