@@ -103,7 +103,7 @@ def run() -> None:
         sys.exit(130)
     # Why everything: the last line of defence. A bug may raise anything, and a traceback with exit
     # code 1 would look like the result "a check failed".
-    except Exception as fault:  # noqa: BLE001 - a bug must not look like a result
+    except Exception as fault:  # a bug must not look like a result
         if os.environ.get(DEBUG):
             raise
         say_bug(fault, DEBUG)
