@@ -29,7 +29,7 @@ from girderply.schedule.brief import make_brief
 from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_transfer
 from girderply.strength.records import Check
-from girderply.strength.zones import Zone, zones
+from girderply.strength.zones import Zone, reach_of, zones
 
 EPS = 1e-6
 What = Literal["check", "count", "gap", "bolt"]
@@ -87,8 +87,7 @@ class Bench:
             JobError: the job names something that is not known (the schedule would have too).
         """
         brief = make_brief(schedule.job, schedule.girder)
-        reach = schedule.job.basis.reach
-        found = zones(schedule.girder, schedule.rules.zone_reach if reach is None else reach)
+        found = zones(schedule.girder, reach_of(schedule.job, schedule.rules))
         bench = cls(schedule, brief, found, {})
         due = {
             (note.member, k): min(note.required, bench.planned(note, k))

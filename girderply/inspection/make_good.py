@@ -21,8 +21,8 @@ from girderply.inspection.bolts import Bolts
 from girderply.inspection.room import Nailed, Room, Spot
 from girderply.inspection.ways import Way, ways
 from girderply.layout.bolt_board import BoltSpot
-from girderply.layout.nailing import DRILL_SHARE
 from girderply.layout.records import Bools, Fasteners, Floats, PatternNote
+from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
 from girderply.strength.groups import zone_numbers
 from girderply.strength.records import Check
 
@@ -285,7 +285,7 @@ class _Mender:
                 "protrusion": way.protrusion,
                 "point_depth": way.point_depth,
                 "clench": way.clench,
-                "drilled": DRILL_SHARE * way.nail.d if girder.predrilled else 0.0,
+                "drilled": hole_max_nail(way.nail.d) if girder.predrilled else 0.0,
             },
             instead,
         )

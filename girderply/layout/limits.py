@@ -13,6 +13,7 @@ from dataclasses import dataclass, fields
 from girderply.catalogue.types import Nail
 from girderply.layout.brief import Brief
 from girderply.model.girder import Member
+from girderply.standards.en1995_1_1_2014.nailing import a_4_min_split_prone
 from girderply.standards.en1995_1_1_2014.spacing import Distances, bolt_distances, nail_distances
 from girderply.standards.nds_2018 import MM_PER_IN, geometry
 
@@ -70,9 +71,9 @@ def _en_nail(brief: Brief, member: Member, nail: Nail) -> tuple[Limits, str]:
     edge = worst.a_4_t if member.role.is_chord else worst.a_4_c
     clause = EN_NAILS
     if brief.girder.split_prone and brief.job.basis.split_clause and not drilled:
-        need = 10.0 if rho <= 420 else 14.0
-        if need * nail.d > edge:
-            edge, clause = need * nail.d, EN_SPLIT
+        need = a_4_min_split_prone(nail.d, rho)
+        if need > edge:
+            edge, clause = need, EN_SPLIT
     return Limits(worst.a_1, worst.a_2, worst.a_3_t, edge, clause), clause
 
 

@@ -8,9 +8,11 @@ from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.stages import FLUSH, Pass
 from girderply.standards.en1995_1_1_2014 import nailing
+from girderply.standards.nds_2018 import MM_PER_IN
+from girderply.standards.nds_2018.penetration import p_min_in
 
-POINT_SMOOTH_D, POINT_OTHER_D = 8.0, 6.0
 POINT_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(1) and (2)"
+NDS_POINT_CLAUSE = "NDS 2018, 12.1.6.4"
 OVERLAP_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.1(7)"
 
 
@@ -31,10 +33,10 @@ def least_point(brief: Brief, passed: Pass) -> tuple[float, str]:
     share = brief.rules.limits.point_share_of_last_ply
     if share is not None:
         return share * brief.girder.ply_thickness, brief.rules.source
-    smooth = passed.nail.surface == "smooth"
+    d, smooth = passed.nail.d, passed.nail.surface == "smooth"
     if brief.standard.startswith("NDS"):
-        return 6.0 * passed.nail.d, "NDS 2018, 12.1.6.5"
-    return (POINT_SMOOTH_D if smooth else POINT_OTHER_D) * passed.nail.d, POINT_CLAUSE
+        return p_min_in(d / MM_PER_IN) * MM_PER_IN, NDS_POINT_CLAUSE
+    return nailing.t_pen_min(d, smooth=smooth), POINT_CLAUSE
 
 
 def _short(brief: Brief, p: Pass) -> list[Finding]:
@@ -139,16 +141,16 @@ def _overlap(brief: Brief, passes: list[Pass]) -> list[Finding]:
         for two in passes[i + 1 :]:
             if one.face == two.face or one.to_ply != two.to_ply:
                 continue
-            free = t - max(one.point_depth, two.point_depth)
-            if free <= 4 * max(one.nail.d, two.nail.d):
+            depth, d = max(one.point_depth, two.point_depth), max(one.nail.d, two.nail.d)
+            if not nailing.points_may_overlap(t, depth, d):
                 found.append(
                     Finding(
                         "points-overlap",
                         Severity.NOTE,
                         f"ply {one.to_ply}",
                         f"points driven from both faces overlap in ply {one.to_ply}: "
-                        f"{brief.show.small(free)} beyond the point, more than 4 d would let them "
-                        "stand anywhere; they are kept apart like nails from one face",
+                        f"{brief.show.small(t - depth)} beyond the point, more than 4 d would let "
+                        "them stand anywhere; they are kept apart like nails from one face",
                         OVERLAP_CLAUSE,
                     )
                 )

@@ -16,8 +16,7 @@ from girderply.layout.spread import Density, Phase, sequence
 from girderply.layout.stages import Pass, reach_of
 from girderply.layout.strip import Spots, Strip, join
 from girderply.model.girder import Array
-
-DRILL_SHARE = 0.8  # of the shank: predrilled nails, EN 1995-1-1:2004+A2:2014, 10.4.2
+from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
 
 
 def place_member(
@@ -190,7 +189,7 @@ def _group(brief: Brief, strip: Strip, spots: Spots, p: Pass) -> Group:
         "protrusion": p.protrusion,
         "point_depth": p.point_depth,
         "clench": p.clench,
-        "drilled": DRILL_SHARE * p.nail.d if brief.girder.predrilled else 0.0,
+        "drilled": hole_max_nail(p.nail.d) if brief.girder.predrilled else 0.0,
         "purpose": "assembly",
         "load": "",
         "rows": strip.pattern.rows,

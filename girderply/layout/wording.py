@@ -9,6 +9,7 @@ from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
 from girderply.layout.records import Stage
 from girderply.layout.stages import Pass, Step, opposite
+from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
 
 EYES = "Wear eye protection."
 
@@ -99,7 +100,7 @@ def _nail(brief: Brief, step: Step) -> list[str]:
         _point(brief, p),
     ]
     if brief.girder.predrilled:
-        lines.insert(1, f"Drill {show.diameter(0.8 * p.nail.d)} for every nail first.")
+        lines.insert(1, f"Drill {show.diameter(hole_max_nail(p.nail.d))} for every nail first.")
     return lines
 
 

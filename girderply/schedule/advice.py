@@ -16,7 +16,7 @@ from girderply.layout.region import clip
 from girderply.layout.stages import plan_steps
 from girderply.schedule.design import Designed, design
 from girderply.strength.records import Check
-from girderply.strength.zones import Zone, zones
+from girderply.strength.zones import Zone, reach_of, zones
 
 TRIALS = 4  # nails tried; each is a whole layout
 
@@ -173,8 +173,7 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
 
 
 def _zones(brief: Brief) -> tuple[Zone, ...]:
-    reach = brief.job.basis.reach
-    return zones(brief.girder, brief.rules.zone_reach if reach is None else reach)
+    return zones(brief.girder, reach_of(brief.job, brief.rules))
 
 
 def _free(designed: Designed, zone: Zone) -> float:

@@ -25,7 +25,7 @@ from girderply.layout.stages import stages_in_one_ply
 from girderply.schedule.types import Strengthening
 from girderply.strength.checks import Checker
 from girderply.strength.records import Check
-from girderply.strength.zones import Zone, zones
+from girderply.strength.zones import Zone, reach_of, zones
 
 ROUNDS = 14
 CLOSER = 0.85  # of the centres at least: a round that changes nothing would be lost
@@ -91,8 +91,7 @@ def design(brief: Brief, *, trial: bool = False) -> Designed:
 
     layout = shop.lay_out(Zones())
     checks = checked(layout, worked=not trial)
-    reach = brief.job.basis.reach
-    found = zones(brief.girder, brief.rules.zone_reach if reach is None else reach)
+    found = zones(brief.girder, reach_of(brief.job, brief.rules))
     stages = tuple(sorted({p.group for p in layout.passes}))
     plan = _Plan(brief, {z.id: z for z in found}, stages)
     if not brief.job.fastening.design_to_load:

@@ -15,13 +15,12 @@ from girderply.schedule.types import Strengthening
 from girderply.strength.checks import zone_of
 from girderply.strength.columns import transfer_fasteners
 from girderply.strength.records import Check
-from girderply.strength.zones import zones
+from girderply.strength.zones import reach_of, zones
 
 
 def mark_transfer(brief: Brief, fasteners: Fasteners) -> Fasteners:
     """The fasteners with purpose and load set for those that carry in a load's zone."""
-    reach = brief.job.basis.reach
-    found = list(zones(brief.girder, brief.rules.zone_reach if reach is None else reach))
+    found = zones(brief.girder, reach_of(brief.job, brief.rules))
     index = transfer_fasteners(fasteners, brief.job.fastening.transfer_by)
     if not found or not len(index):
         return fasteners

@@ -16,7 +16,7 @@ from girderply.model.girder import Girder, HungLoad
 from girderply.rules.types import RuleSet
 from girderply.standards.en1995_1_1_2014.basis import DURATIONS, k_mod
 from girderply.standards.nds_2018.adjustment import C_D
-from girderply.strength.zones import Zone, zones
+from girderply.strength.zones import Zone, reach_of, zones
 
 NDS_UPLIFT_PERMANENT = 0.6  # ASCE/SEI 7-16, 2.4.1, combination 7, value from memory
 PARTS = ("permanent", "variable", "uplift", "design")
@@ -140,9 +140,8 @@ def demands(job: Job, girder: Girder, rules: RuleSet, every: bool = False) -> tu
     Returns:
         Demands; empty where no load has to pass between plies.
     """
-    reach = rules.zone_reach if job.basis.reach is None else job.basis.reach
     found: list[Demand] = []
-    for zone in zones(girder, reach, every):
+    for zone in zones(girder, reach_of(job, rules), every):
         for code in _codes(zone.loads):
             combination = _without_given(combination_of(job.basis, code), zone.loads)
             found += _by_face(zone, combination, girder.plies)

@@ -16,12 +16,10 @@ from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, Member
 from girderply.model.hung import upward
-from girderply.standards.en1995_1_1_2014.basis import R_d
-from girderply.standards.en1995_1_1_2014.splitting import F_90_Rk
 from girderply.strength.columns import FastenerColumns, transfer_fasteners
 from girderply.strength.demand import Demand
 from girderply.strength.records import Check
-from girderply.strength.splitting import CLAUSE, FULL, larger_side
+from girderply.strength.splitting import CLAUSE, FULL, Split, larger_side, split_check
 
 
 def receiving_checks(
@@ -80,39 +78,26 @@ def _check(
     if lowest is None or not demand.P:
         return None
     ply, h_e = lowest
-    h, b = member.depth, girder.ply_thickness
+    h = member.depth
     if h_e >= FULL * h:
         return None
     share = abs(demand.P) / girder.plies * cos(member.angle)
-    side = larger_side(girder, member, demand.zone.station)
-    k_mod, gamma = demand.combination.modification, job.basis.gamma_connection
-    F_k = F_90_Rk(b, h, h_e)
-    F_d = R_d(F_k, k_mod, gamma)
-    return Check(
-        id=f"{demand.zone.id}.split.ply{ply}.{demand.combination.code}",
-        subject=f"{demand.zone.id} on {demand.zone.chord}: splitting of ply {ply}, which receives "
-        f"its share, {demand.text}",
-        demand=abs(share) * side,
-        resistance=F_d,
-        unit="N",
-        clause=f"{CLAUSE}, Eq. (8.2), (8.4)",
-        mode="splitting along the grain, held by the fasteners between the plies",
-        inputs={
-            "b": (b, "mm"),
-            "h": (h, "mm"),
-            "h_e": (h_e, "mm"),
-            "F_90_Rk": (F_k, "N"),
-            "k_mod": (k_mod, ""),
-            "gamma_M": (gamma, ""),
-        },
-        steps=(
-            f"received by ply {ply}: {abs(demand.P):.0f} / {girder.plies} = {abs(share):.0f} N "
-            f"across the grain; larger shear beside it {side:.3f} x {abs(share):.0f} = "
-            f"{abs(share) * side:.0f} N (simple beam between the joints)",
-            f"h_e = {h_e:.0f} mm from the loaded edge to the farthest fastener of the zone",
-            f"F_90,Rk = 14 x {b:g} x sqrt({h_e:.1f} / (1 - {h_e:.1f}/{h:g})) = {F_k:.0f} N "
-            "[Eq. (8.4)]",
-            f"F_90,Rd = {k_mod:g} x {F_k:.0f} / {gamma:g} = {F_d:.0f} N [2.4.3, Eq. (2.17)]",
+    return split_check(
+        job,
+        girder,
+        Split(
+            id=f"{demand.zone.id}.split.ply{ply}.{demand.combination.code}",
+            subject=f"{demand.zone.id} on {demand.zone.chord}: splitting of ply {ply}, which "
+            f"receives its share, {demand.text}",
+            mode="splitting along the grain, held by the fasteners between the plies",
+            force=abs(share),
+            side=larger_side(girder, member, demand.zone.station),
+            h=h,
+            h_e=h_e,
+            k_mod=demand.combination.modification,
+            enters=f"received by ply {ply}: {abs(demand.P):.0f} / {girder.plies} = "
+            f"{abs(share):.0f} N across the grain",
+            reaches="farthest fastener of the zone",
         ),
     )
 

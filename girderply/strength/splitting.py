@@ -8,6 +8,7 @@ neighbouring joints is taken as a simple beam, which gives the larger side no le
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from math import cos
 
 import numpy as np
@@ -61,39 +62,80 @@ def _split(job: Job, girder: Girder, demand: Demand, load: HungLoad) -> Check | 
     if h_e >= FULL * h:
         return None
     each = max(abs(v) for v in entering(load, value, girder.plies)) * cos(member.angle)
-    side = larger_side(girder, member, load.station)
-    b, gamma, k_mod = (
-        girder.ply_thickness,
-        job.basis.gamma_connection,
-        demand.combination.modification,
-    )
-    F_k = F_90_Rk(b, h, h_e) if h_e > 0 else 0.0
-    F_d = R_d(F_k, k_mod, gamma)
     low = "in the half towards the load" if h_e < h / 2 else "beyond mid-depth"
+    return split_check(
+        job,
+        girder,
+        Split(
+            id=f"{load.id}.split.{demand.combination.code}",
+            subject=f"{load.id} on {load.chord}: splitting of the loaded ply, {demand.text}",
+            mode=f"splitting along the grain, fixings {low}",
+            force=each,
+            side=larger_side(girder, member, load.station),
+            h=h,
+            h_e=h_e,
+            k_mod=demand.combination.modification,
+            enters=f"into one ply: {each:.0f} N across the grain",
+            reaches=f"farthest fixing, {TOP_FIXING:.0f} mm inside the bracket",
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """What one check of 8.1.4 is made from.
+
+    Attributes:
+        id, subject, mode: of the check.
+        force: across the grain on one ply, N. side: share of it on the larger side.
+        h: depth of the chord, mm. h_e: from the loaded edge to the farthest fastener, mm.
+        k_mod: of the combination.
+        enters, reaches: how the force and h_e came about, for the worked lines.
+    """
+
+    id: str
+    subject: str
+    mode: str
+    force: float
+    side: float
+    h: float
+    h_e: float
+    k_mod: float
+    enters: str
+    reaches: str
+
+
+def split_check(job: Job, girder: Girder, s: Split) -> Check:
+    """Shear beside a force across the grain against the ply's splitting capacity.
+
+    [EN 1995-1-1:2004+A2:2014, 8.1.4, Eq. (8.2), (8.4)]
+    """
+    b, gamma = girder.ply_thickness, job.basis.gamma_connection
+    F_k = F_90_Rk(b, s.h, s.h_e) if s.h_e > 0 else 0.0
+    F_d = R_d(F_k, s.k_mod, gamma)
     return Check(
-        id=f"{load.id}.split.{demand.combination.code}",
-        subject=f"{load.id} on {load.chord}: splitting of the loaded ply, {demand.text}",
-        demand=each * side,
+        id=s.id,
+        subject=s.subject,
+        demand=s.force * s.side,
         resistance=F_d,
         unit="N",
         clause=f"{CLAUSE}, Eq. (8.2), (8.4)",
-        mode=f"splitting along the grain, fixings {low}",
+        mode=s.mode,
         inputs={
             "b": (b, "mm"),
-            "h": (h, "mm"),
-            "h_e": (h_e, "mm"),
+            "h": (s.h, "mm"),
+            "h_e": (s.h_e, "mm"),
             "F_90_Rk": (F_k, "N"),
-            "k_mod": (k_mod, ""),
+            "k_mod": (s.k_mod, ""),
             "gamma_M": (gamma, ""),
         },
         steps=(
-            f"into one ply: {each:.0f} N across the grain; larger shear beside it "
-            f"{side:.3f} x {each:.0f} = {each * side:.0f} N (simple beam between the joints)",
-            f"h_e = {h_e:.0f} mm from the loaded edge to the farthest fixing, {TOP_FIXING:.0f} mm "
-            "inside the bracket",
-            f"F_90,Rk = 14 x {b:g} x sqrt({h_e:.1f} / (1 - {h_e:.1f}/{h:g})) = {F_k:.0f} N "
+            f"{s.enters}; larger shear beside it {s.side:.3f} x {s.force:.0f} = "
+            f"{s.force * s.side:.0f} N (simple beam between the joints)",
+            f"h_e = {s.h_e:.0f} mm from the loaded edge to the {s.reaches}",
+            f"F_90,Rk = 14 x {b:g} x sqrt({s.h_e:.1f} / (1 - {s.h_e:.1f}/{s.h:g})) = {F_k:.0f} N "
             "[Eq. (8.4)]",
-            f"F_90,Rd = {k_mod:g} x {F_k:.0f} / {gamma:g} = {F_d:.0f} N [2.4.3, Eq. (2.17)]",
+            f"F_90,Rd = {s.k_mod:g} x {F_k:.0f} / {gamma:g} = {F_d:.0f} N [2.4.3, Eq. (2.17)]",
         ),
     )
 

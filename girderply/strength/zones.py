@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import cos
 
-from girderply.jobfile.job import Role
+from girderply.jobfile.job import Job, Role
 from girderply.model.girder import Girder, HungLoad, Member
+from girderply.rules.types import RuleSet
 
 SAME_PLACE = 25.0  # mm between brackets that count as one place; common practice, no source
 
@@ -51,6 +52,11 @@ class Zone:
 def needs_transfer(load: HungLoad, plies: int) -> bool:
     """True unless the load enters all plies alike from the start."""
     return load.face != "top" and load.plies_reached < plies
+
+
+def reach_of(job: Job, rules: RuleSet) -> float:
+    """How far a zone may reach either side of its load: the job's word, else the rule set's, mm."""
+    return rules.zone_reach if job.basis.reach is None else job.basis.reach
 
 
 def zones(girder: Girder, reach: float, every: bool = False) -> tuple[Zone, ...]:

@@ -26,6 +26,7 @@ from girderply.strength.sharing.resistance import resistances
 from girderply.strength.sharing.results import Sharing
 from girderply.strength.sharing.share import solve
 from girderply.strength.sharing.springs import BoltSlip, Laws, State, laws_of
+from girderply.strength.zones import reach_of
 from girderply.units.show import Show
 
 CODES = ("P", "PV", "U", "D")
@@ -237,7 +238,7 @@ class _Work:
         counted = np.zeros_like(strength)
         index = transfer_fasteners(self.columns, job.fastening.transfer_by)
         counted[index] = strength[index]
-        reach = rules.zone_reach if job.basis.reach is None else job.basis.reach
+        reach = reach_of(job, rules)
         return equal_share_factor(self.girder, self.columns, self.loads, counted, reach)
 
     def _relief(self, model: Model, laws: Laws, sharing: Sharing) -> Floats:
