@@ -18,6 +18,7 @@ from girderply.model.girder import Girder, Member
 
 GAP = 45.0
 TINY = 1e-9
+SHORT = 1e-3  # mm: a fastener nearer to its node than this needs no arm
 
 
 @dataclass
@@ -28,7 +29,7 @@ class PynitePlies:
     columns: object
     modulus: np.ndarray  # (F,) N/mm
     E: float
-    arm: float = 0.0  # stiffness of rigid arms beside that of a chord; 0: fasteners are centred
+    arm: float = 0.0  # 1e-7 of the stiffness of arms, N/mm; 0: fasteners are centred
     model: FEModel3D = field(default_factory=FEModel3D)
 
     def build(self, loads: np.ndarray) -> PynitePlies:
@@ -110,8 +111,25 @@ class PynitePlies:
     def _node(self, name: str, member: Member, station: float, ply: int) -> None:
         key = f"{name}/{ply}"
         if key not in self.model.nodes:
-            x, y = member.to_elevation(np.array([[station, 0.0]]))[0]
+            x, y = self._place(member, station)
             self.model.add_node(key, float(x), float(y), ply * GAP)
+
+    def _place(self, member: Member, station: float) -> tuple[float, float]:
+        """On the straight line between the joints on either side; past the last one, along it.
+
+        A heel joint may lie off the rafter's centreline: the rafter then runs to the joint.
+        """
+        joints = [j for j in self.girder.joints if j.id in member.joints]
+        at = sorted((member.to_local(np.array([[j.x, j.y]]))[0, 0], j.x, j.y) for j in joints)
+        before = [j for j in at if j[0] <= station + 1e-6]
+        after = [j for j in at if j[0] >= station - 1e-6]
+        if before and after:
+            (s, x, y), (t, u, v) = before[-1], after[0]
+            part = 0.0 if t - s < 1e-6 else (station - s) / (t - s)
+            return x + part * (u - x), y + part * (v - y)
+        s, x, y = before[-1] if before else after[0]
+        run = station - s
+        return x + run * np.cos(member.angle), y + run * np.sin(member.angle)
 
     def _fasteners(self) -> None:
         c = self.columns
@@ -126,16 +144,22 @@ class PynitePlies:
     def _point(self, i: int, ply: int) -> str:
         c = self.columns
         foot = self._at(str(c.member[i]), float(c.station[i]), ply)
-        if not c.offset[i]:
+        owner = self.girder.member(str(c.member[i]))
+        place = owner.to_elevation(np.array([[c.station[i], c.offset[i]]]))[0]
+        node = self.model.nodes[foot]
+        if np.hypot(node.X - place[0], node.Y - place[1]) < SHORT or not self.arm:
             return foot
         key = f"A{i}/{ply}"
         if key not in self.model.nodes:
-            member = self.girder.member(str(c.member[i]))
-            x, y = member.to_elevation(np.array([[c.station[i], c.offset[i]]]))[0]
-            self.model.add_node(key, float(x), float(y), ply * GAP)
-            stiff = self._section("arm", 1e4 * self.arm, 3e7 * self.arm, 1.0)
+            self.model.add_node(key, float(place[0]), float(place[1]), ply * GAP)
+            stiff = self._arm_section(float(np.hypot(node.X - place[0], node.Y - place[1])))
             self.model.add_member(f"arm{key}", foot, key, "wood", stiff)
         return key
+
+    def _arm_section(self, length: float) -> str:
+        """As stiff sideways whatever its length: a short one would else spoil the solution."""
+        k, size = 1e7 * self.arm, round(length, 1)
+        return self._section(f"arm{size}", k * size / self.E, k * size**3 / (12 * self.E), 1.0)
 
     def _hold(self) -> None:
         """In the plane only; up at the bearings, sideways at the first."""
