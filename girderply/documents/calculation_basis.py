@@ -10,6 +10,7 @@ from girderply.documents.blocks import Block
 from girderply.documents.calculation_words import input_value
 from girderply.schedule.types import Schedule
 from girderply.strength.demand import Combination, demands
+from girderply.strength.zones import reach_of
 from girderply.units.show import NBSP, Show
 
 Pairs = Iterator[tuple[str, str]]
@@ -36,12 +37,6 @@ def edition(schedule: Schedule) -> str:
     return nds_2018.DOCUMENT if nds else en1995_1_1_2014.DOCUMENT
 
 
-def reach_of(schedule: Schedule) -> float:
-    """How far a load's zone may reach either side, mm."""
-    own = schedule.job.basis.reach
-    return schedule.rules.zone_reach if own is None else own
-
-
 def _standard(schedule: Schedule) -> Pairs:
     job, girder = schedule.job, schedule.girder
     basis, show = job.basis, Show(job.info.units)
@@ -54,7 +49,10 @@ def _standard(schedule: Schedule) -> Pairs:
         yield "\u03b3_M, connections", f"{basis.gamma_connection:g}"
         yield "Clause 8.3.1.2(7)", "in force" if basis.split_clause else "not in force"
     yield "Carried across by", f"{job.fastening.transfer_by}s alone"
-    yield "Zone of a load", f"half-way to the next, at most {show.span(reach_of(schedule))}"
+    yield (
+        "Zone of a load",
+        f"half-way to the next, at most {show.span(reach_of(schedule.job, schedule.rules))}",
+    )
     yield "Share of each ply", f"1/{girder.plies} of the load"
     yield "Rule set", schedule.rules.title
 

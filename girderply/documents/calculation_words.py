@@ -4,51 +4,26 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 
 from girderply.strength.records import Check
 from girderply.units.show import NBSP, Show
 
-_KIND = re.compile(r"\.(i\d+|split)\.[A-Z]+(?:\.(?:front|back))?$")
 _IN_LB = 25.4 * 0.45359237 * 9.80665  # N mm in one inch-pound
 _GREEK = {"rho": "\u03c1", "gamma": "\u03b3", "alpha": "\u03b1", "theta": "\u03b8"}
 _SIGNS = {"N/mm2": "N/mm\u00b2", "kg/m3": "kg/m\u00b3", "Nmm": "N\u00a0mm"}
 
 
-@dataclass(frozen=True, slots=True)
-class CheckName:
-    """What the id of a check says.
-
-    Attributes:
-        zone: zone or load. kind: "i1", "i2", ... for interfaces, "split" for splitting.
-    """
-
-    zone: str
-    kind: str
-
-    @property
-    def interface(self) -> int:
-        """Interface, 1-based; 0 for splitting."""
-        return int(self.kind[1:]) if self.kind.startswith("i") else 0
-
-    @property
-    def series(self) -> str:
-        """Loads without their numbers in a row: "F+B" of "F-6+B-6"."""
-        names = (load.rpartition("-")[0] or load for load in self.zone.split("+"))
-        return "+".join(dict.fromkeys(names))
-
-    @property
-    def words(self) -> str:
-        """What kind of check it is."""
-        return f"interface {self.interface}" if self.interface else "splitting"
+def series(check: Check) -> str:
+    """Loads of a check without their numbers in a row: "F+B" of "F-6+B-6"."""
+    names = (load.rpartition("-")[0] or load for load in check.about.split("+"))
+    return "+".join(dict.fromkeys(names))
 
 
-def check_name(check: Check) -> CheckName:
-    """The parts of a check's id, such as "L1-3.i1.PV"."""
-    found = _KIND.search(check.id)
-    if not found:
-        return CheckName(check.id, "")
-    return CheckName(check.id[: found.start()], found.group(1))
+def kind(check: Check) -> str:
+    """What kind of check it is, in words."""
+    if check.interface:
+        return f"interface {check.interface}"
+    return "splitting of a receiving ply" if check.ply else "splitting"
 
 
 def hardest_first(checks: tuple[Check, ...]) -> list[Check]:

@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block
 from girderply.documents.calculation_words import (
-    check_name,
     hardest_first,
     input_value,
+    kind,
+    series,
     symbol,
     used_words,
 )
@@ -48,8 +49,7 @@ def _firsts(ordered: list[Check], seen: set[str], by: str) -> Iterator[tuple[Che
     """The hardest check of each kind (interface, splitting), or of each series of loads."""
     first: dict[str, tuple[Check, str]] = {}
     for check in ordered:
-        name = check_name(check)
-        key = name.words if by == "kind" else f"loads {name.series}"
+        key = kind(check) if by == "kind" else f"loads {series(check)}"
         if key not in seen:
             seen.add(key)
             first[key] = (check, f"hardest of {key}")

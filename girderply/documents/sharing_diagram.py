@@ -9,6 +9,7 @@ import numpy as np
 
 from girderply.documents.transfer_diagram import SETTINGS, signs_of, station_axis, svg_of, tidy
 from girderply.schedule.types import Schedule
+from girderply.strength.checks import check_id
 from girderply.strength.demand import Combination, Demand, demands
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Show
@@ -60,7 +61,7 @@ def asked_of(schedule: Schedule, combination: Combination, chord: str, k: int) -
     for d in demands(schedule.job, schedule.girder, schedule.rules):
         if d.zone.chord != chord or not _same(d, combination):
             continue
-        check = checks.get(f"{d.zone.id}.i{k}{d.id.removeprefix(d.zone.id)}")
+        check = checks.get(check_id(d, k))
         held = check.resistance / d.zone.length if check else float("nan")
         found.append(Asked(d.zone.start, d.zone.end, d.shear[k - 1] / d.zone.length, held))
     return sorted(found, key=lambda a: a.start)

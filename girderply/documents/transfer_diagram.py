@@ -10,6 +10,7 @@ from girderply.documents import blocks as b
 from girderply.documents.blocks import Block
 from girderply.documents.furniture import room
 from girderply.schedule.types import Schedule
+from girderply.strength.checks import check_id
 from girderply.strength.demand import demands
 from girderply.units.show import Show
 
@@ -62,7 +63,7 @@ def stretches(schedule: Schedule, chord: str, interface: int) -> list[Stretch]:
     checks = {c.id: c for c in schedule.checks}
     hardest: dict[str, tuple[float, Stretch]] = {}
     for d in demands(schedule.job, schedule.girder, schedule.rules):
-        check = checks.get(f"{d.zone.id}.i{interface}{d.id.removeprefix(d.zone.id)}")
+        check = checks.get(check_id(d, interface))
         if d.zone.chord != chord or check is None:
             continue
         made = Stretch(d.zone.start, d.zone.end, check.demand, check.resistance, check.id)

@@ -155,7 +155,7 @@ class Bench:
         show = self.brief.show
         for zone in self.zones:
             for k in self.interfaces:
-                mine = [c for c in checks if c.id.startswith(f"{zone.id}.i{k}.") and not c.ok]
+                mine = [c for c in checks if c.about == zone.id and c.interface == k and not c.ok]
                 if mine:
                     worst = max(mine, key=lambda c: c.demand - c.resistance)
                     text = (

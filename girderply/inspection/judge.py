@@ -14,6 +14,7 @@ from girderply.inspection.record import Record
 from girderply.inspection.result import Inspection, MemberCount, Remark, Verdict
 from girderply.layout.records import Fasteners
 from girderply.schedule.types import Schedule
+from girderply.units.show import Show
 
 GAP_MOST: Final = 3.0  # mm between plies; common practice, no source
 NOT_GOOD: Final = {
@@ -50,6 +51,13 @@ def inspect(
     mended = make_good(bench, built)
     for_engineer += [
         f"{s.text}; no place or no fastener was found that mends it" for s in mended.left
+    ]
+    # Fasteners are added for interfaces; that a ply does not split is judged on what then stands.
+    show = Show(schedule.job.info.units)
+    for_engineer += [
+        f"{c.subject}: {show.force(c.demand)} against {show.force(c.resistance)}"
+        for c in mended.checks
+        if not c.ok and not c.interface
     ]
     if for_engineer:
         return _result(bench, built, record, "engineer", for_engineer, notes, None)

@@ -28,7 +28,7 @@ def advice(brief: Brief, designed: Designed) -> list[Finding]:
     nails. For splitting: how high the bracket's fixings would have to reach.
     """
     split = _splitting(brief, designed)
-    failed = {c.id.split(".i")[0] for c in designed.checks if not c.ok and ".i" in c.id}
+    failed = {c.about for c in designed.checks if c.interface and not c.ok}
     if not failed:
         return split
     crowded = list(_crowded(brief, designed, failed))
@@ -62,7 +62,7 @@ def carries(brief: Brief) -> Designed | None:
     """
     designed = design(brief, trial=True)
     faults = [f for f in designed.layout.findings if f.severity is Severity.ERROR]
-    short = any(not c.ok for c in designed.checks if ".i" in c.id)
+    short = any(not c.ok for c in designed.checks if c.interface)
     return None if faults or short else designed
 
 
@@ -146,19 +146,18 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
     F is proportional to X = sqrt(h_e / (1 - h_e/h)); for the X that is needed,
     h_e = X^2 / (1 + X^2/h).
     """
-    worst: dict[str, Check] = {}
+    worst: dict[tuple[str, int], Check] = {}
     for check in designed.checks:
-        if not check.ok and ".split." in check.id:
-            load = check.id.rpartition(".")[0]
-            if load not in worst or check.utilisation > worst[load].utilisation:
-                worst[load] = check
+        if not check.ok and not check.interface:
+            key = (check.about, check.ply)
+            if key not in worst or check.utilisation > worst[key].utilisation:
+                worst[key] = check
     show, found = brief.show, []
-    for load, check in worst.items():
+    for (name, ply), check in worst.items():
         h, h_e = check.inputs["h"][0], check.inputs["h_e"][0]
         x2 = check.utilisation**2 * h_e / (1 - h_e / h)
         need = x2 / (1 + x2 / h)
-        what = "fasteners between the plies" if ".ply" in load else "fixings"
-        name = load.split(".split")[0]
+        what = "fasteners between the plies" if ply else "fixings"
         found.append(
             _finding(
                 "splitting-advice",

@@ -118,16 +118,10 @@ def _hopeless(plan: _Plan, short: dict[tuple[str, int], float]) -> bool:
 def _short(plan: _Plan, checks: Sequence[Check]) -> dict[tuple[str, int], float]:
     """Zone and interface -> utilisation, where too little crosses."""
     worst: dict[tuple[str, int], float] = {}
-    by_start: dict[str, list[Check]] = {}
     for check in checks:
-        if not check.ok:
-            by_start.setdefault(check.id.split(".")[0], []).append(check)
-    for zone_id in plan.zones:
-        for check in by_start.get(zone_id.split(".")[0], []):
-            for k in range(1, plan.brief.girder.plies):
-                if check.id.startswith(f"{zone_id}.i{k}."):
-                    key = (zone_id, k)
-                    worst[key] = max(worst.get(key, 0.0), check.utilisation)
+        if check.interface and not check.ok and check.about in plan.zones:
+            key = (check.about, check.interface)
+            worst[key] = max(worst.get(key, 0.0), check.utilisation)
     return worst
 
 
@@ -269,8 +263,8 @@ def _strengthening(
     interfaces: set[int],
     checks: Sequence[Check],
 ) -> Strengthening:
-    starts = tuple(f"{zone.id}.i{k}." for k in interfaces)
-    demand = max((c.demand for c in checks if c.id.startswith(starts)), default=0.0)
+    mine = [c.demand for c in checks if c.about == zone.id and c.interface in interfaces]
+    demand = max(mine, default=0.0)
     return Strengthening(
         load=zone.id,
         member=zone.chord,

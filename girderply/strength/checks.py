@@ -109,10 +109,11 @@ def _interfaces(
     for k, S in enumerate(shears, start=1):
         if NOTHING * abs(demand.P) < S:
             there = [(g, plane[k]) for g, plane in zip(groups, planes, strict=True) if k in plane]
-            yield _check(judge, demand, k, there) if worked else _bare(_id(demand, k), S, there)
+            yield _check(judge, demand, k, there) if worked else _bare(demand, k, S, there)
 
 
-def _id(demand: Demand, k: int) -> str:
+def check_id(demand: Demand, k: int) -> str:
+    """Id of the check of an interface (1-based) against a demand, such as "L1-3.i1.PV"."""
     return f"{demand.zone.id}.i{k}{demand.id.removeprefix(demand.zone.id)}"
 
 
@@ -120,8 +121,9 @@ def _resistance(there: list[tuple[Group, Plane]]) -> float:
     return sum((plane.value * group.count.number for group, plane in there), 0.0)
 
 
-def _bare(check_id: str, S: float, there: list[tuple[Group, Plane]]) -> Check:
-    return Check(check_id, "", S, _resistance(there), "N", "")
+def _bare(demand: Demand, k: int, S: float, there: list[tuple[Group, Plane]]) -> Check:
+    zone, name = demand.zone.id, check_id(demand, k)
+    return Check(name, "", S, _resistance(there), "N", "", about=zone, interface=k)
 
 
 def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]]) -> Check:
@@ -133,7 +135,7 @@ def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]
     steps.append(_sum_step(show, k, there, resistance))
     main = max(there, key=lambda row: row[1].value * row[0].count.number, default=None)
     return Check(
-        id=_id(demand, k),
+        id=check_id(demand, k),
         subject=f"{zone.id} on {zone.chord}, stations {show.span(zone.start)} to "
         f"{show.span(zone.end)}, interface {k}: {demand.text}",
         demand=S,
@@ -143,6 +145,8 @@ def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]
         mode=main[1].mode if main else "no transfer fastener crosses this interface in the zone",
         inputs=_inputs(demand, main),
         steps=tuple(steps),
+        about=zone.id,
+        interface=k,
     )
 
 

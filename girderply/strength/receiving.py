@@ -87,6 +87,8 @@ def _check(
         girder,
         Split(
             id=f"{demand.zone.id}.split.ply{ply}.{demand.combination.code}",
+            about=demand.zone.id,
+            ply=ply,
             subject=f"{demand.zone.id} on {demand.zone.chord}: splitting of ply {ply}, which "
             f"receives its share, {demand.text}",
             mode="splitting along the grain, held by the fasteners between the plies",

@@ -13,7 +13,13 @@ from numpy.typing import NDArray
 class Check:
     """A demand against a resistance. A failed check is a result, not an exception.
 
+    What it is about stands in fields of its own: ids of loads may hold dots, so an id is never
+    taken apart.
+
     Attributes:
+        about: id of the zone, or of the load whose bracket may split the chord.
+        interface: that must pass the demand, 1-based; 0 for splitting.
+        ply: that receives its share and may split; 0 where it is not about one.
         inputs: name -> (value, unit), every number that the clause needed, in order.
         steps: worked lines for the calculation sheet, formula with numbers.
     """
@@ -27,6 +33,9 @@ class Check:
     mode: str = ""
     inputs: Mapping[str, tuple[float, str]] = field(default_factory=dict)
     steps: tuple[str, ...] = ()
+    about: str = ""
+    interface: int = 0
+    ply: int = 0
 
     @property
     def utilisation(self) -> float:

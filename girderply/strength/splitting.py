@@ -68,6 +68,7 @@ def _split(job: Job, girder: Girder, demand: Demand, load: HungLoad) -> Check | 
         girder,
         Split(
             id=f"{load.id}.split.{demand.combination.code}",
+            about=load.id,
             subject=f"{load.id} on {load.chord}: splitting of the loaded ply, {demand.text}",
             mode=f"splitting along the grain, fixings {low}",
             force=each,
@@ -86,7 +87,7 @@ class Split:
     """What one check of 8.1.4 is made from.
 
     Attributes:
-        id, subject, mode: of the check.
+        id, about, subject, mode: of the check. ply: that receives its share, else 0.
         force: across the grain on one ply, N. side: share of it on the larger side.
         h: depth of the chord, mm. h_e: from the loaded edge to the farthest fastener, mm.
         k_mod: of the combination.
@@ -94,6 +95,7 @@ class Split:
     """
 
     id: str
+    about: str
     subject: str
     mode: str
     force: float
@@ -103,6 +105,7 @@ class Split:
     k_mod: float
     enters: str
     reaches: str
+    ply: int = 0
 
 
 def split_check(job: Job, girder: Girder, s: Split) -> Check:
@@ -115,6 +118,8 @@ def split_check(job: Job, girder: Girder, s: Split) -> Check:
     F_d = R_d(F_k, s.k_mod, gamma)
     return Check(
         id=s.id,
+        about=s.about,
+        ply=s.ply,
         subject=s.subject,
         demand=s.force * s.side,
         resistance=F_d,

@@ -3,7 +3,7 @@
 Its model is built from the girder alone (tests/support/pynite_plies.py): plies in parallel planes,
 fasteners as short members of the same stiffness. Tolerance 1e-6 of the largest force: both solve
 the same linear equations in double precision. With fasteners off the centreline a stiff member
-stands for a rigid arm, a thousand million times as stiff as a fastener; on a whole sample, with arms
+stands for a rigid arm, a thousand million times as stiff as a fastener; on a whole sample with arms
 at every heel and row, that leaves 2e-6.
 """
 

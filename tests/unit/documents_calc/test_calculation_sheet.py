@@ -15,10 +15,11 @@ from girderply.documents import render_pdf
 from girderply.documents.calculation import calculation, unchecked_words
 from girderply.documents.calculation_summary import MOST_IN_WORDS, failed_blocks, summary_blocks
 from girderply.documents.calculation_words import (
-    check_name,
     document_of,
     hardest_first,
     input_value,
+    kind,
+    series,
     short_clause,
     short_mode,
     symbol,
@@ -58,7 +59,13 @@ def hung(tmp_path_factory):
 
 
 def made(name, demand, resistance, mode="(f)", steps=()):
-    return Check(name, f"subject of {name}", demand, resistance, "N", CLAUSE, mode, {}, steps)
+    """A check; what it is about is read from these tests' own plain names, "A-1.i2.P"."""
+    about, kind_, *_ = name.split(".") if "." in name else (name, "")
+    interface = int(kind_[1:]) if kind_.startswith("i") else 0
+    return Check(
+        name, f"subject of {name}", demand, resistance, "N", CLAUSE, mode, {}, steps,
+        about=about, interface=interface,
+    )  # fmt: skip
 
 
 def text_of(blocks):
@@ -70,19 +77,18 @@ def rows_of(block):
 
 
 @pytest.mark.parametrize(
-    ("name", "zone", "kind", "interface", "series"),
+    ("about", "interface", "ply", "loads", "what"),
     [
-        ("L1-3.i1.PV", "L1-3", "i1", 1, "L1"),
-        ("F-6+B-6.i12.PV.front", "F-6+B-6", "i12", 12, "F+B"),
-        ("W.split.D", "W", "split", 0, "W"),
-        ("a.i1.b-2.i2.U.back", "a.i1.b-2", "i2", 2, "a.i1.b"),
+        ("L1-3", 1, 0, "L1", "interface 1"),
+        ("F-6+B-6", 12, 0, "F+B", "interface 12"),
+        ("W", 0, 0, "W", "splitting"),
+        ("a.i1.b-2", 2, 0, "a.i1.b", "interface 2"),
+        ("F-6+B-6", 0, 3, "F+B", "splitting of a receiving ply"),
     ],
 )
-def test_the_id_of_a_check_comes_apart(name, zone, kind, interface, series):
-    found = check_name(made(name, 1.0, 2.0))
-    assert (found.zone, found.kind, found.interface, found.series) == (
-        zone, kind, interface, series,
-    )  # fmt: skip
+def test_what_a_check_is_about(about, interface, ply, loads, what):
+    check = replace(made("any id", 1.0, 2.0), about=about, interface=interface, ply=ply)
+    assert (series(check), kind(check)) == (loads, what)
 
 
 def test_a_failed_check_never_reads_as_full_or_less():

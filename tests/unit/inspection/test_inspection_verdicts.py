@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from inspection_records import ids, record, record_data, sample
 
-from girderply.inspection.as_built import does_count
+from girderply.inspection import judge
+from girderply.inspection.as_built import as_built, does_count
 from girderply.inspection.bench import Bench
 from girderply.inspection.history import History
 from girderply.inspection.judge import inspect
@@ -275,3 +277,15 @@ def test_words_of_an_imperial_job_are_in_feet_and_inches():
     assert "Add to BC1 (stations from its hook end):" in text
     assert " mm" not in text
     assert "'-" in text
+
+
+def test_a_ply_that_would_split_is_for_the_engineer(howe, monkeypatch):
+    """Every interface holds, but what stands reaches too low: that must never be accepted."""
+    found = judge.make_good(Bench.of(howe), as_built(howe, record(howe)))
+    split = next(c for c in found.checks if not c.interface)
+    bad = replace(split, demand=2 * split.resistance)
+    checks = (*(c for c in found.checks if c is not split), bad)
+    monkeypatch.setattr(judge, "make_good", lambda *_: replace(found, checks=checks))
+    verdict = inspect(howe, record(howe))
+    assert verdict.verdict == "engineer"
+    assert any("splitting" in reason for reason in verdict.reasons)

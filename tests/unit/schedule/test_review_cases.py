@@ -193,3 +193,18 @@ def test_advice_names_what_was_tried_and_a_thinner_nail_for_a_short_point():
     assert any(
         f.where == "fastening.nail" for f in schedule.findings if f.code == "would-work"
     ) or ("nails of the catalogue" in " ".join(f.message for f in schedule.findings))
+
+
+def test_ids_of_loads_with_dots_are_never_taken_apart():
+    """A load called "A.i1.split": its zone is strengthened and nothing else is said of it."""
+    load = '[[loads]]\nid = "A.i1.split"\nchord = "BC1"\nface = "front"\nat = "4 m"\n'
+    load += 'permanent = "9 kN"\n'
+    schedule = build(loads=load)
+    assert not schedule.failed
+    assert {s.load for s in schedule.strengthened} == {"A.i1.split"}
+    passing = [c for c in schedule.checks if c.interface]
+    assert {(c.about, c.interface) for c in passing} == {("A.i1.split", 1)}
+    assert {c.ply for c in schedule.checks if not c.interface} == {2}
+    over = build(loads=load.replace("9 kN", "150 kN"))
+    told = [f for f in over.findings if f.code == "splitting-advice"]
+    assert {f.where for f in told} == {"A.i1.split"}
