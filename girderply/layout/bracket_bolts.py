@@ -9,7 +9,9 @@ from girderply.catalogue import bolt as find_bolt
 from girderply.catalogue import washers
 from girderply.catalogue.types import Bolt, Washer
 from girderply.errors import CatalogueError, Finding, Severity
+from girderply.jobfile.job import BracketSpec
 from girderply.layout.bolt_board import Bolting, BoltSpot
+from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits, bolt_limits
 from girderply.layout.region import region_of
 from girderply.model.girder import HungLoad, Member
@@ -23,16 +25,19 @@ def place_bracket_bolts(work: Bolting) -> None:
             _of_bracket(work, load)
 
 
-def _size(work: Bolting, load: HungLoad) -> tuple[Bolt, Washer]:
-    """Bolt and washer of a bracket: its own, else the girder's."""
-    brief, asked = work.brief, load.bracket.bolt if load.bracket else None
-    chosen = find_bolt(asked) if asked else brief.bolt
+def bracket_bolt(brief: Brief, bracket: BracketSpec) -> tuple[Bolt, Washer]:
+    """Bolt and washer of a bracket: its own, else the girder's.
+
+    Raises:
+        CatalogueError: the size is not known, none is given, or no washer fits it.
+    """
+    chosen = find_bolt(bracket.bolt) if bracket.bolt else brief.bolt
     if chosen is None:
-        raise CatalogueError(f"load {load.id}: its bracket has bolts but no size is given")
+        raise CatalogueError("the bracket has bolts but no size is given")
     washer = brief.washer if brief.bolt and chosen.key == brief.bolt.key else None
     washer = washer or next((w for w in washers() if w.bolt == chosen.key), None)
     if washer is None:
-        raise CatalogueError(f"load {load.id}: no washer is known for {chosen.key}")
+        raise CatalogueError(f"no washer is known for {chosen.key}")
     return chosen, washer
 
 
@@ -41,7 +46,7 @@ def _of_bracket(work: Bolting, load: HungLoad) -> None:
     if bracket is None:
         return
     member = brief.girder.member(load.chord)
-    chosen, washer = _size(work, load)
+    chosen, washer = bracket_bolt(brief, bracket)
     limits = bolt_limits(brief, member, chosen.d)
     region = region_of(member, limits.a4, limits.a3, [])
     onward = -1.0 if member.id in brief.flipped else 1.0  # away from the hook end

@@ -13,6 +13,7 @@ from girderply import catalogue, rules
 from girderply.catalogue.types import Bolt, Washer
 from girderply.errors import CatalogueError, Finding, JobError, RuleSetError, Severity
 from girderply.jobfile.job import Job, UnitSystem
+from girderply.layout.bracket_bolts import bracket_bolt
 from girderply.layout.brief import Brief
 from girderply.model.girder import Girder
 from girderply.rules.types import PlyRule, RuleSet
@@ -73,7 +74,7 @@ def make_brief(job: Job, girder: Girder) -> Brief:
         raise JobError([Finding("nail-missing", Severity.ERROR, "fastening.nail", text)])
     bolt, washer, hole = _bolt(job, rule_set)
     timber = looked_up("girder.timber", lambda: catalogue.timber(girder.timber))
-    return Brief(
+    brief = Brief(
         job=job,
         girder=girder,
         rules=rule_set,
@@ -86,6 +87,10 @@ def make_brief(job: Job, girder: Girder) -> Brief:
         hole=hole,
         rho_k=timber.rho_k if timber.rho_k is not None else RHO_SHARE * timber.rho_mean,
     )
+    for number, load in enumerate(job.loads, 1):
+        if load.bracket is not None and load.bracket.bolts:
+            looked_up(f"loads[{number}].bracket.bolt", partial(bracket_bolt, brief, load.bracket))
+    return brief
 
 
 def read_rules(job: Job) -> RuleSet:

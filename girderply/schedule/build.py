@@ -39,6 +39,7 @@ def build_schedule(job: Job) -> Schedule:
     girder, found = build_girder(job)
     refuse_unknown_members(job, girder)
     brief = make_brief(job, girder)
+    # all else that can be unknown was looked up for the brief
     designed = looked_up("girder.timber", lambda: design(brief))
     findings = [*found, *_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)

@@ -42,6 +42,16 @@ def codes(schedule, severity=None):
     return [f.code for f in schedule.findings if severity in (None, f.severity)]
 
 
+def test_an_unknown_bolt_of_a_bracket_is_told_at_its_key():
+    bolts = 'bolt = "M11", bolts = [{ along = 0, across = 0 }]'
+    bracket = f"bracket = {{ width = 90, height = 150, {bolts} }}\n"
+    with pytest.raises(JobError) as fault:
+        build(loads=BOTH_FACES + bracket)
+    (found,) = fault.value.findings
+    assert found.where == "loads[2].bracket.bolt"
+    assert "no bolt 'M11' in the catalogue" in found.message
+
+
 PRESCRIBED = '[[fastening.prescribed]]\nrole = "bottom chord"\nrows = 2\npitch = "200 mm"\n'
 
 
