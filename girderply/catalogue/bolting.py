@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import cache
 
 from girderply.catalogue.names import pick
-from girderply.catalogue.tables import INCH, PSI, Table, mm, required, table
+from girderply.catalogue.tables import Table, mm, required, table
 from girderply.catalogue.types import Bolt, Washer
+from girderply.units.exact import MM_PER_IN, MPA_PER_PSI
 
 _WASHERS = {
     "DIN 436": "washers_din_436",
@@ -95,15 +96,15 @@ def _inch_bolts() -> tuple[Bolt, ...]:
             Bolt(
                 key=row["key"],
                 d=mm(d),
-                pitch=INCH / required(row, "threads_per_in"),
+                pitch=MM_PER_IN / required(row, "threads_per_in"),
                 head_height=mm(required(row, "head_height_in")),
                 nut_height=mm(required(row, "nut_height_in")),
                 across_flats=mm(required(row, "across_flats_in")),
                 hole=mm(d + 1 / 16),  # NDS 2018, 12.1.3.2: 1/32 to 1/16 in larger
                 hole_max=mm(d + 1 / 16),
                 lengths=lengths,
-                fu=required(row, "fu_psi") * PSI,
-                fy=required(row, "fy_psi") * PSI,
+                fu=required(row, "fu_psi") * MPA_PER_PSI,
+                fy=required(row, "fy_psi") * MPA_PER_PSI,
                 imperial=True,
                 source=source.source,
                 mark=source.mark,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from girderply.catalogue.tables import INCH
 from girderply.catalogue.types import Bolt, BoltChoice, Washer
 from girderply.errors import RangeError
+from girderply.units.exact import MM_PER_IN
 
 THREADS_PAST_NUT = 2  # common practice, no source
 
@@ -59,7 +59,7 @@ def thread_length(bolt: Bolt, length: float) -> float:
         mm.
     """
     if bolt.imperial:
-        extra = INCH / 4 if length <= 6 * INCH + 1e-6 else INCH / 2
+        extra = MM_PER_IN / 4 if length <= 6 * MM_PER_IN + 1e-6 else MM_PER_IN / 2
     else:
         extra = 6.0 if length <= 125 else 12.0 if length <= 200 else 25.0
     return min(length, 2 * bolt.d + extra)
@@ -76,7 +76,7 @@ def rod_length(bolt: Bolt, washer: Washer, grip: float) -> float:
     Returns:
         mm, rounded up to 5 mm, or to 1/4 in for a size in inches.
     """
-    step = INCH / 4 if bolt.imperial else 5.0
+    step = MM_PER_IN / 4 if bolt.imperial else 5.0
     ends = washer.thickness + bolt.nut_height + THREADS_PAST_NUT * bolt.pitch
     return round(math.ceil((grip + 2 * ends) / step - 1e-6) * step, 9)
 
@@ -84,8 +84,8 @@ def rod_length(bolt: Bolt, washer: Washer, grip: float) -> float:
 def _too_long_note(bolt: Bolt, needed: float) -> str:
     if bolt.imperial:
         return (
-            f"longer than the list for {bolt.key} ({bolt.lengths[-1] / INCH:g} in): a bolt of "
-            f"at least {needed / INCH:.2f} in may be ordered instead, ask the supplier"
+            f"longer than the list for {bolt.key} ({bolt.lengths[-1] / MM_PER_IN:g} in): a bolt of "
+            f"at least {needed / MM_PER_IN:.2f} in may be ordered instead, ask the supplier"
         )
     return (
         f"longer than ISO 4014 lists for {bolt.key} ({bolt.lengths[-1]:g} mm): a bolt to "
@@ -94,7 +94,7 @@ def _too_long_note(bolt: Bolt, needed: float) -> str:
 
 
 def _size(length: float, bolt: Bolt) -> str:
-    return f"{length / INCH:g} in" if bolt.imperial else f"{length:g} mm"
+    return f"{length / MM_PER_IN:g} in" if bolt.imperial else f"{length:g} mm"
 
 
 def _shank_note(length: float, bolt: Bolt) -> str:

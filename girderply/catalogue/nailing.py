@@ -8,9 +8,10 @@ from dataclasses import replace
 from functools import cache
 
 from girderply.catalogue.names import squeeze, unknown
-from girderply.catalogue.tables import INCH, PSI, Table, mm, number, required, table
+from girderply.catalogue.tables import Table, mm, number, required, table
 from girderply.catalogue.types import Nail
 from girderply.errors import CatalogueError
+from girderply.units.exact import MM_PER_IN, MPA_PER_PSI
 
 # EN 14592 asks for wire of at least 600 N/mm2 and a head of at least 2.5 times the shank's area
 # (values from memory, to be checked). Where no table gives a head, this least head is taken,
@@ -80,9 +81,9 @@ def f_yb(d: float) -> float | None:
     """
     for i, row in enumerate(table("nails_nds_f_yb").rows):
         over, up_to = required(row, "d_over_in"), required(row, "d_up_to_in")
-        size = round(d / INCH, 6)
+        size = round(d / MM_PER_IN, 6)
         if over < size <= up_to or (i == 0 and size == over):
-            return required(row, "F_yb_psi") * PSI
+            return required(row, "F_yb_psi") * MPA_PER_PSI
     return None
 
 
@@ -122,7 +123,7 @@ def _pennyweights() -> tuple[Nail, ...]:
             length=mm(required(row, "length_in")),
             head=mm(required(row, "head_in")),
             fu=FU_LEAST,
-            f_yb=required(row, "F_yb_psi") * PSI,
+            f_yb=required(row, "F_yb_psi") * MPA_PER_PSI,
             pennyweight=row["pennyweight"],
             source=source.source,
             mark=row["mark"] or source.mark,

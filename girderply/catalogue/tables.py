@@ -8,9 +8,7 @@ from functools import cache
 from importlib.resources import files
 
 from girderply.errors import CatalogueError
-
-INCH = 25.4  # mm, exact
-PSI = 0.45359237 * 9.80665 / 25.4**2  # N/mm2, exact by the definitions of pound and inch
+from girderply.units.exact import MM_PER_IN
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +78,7 @@ def table(name: str) -> Table:
 
 def mm(inches: float) -> float:
     """Inches as mm, without the dust of binary fractions: 3.5 in is 88.9, not 88.8999..."""
-    return round(inches * INCH, 9)
+    return round(inches * MM_PER_IN, 9)
 
 
 def number(row: dict[str, str], column: str) -> float | None:

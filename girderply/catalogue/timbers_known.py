@@ -5,9 +5,10 @@ from __future__ import annotations
 from functools import cache
 
 from girderply.catalogue.names import pick
-from girderply.catalogue.tables import PSI, number, required, table
+from girderply.catalogue.tables import number, required, table
 from girderply.catalogue.types import Timber
 from girderply.errors import RangeError
+from girderply.units.exact import MPA_PER_PSI
 
 DRY_MOISTURE = 19.0  # %, the most that NDS calls dry: the heaviest, so the safe side for lifting
 _LB_PER_FT3 = 0.45359237 / 0.3048**3  # kg/m3, exact
@@ -92,7 +93,7 @@ def _nds() -> tuple[Timber, ...]:
                 rho_k=None,
                 rho_mean=density_from_gravity(gravity),
                 G=gravity,
-                E_mean=None if stiffness is None else stiffness * PSI,
+                E_mean=None if stiffness is None else stiffness * MPA_PER_PSI,
                 source=source.source,
                 mark=f"{source.mark}; density from G at {DRY_MOISTURE:g} % moisture",
             )

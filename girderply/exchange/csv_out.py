@@ -14,10 +14,10 @@ from typing import Any
 
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule.types import Schedule
+from girderply.units.exact import KG_PER_LB, MM_PER_IN
+from girderply.units.words import inert
 
 Cell = str | int | float
-MM_PER_INCH = 25.4  # exact, international yard and pound agreement of 1959
-KG_PER_POUND = 0.45359237  # exact, the same
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class _Units:
 _UNITS = {
     UnitSystem.METRIC: _Units("mm", "kg", lambda v: _tidy(v, 1), lambda v: _tidy(v, 3)),
     UnitSystem.IMPERIAL: _Units(
-        "in", "lb", lambda v: _tidy(v / MM_PER_INCH, 4), lambda v: _tidy(v / KG_PER_POUND, 3)
+        "in", "lb", lambda v: _tidy(v / MM_PER_IN, 4), lambda v: _tidy(v / KG_PER_LB, 3)
     ),
 }
 
@@ -81,16 +81,10 @@ def table_text(heading: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerow(heading)
-    writer.writerows([inert(cell) for cell in row] for row in rows)
+    writer.writerows(
+        [inert(cell) if isinstance(cell, str) else cell for cell in row] for row in rows
+    )
     return out.getvalue()
-
-
-def inert(cell: Cell) -> Cell:
-    """The cell, with an apostrophe before words that a spreadsheet could run as a formula."""
-    if not isinstance(cell, str):
-        return cell
-    line = "".join(c if c.isprintable() else " " for c in cell)
-    return f"'{line}" if line.lstrip()[:1] in set("=+-@|%＝＋－＠") and line.strip() else line
 
 
 def _tidy(value: float, digits: int) -> float:

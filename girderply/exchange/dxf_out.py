@@ -13,13 +13,13 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
-from girderply.exchange.csv_out import MM_PER_INCH
 from girderply.exchange.dxf_blocks import bracket_block, fastener_blocks
 from girderply.exchange.dxf_text import dxf_text
 from girderply.jobfile.job import UnitSystem
 from girderply.model.girder import Array, HungLoad
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
+from girderply.units.exact import MM_PER_IN
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -93,7 +93,7 @@ def _header(drawing: Drawing, schedule: Schedule) -> float:
         ("Girder", schedule.girder.mark), ("Content hash", schedule.content_hash),
     ):  # fmt: skip
         drawing.header.custom_vars.append(key, dxf_text(value))
-    return MM_PER_INCH if imperial else 1.0
+    return MM_PER_IN if imperial else 1.0
 
 
 def _layers(drawing: Drawing, schedule: Schedule) -> None:

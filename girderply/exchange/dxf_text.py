@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from girderply.units.words import one_line
+
 LONGEST = 250  # characters that every reader takes in one text (value from memory)
 
 
@@ -14,8 +16,7 @@ def dxf_text(text: str) -> str:
     starts a control character; the DXF reference writes a plain `^` with a blank behind it
     (value from memory).
     """
-    line = "".join(c if c.isprintable() else " " for c in text)
-    line = line.replace("\\", "/").replace("^", "^ ")
+    line = one_line(text).replace("\\", "/").replace("^", "^ ")
     line = re.sub("%(?=%)", "% ", line)
     return line[:LONGEST].strip()
 

@@ -11,11 +11,11 @@ from datetime import datetime
 from typing import Any
 
 from girderply.errors import OutputError
-from girderply.exchange.csv_out import inert
 from girderply.exchange.xlsx_tables import UNITS, Column, Form, Table, Value, tables
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule.total import delivery_units
 from girderply.schedule.types import Schedule
+from girderply.units.words import inert, one_line
 
 A4 = 9  # paper code of ECMA-376-1, 18.3.1.63 (value from memory)
 MOST_ROWS = 1_048_575  # below the heading; rows of a worksheet, value from memory
@@ -64,7 +64,7 @@ def _created(schedules: Sequence[Schedule]) -> datetime:
 
 def plain(text: str) -> str:
     """One line of characters that can be printed, no longer than a cell."""
-    return "".join(c if c.isprintable() else " " for c in text)[:MOST_CHARACTERS]
+    return one_line(text)[:MOST_CHARACTERS]
 
 
 def _forms(book: Any, system: UnitSystem) -> dict[str, Any]:

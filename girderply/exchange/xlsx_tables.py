@@ -11,17 +11,16 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from girderply.exchange.csv_out import KG_PER_POUND, MM_PER_INCH
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule import cautions
 from girderply.schedule.total import total_order
 from girderply.schedule.types import OrderLine, Schedule
 from girderply.strength.records import Check
+from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
 
 Form = Literal["text", "whole", "length", "mass", "force", "percent", "blank"]
 Value = str | int | float
 Row = tuple[Value, ...]
-N_PER_LBF = KG_PER_POUND * 9.80665  # exact: pound times standard gravity
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +55,7 @@ class Units:
 
 UNITS = {
     UnitSystem.METRIC: Units("mm", "kg", "kN", 1.0, 1.0, 1000.0),
-    UnitSystem.IMPERIAL: Units("in", "lb", "lbf", MM_PER_INCH, KG_PER_POUND, N_PER_LBF),
+    UnitSystem.IMPERIAL: Units("in", "lb", "lbf", MM_PER_IN, KG_PER_LB, N_PER_LB),
 }
 
 

@@ -25,7 +25,7 @@ from girderply.inspection.record import (
     file_text,
 )
 from girderply.schedule.types import Schedule
-from girderply.units.words import did_you_mean, shown
+from girderply.units.words import did_you_mean, inert, shown
 
 COLUMNS: Final = ("member", "stage", "row", "kind", "due", "found")
 NAMES: Final = {
@@ -35,7 +35,6 @@ NAMES: Final = {
     "content hash": "content_hash",
 }
 MOST_ROWS: Final = 10_000
-_FORMULA: Final = frozenset("=+-@|%＝＋－＠")
 
 
 def blank_csv(schedule: Schedule) -> str:
@@ -47,13 +46,13 @@ def blank_csv(schedule: Schedule) -> str:
     keys = zip(f.member.tolist(), f.stage.tolist(), f.row.tolist(), f.kind.tolist(), strict=True)
     due = Counter(keys)
     rank = {m.id: i for i, m in enumerate(schedule.girder.members)}
-    names = [_inert(v) for v in _own(schedule).values()]
+    names = [inert(v) for v in _own(schedule).values()]
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerow([*COLUMNS, *NAMES])
     for key in sorted(due, key=lambda k: (k[1], rank[k[0]], k[3], k[2])):
         member, stage, row, kind = key
-        writer.writerow([_inert(member), stage, row, kind, due[key], "", *names])
+        writer.writerow([inert(member), stage, row, kind, due[key], "", *names])
     return out.getvalue()
 
 
@@ -65,12 +64,6 @@ def _own(schedule: Schedule) -> dict[str, str]:
         "revision": info.revision,
         "content_hash": schedule.content_hash,
     }
-
-
-def _inert(text: str) -> str:
-    """Words with an apostrophe in front where a spreadsheet could run them as a formula."""
-    line = "".join(c if c.isprintable() else " " for c in text)
-    return f"'{line}" if line.lstrip()[:1] in _FORMULA and line.strip() else line
 
 
 def read_counts(path: Path, schedule: Schedule) -> Record:
@@ -146,7 +139,7 @@ def _table(text: str) -> list[dict[str, str]]:
 
 def _identity(rows: list[dict[str, str]], schedule: Schedule) -> Iterator[Finding]:
     """What the table says of its job against the job file, each difference once."""
-    own = {key: _inert(value).strip() for key, value in _own(schedule).items()}
+    own = {key: inert(value).strip() for key, value in _own(schedule).items()}
     seen: set[tuple[str, str]] = set()
     for row in rows:
         for column, key in NAMES.items():

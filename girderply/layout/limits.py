@@ -15,7 +15,8 @@ from girderply.layout.brief import Brief
 from girderply.model.girder import Member
 from girderply.standards.en1995_1_1_2014.nailing import a_4_min_split_prone
 from girderply.standards.en1995_1_1_2014.spacing import Distances, bolt_distances, nail_distances
-from girderply.standards.nds_2018 import MM_PER_IN, geometry
+from girderply.standards.nds_2018 import geometry
+from girderply.units.exact import MM_PER_IN
 
 EN_NAILS = "EN 1995-1-1:2004+A2:2014, Table 8.2"
 EN_SPLIT = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(7)"

@@ -8,8 +8,8 @@ from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.stages import FLUSH, Pass
 from girderply.standards.en1995_1_1_2014 import nailing
-from girderply.standards.nds_2018 import MM_PER_IN
 from girderply.standards.nds_2018.penetration import p_min_in
+from girderply.units.exact import MM_PER_IN
 
 POINT_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(1) and (2)"
 NDS_POINT_CLAUSE = "NDS 2018, 12.1.6.4"

@@ -11,13 +11,13 @@ from girderply.catalogue.timbers_known import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, Member
-from girderply.standards.nds_2018 import N_PER_LB
 from girderply.strength.columns import Crossing
 from girderply.strength.demand import Combination, Demand
 from girderply.strength.eurocode import Eurocode
 from girderply.strength.nds import AllowableStress
 from girderply.strength.records import Effective, Placed, Plane
 from girderply.strength.through import bearing
+from girderply.units.exact import N_PER_LB
 from girderply.units.show import Show
 
 

@@ -14,9 +14,6 @@ import numpy as np
 from girderply.catalogue.types import BoltChoice, Nail, Timber
 from girderply.errors import CatalogueError
 from girderply.standards.nds_2018 import (
-    MM_PER_IN,
-    MPA_PER_PSI,
-    N_PER_LB,
     adjustment,
     bearing,
     geometry,
@@ -31,6 +28,7 @@ from girderply.strength.records import Effective, Placed, Plane
 from girderply.strength.stack import Stack
 from girderply.strength.through import InStack, in_stack, pattern_for
 from girderply.strength.through import bearing as bearing_lengths
+from girderply.units.exact import MM_PER_IN, MPA_PER_PSI, N_PER_LB
 
 DOC = "NDS 2018"
 E_UNKNOWN_PSI = 1.4e6  # modulus of Table 11.3.6A's reference rows, where a timber gives none

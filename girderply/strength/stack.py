@@ -36,6 +36,7 @@ from functools import lru_cache
 from math import isfinite
 
 from girderply.errors import RangeError
+from girderply.units.exact import MM_PER_IN
 
 _TOLERANCE = 1e-14  # relative; Newton's last step is far below its square root
 _STEPS = 100
@@ -108,7 +109,7 @@ class Mechanism:
 
     def words(self, inches: bool) -> str:
         """The mechanism in words, lengths in mm or in inches."""
-        unit, size, decimals = ("in", 25.4, 2) if inches else ("mm", 1.0, 1)
+        unit, size, decimals = ("in", MM_PER_IN, 2) if inches else ("mm", 1.0, 1)
         mode = f"mode ({self.letter}): " if self.letter else ""
         if self.crushed:
             return f"{mode}ply {self.crushed} crushed over its whole thickness, no hinge"

@@ -14,10 +14,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from girderply.standards.nds_2018 import N_PER_LB
 from girderply.strength.columns import Crossing
 from girderply.strength.mechanisms import Factors, factored_box, factored_limit
 from girderply.strength.stack import Mechanism, Stack, StackLimit
+from girderply.units.exact import N_PER_LB
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final, Literal
 
+from girderply.units.exact import KG_PER_LB, MM_PER_IN, MPA_PER_PSI, N_PER_LB
+
 NBSP: Final = "\u00a0"
 SIXTEENTHS: Final = 16
 
@@ -27,7 +29,6 @@ class _Out:
     trim: bool = False  # drop zeros after the point
 
 
-_LBF: Final = 0.45359237 * 9.80665
 _UNITS: Final[dict[str, dict[Kind, _Out]]] = {
     "metric": {
         "length": _Out("mm", 1.0, 0),
@@ -40,14 +41,14 @@ _UNITS: Final[dict[str, dict[Kind, _Out]]] = {
         "stiffness": _Out("kN/mm", 1000.0, 2),
     },
     "imperial": {
-        "length": _Out("ft-in", 25.4, 0),
-        "small": _Out("in", 25.4, 0),
-        "diameter": _Out("in", 25.4, 3),
-        "force": _Out("lbf", _LBF, 0),
-        "mass": _Out("lb", 0.45359237, 1),
-        "stress": _Out("psi", _LBF / 25.4**2, 0),
-        "line_force": _Out("lbf/ft", _LBF / 304.8, 0),
-        "stiffness": _Out("lbf/in", _LBF / 25.4, 0),
+        "length": _Out("ft-in", MM_PER_IN, 0),
+        "small": _Out("in", MM_PER_IN, 0),
+        "diameter": _Out("in", MM_PER_IN, 3),
+        "force": _Out("lbf", N_PER_LB, 0),
+        "mass": _Out("lb", KG_PER_LB, 1),
+        "stress": _Out("psi", MPA_PER_PSI, 0),
+        "line_force": _Out("lbf/ft", N_PER_LB / (12 * MM_PER_IN), 0),
+        "stiffness": _Out("lbf/in", N_PER_LB / MM_PER_IN, 0),
     },
 }
 
@@ -184,7 +185,7 @@ def inches(mm: float) -> str:
 
 
 def _sixteenths(mm: float) -> int:
-    return int(half_up(mm / 25.4 * SIXTEENTHS))
+    return int(half_up(mm / MM_PER_IN * SIXTEENTHS))
 
 
 def _sign(total: int) -> str:

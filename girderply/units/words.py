@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 _MOST_SHOWN = 40
+_FORMULA = frozenset("=+-@|%＝＋－＠")  # what spreadsheets take for the start of a formula
 
 
 def shown(value: object) -> str:
@@ -34,6 +35,17 @@ def shown(value: object) -> str:
 def printable(text: str) -> str:
     """Write every character that does not print (control, direction, surrogate) as an escape."""
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
+
+
+def one_line(text: str) -> str:
+    """The text with a blank for every character that does not print."""
+    return "".join(c if c.isprintable() else " " for c in text)
+
+
+def inert(text: str) -> str:
+    """One line for a cell: an apostrophe before what a spreadsheet could run as a formula."""
+    line = one_line(text)
+    return f"'{line}" if line.lstrip()[:1] in _FORMULA and line.strip() else line
 
 
 def one_of(words: Iterable[str]) -> str:

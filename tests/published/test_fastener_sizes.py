@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from girderply.catalogue import bolt, nail, timber, washer, washers
-from girderply.catalogue.tables import PSI
+from girderply.units.exact import MPA_PER_PSI
 
 KG_PER_LB = 0.45359237
 
@@ -55,7 +55,7 @@ def test_nds_nails(key, length, d, ksi):
     found = nail(key)
     assert found.length == pytest.approx(length * 25.4, abs=1e-6)
     assert found.d == pytest.approx(d * 25.4, abs=1e-6)
-    assert found.f_yb == pytest.approx(ksi * 1000 * PSI, rel=1e-12)
+    assert found.f_yb == pytest.approx(ksi * 1000 * MPA_PER_PSI, rel=1e-12)
     assert found.pennyweight == key.split()[0]
 
 

@@ -3,13 +3,13 @@
 import pytest
 
 from girderply.standards.nds_2018 import (
-    N_PER_LB,
     adjustment,
     bearing,
     built_up,
     penetration,
     yield_modes,
 )
+from girderply.units.exact import N_PER_LB
 
 
 def _nail(G, D, l_m, l_s, *, rounded=True):

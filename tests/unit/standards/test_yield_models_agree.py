@@ -13,7 +13,8 @@ from scipy.optimize import linprog
 
 from girderply.errors import RangeError
 from girderply.standards.en1995_1_1_2014 import johansen
-from girderply.standards.nds_2018 import MM_PER_IN, MPA_PER_PSI, N_PER_LB, yield_modes
+from girderply.standards.nds_2018 import yield_modes
+from girderply.units.exact import MM_PER_IN, MPA_PER_PSI, N_PER_LB
 
 SINGLE = {"a": "Is", "b": "Im", "c": "II", "d": "IIIs", "e": "IIIm", "f": "IV"}
 DOUBLE = {"g": "Is", "h": "Im", "j": "IIIs", "k": "IV"}  # NDS: both planes together
