@@ -59,11 +59,11 @@ def _piece(record: Record, schedule: Schedule) -> Iterator[Finding]:
 
 def _marks(record: Record, fasteners: Fasteners) -> Iterator[Finding]:
     known = set(fasteners.id.tolist())
-    for i, mark in enumerate(record.marks):
+    for i, mark in enumerate(record.marks, 1):
         if mark.id not in known:
             yield fault_at(
                 "unknown-id",
-                f"marks.{i}.id",
+                f"marks[{i}].id",
                 f"{shown(mark.id)} is no fastener of this girder",
                 did_you_mean(mark.id, known),
             )
@@ -83,8 +83,8 @@ def group_mask(fasteners: Fasteners, count: Count) -> Bools:
 
 def _counts(record: Record, fasteners: Fasteners) -> Iterator[Finding]:
     counted = np.zeros(len(fasteners), np.int64)
-    for i, count in enumerate(record.counts):
-        where, mask = f"counts.{i}", group_mask(fasteners, count)
+    for i, count in enumerate(record.counts, 1):
+        where, mask = f"counts[{i}]", group_mask(fasteners, count)
         due = int(mask.sum())
         what = f"{shown(count.member)} stage {count.stage}, {count.kind}s"
         if not due:
@@ -99,7 +99,7 @@ def _counts(record: Record, fasteners: Fasteners) -> Iterator[Finding]:
 
 def _signatures(record: Record, schedule: Schedule) -> Iterator[Finding]:
     known = {s.number for s in schedule.stages}
-    for i, signature in enumerate(record.signatures):
+    for i, signature in enumerate(record.signatures, 1):
         if signature.stage not in known:
             text = f"there is no stage {signature.stage}; the girder has {len(known)}"
-            yield fault_at("unknown-stage", f"signatures.{i}.stage", text)
+            yield fault_at("unknown-stage", f"signatures[{i}].stage", text)

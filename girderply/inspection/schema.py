@@ -21,7 +21,8 @@ from girderply.inspection.record import (
     fault_at,
     record_hash,
 )
-from girderply.units.words import did_you_mean, printable, shown
+from girderply.jobfile.paths import key_path
+from girderply.units.words import did_you_mean, shown
 
 Id = Annotated[str, Field(min_length=1, max_length=60)]
 Name = Annotated[str, Field(max_length=200)]
@@ -114,7 +115,7 @@ def to_record(data: Plain) -> tuple[Record | None, list[Finding]]:
 
 def _finding(e: ErrorDetails) -> Finding:
     """One fault, with its key path, the value and what is allowed."""
-    path = ".".join(printable(str(p)) for p in e["loc"]) or "record"
+    path = key_path(e["loc"]) or "record"
     kind, value = e["type"], e["input"]
     if kind == "missing":
         return fault_at("missing-key", path, "is missing")

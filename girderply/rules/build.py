@@ -58,9 +58,9 @@ def row_problems(file: RuleFile) -> Iterator[str]:
             yield f"{name}: every entry but the last needs depth_up_to, the last must not have it"
         elif any(a >= b for a, b in pairwise(depths) if a and b):
             yield f"{name}: depth_up_to must rise from entry to entry"
-        for i, row in enumerate(rows):
+        for i, row in enumerate(rows, 1):
             if (row.pitch is None) == (row.centres is None):
-                yield f"{name}.{i}: give either pitch or centres"
+                yield f"{name}[{i}]: give either pitch or centres"
 
 
 def _row_rule(row: RowTable) -> RowRule:

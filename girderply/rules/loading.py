@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from girderply.catalogue.names import unknown
 from girderply.errors import RuleSetError
+from girderply.jobfile.paths import key_path
 from girderply.rules.faults import problems
 from girderply.rules.types import RuleSet
 from girderply.units.words import did_you_mean, shown
@@ -104,7 +105,7 @@ def _refuse(where: str, faults: Iterable[str]) -> None:
 
 def _sentence(error: ErrorDetails) -> str:
     """One fault that pydantic found: key path, value, what is allowed, nearest right key."""
-    path = ".".join(str(p) for p in error["loc"])
+    path = key_path(error["loc"])
     if error["type"] == "extra_forbidden":
         from girderply.rules.file_model import known_keys  # noqa: PLC0415
 

@@ -99,16 +99,20 @@ def test_numbers_of_an_imperial_file_are_inches(tmp_path):
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("rows = 1\n", "row = 1\nrows = 1\n", r'chord\.0\.row: no such key; did you mean "rows"'),
-        ("pitch = 170", "pitch = -5", r"chord\.0\.pitch: -5 cannot be used: .*greater than 0"),
-        ("pitch = 170", 'pitch = "5 kN"', r"chord\.0\.pitch: .*is a force, not a length"),
-        ("pitch = 170", "centers = 170", r'chord\.0\.centers: no such key; did you mean "centres"'),
-        ("pitch = 170", "pitch = nan", r"chord\.0\.pitch: .*not a finite number"),
-        ("pitch = 170", "pitch = 170\ncentres = 85", r"chord\.0: give either pitch or centres"),
+        ("rows = 1\n", "row = 1\nrows = 1\n", r'chord\[1\]\.row: no such key; did you mean "rows"'),
+        ("pitch = 170", "pitch = -5", r"chord\[1\]\.pitch: -5 cannot be used: .*greater than 0"),
+        ("pitch = 170", 'pitch = "5 kN"', r"chord\[1\]\.pitch: .*is a force, not a length"),
+        (
+            "pitch = 170",
+            "centers = 170",
+            r'chord\[1\]\.centers: no such key; did you mean "centres"',
+        ),
+        ("pitch = 170", "pitch = nan", r"chord\[1\]\.pitch: .*not a finite number"),
+        ("pitch = 170", "pitch = 170\ncentres = 85", r"chord\[1\]: give either pitch or centres"),
         (
             "rows = 1\n",
             "rows = 7\n",
-            r"chord\.0\.rows: 7 cannot be used: .*less than or equal to 6",
+            r"chord\[1\]\.rows: 7 cannot be used: .*less than or equal to 6",
         ),
         ('depth_up_to = "3 1/2 in"\n', "", r"chord: every entry but the last needs depth_up_to"),
         ("[42, 45]", "[45, 42]", r"thickness: 45 is more than 42"),
@@ -145,7 +149,7 @@ def test_a_fault_is_named_with_its_key_and_value(tmp_path, old, new, said):
 
 def test_all_faults_come_at_once(tmp_path):
     text = OWN.replace("pitch = 170", "pitch = 0").replace("reach = 180", "reach = true")
-    with pytest.raises(RuleSetError, match=r"chord\.0\.pitch: 0 .*; bolts\.reach: true "):
+    with pytest.raises(RuleSetError, match=r"chord\[1\]\.pitch: 0 .*; bolts\.reach: true "):
         load(tmp_path, text)
 
 
