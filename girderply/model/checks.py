@@ -126,7 +126,7 @@ def reference_faults(spec: GirderSpec, frame: Frame) -> Iterator[Finding]:
             where = f"girder.hook_ends.{i}"
             yield error("unknown-member", where, f"there is no member {i!r}", nearest(i, members))
     joints = frame.joints()
-    for n, p in enumerate(spec.plates):
+    for n, p in enumerate(spec.plates, 1):
         where = f"girder.plates[{n}]"
         if p.joint not in joints:
             message = f"there is no joint {p.joint!r}"
@@ -144,7 +144,7 @@ def plate_faults(
 ) -> Iterator[Finding]:
     """Given plates (in the order of `spec.plates`) that are too large or off their joint."""
     x0, y0, x1, y1 = shapely.union_all(list(cut.values())).bounds
-    for n, (p, shape) in enumerate(zip(spec.plates, plates, strict=True)):
+    for n, (p, shape) in enumerate(zip(spec.plates, plates, strict=True), 1):
         where = f"girder.plates[{n}]"
         if max(p.width, p.height) > max(x1 - x0, y1 - y0) or min(p.width, p.height) > y1 - y0:
             message = (
@@ -175,11 +175,15 @@ def plates_overlapping(plates: Sequence[Plate]) -> Iterator[Finding]:
 
 
 def bearing_faults(spec: GirderSpec, left: float, right: float) -> Iterator[Finding]:
-    """Bearings with no width, or that are not under the girder (mm)."""
-    for n, b in enumerate(spec.bearings):
+    """Bearings with no width, that are not under the girder, or one on another (mm)."""
+    for n, b in enumerate(spec.bearings, 1):
         where = f"girder.bearings[{n}]"
         if not (math.isfinite(b.x) and math.isfinite(b.width) and b.width > 0):
             yield error("zero-length", where, f"x={b.x:g}, width={b.width:g} is no bearing")
         elif b.x + b.width / 2 < left or b.x - b.width / 2 > right:
             message = f"x = {b.x:.0f} mm is off the girder, {left:.0f} to {right:.0f} mm"
             yield error("bearing-off-girder", where, message)
+        for k, other in enumerate(spec.bearings[: n - 1], 1):
+            if abs(b.x - other.x) < (b.width + other.width) / 2 - 1e-6:
+                message = f"bearings {k} and {n} lie on each other, at x = {b.x:.0f} mm"
+                yield error("bearings-overlap", where, message)

@@ -219,7 +219,13 @@ def test_everything_wrong_is_said_at_once() -> None:
             PlateSpec("J99", (0.0, 0.0), 100.0, 100.0),
             PlateSpec("J2", (1600.0, 150.0), 0.0, 100.0),
         ),
-        bearings=(BearingSpec(12000.0, 90.0), BearingSpec(0.0, 0.0)),
+        bearings=(
+            BearingSpec(12000.0, 90.0),
+            BearingSpec(0.0, 0.0),
+            BearingSpec(9500.0, 90.0),
+            BearingSpec(9420.0, 90.0),
+            BearingSpec(9330.0, 90.0),  # beside the last, edge to edge
+        ),
     )
     assert set(codes(job)) == {
         ("unknown-chord", "loads.L1.chord"),
@@ -227,10 +233,11 @@ def test_everything_wrong_is_said_at_once() -> None:
         ("load-off-chord", "loads.L3"),
         ("half-a-series", "loads.L4.to"),
         ("unknown-member", "girder.hook_ends.BC9"),
-        ("unknown-joint", "girder.plates[0].joint"),
-        ("zero-length", "girder.plates[1]"),
-        ("bearing-off-girder", "girder.bearings[0]"),
-        ("zero-length", "girder.bearings[1]"),
+        ("unknown-joint", "girder.plates[1].joint"),
+        ("zero-length", "girder.plates[2]"),
+        ("bearing-off-girder", "girder.bearings[1]"),
+        ("zero-length", "girder.bearings[2]"),
+        ("bearings-overlap", "girder.bearings[4]"),
     }
 
 

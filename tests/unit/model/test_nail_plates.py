@@ -92,7 +92,7 @@ def test_apex_plate_covers_the_plumb_cut_and_stays_under_the_roof() -> None:
     ],
 )
 def test_plates_that_cannot_be(spec: PlateSpec, code: str) -> None:
-    with pytest.raises(JobError, match=r"girder.plates\[0\]") as caught:
+    with pytest.raises(JobError, match=r"girder.plates\[1\]") as caught:
         howe(spec)
     assert [f.code for f in caught.value.findings] == [code]
 
