@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.counts import due_rows
-from girderply.documents.wording import (
-    stage_heading,
-)
+from girderply.documents.wording import stage_heading
 from girderply.drawing.seen import points_to_clench
 from girderply.schedule.types import Schedule, Stage
+
+WHOLE = 15  # rows below which a stage and its hold point stay on one page
 
 
 def tick_off(schedule: Schedule) -> Sheet:
@@ -22,18 +22,18 @@ def tick_off(schedule: Schedule) -> Sheet:
         b.words(
             "Count each row of each member and write what you found. Tick the box when the count "
             "is right and every head is flush. Write down the id of each one that is missing.",
-            "Girder no. _______ of "
-            f"{schedule.girder.quantity}          Inspector: ______________________"
-            "          Date: ______________",
         ),
     ]
-    for stage in schedule.stages:
-        sheet.blocks += _tick_stage(schedule, stage)
+    for number, stage in enumerate(schedule.stages):
+        blocks = list(_tick_stage(schedule, stage))
+        short = len(due_rows(schedule, stage)) < WHOLE
+        sheet.blocks += [b.keep(*blocks)] if number and short else blocks
     return sheet
 
 
 def _tick_stage(schedule: Schedule, stage: Stage) -> Iterator[Block]:
     yield b.heading(stage_heading(stage))
+    yield b.words(f"Girder no. _______ of {schedule.girder.quantity}")
     points = int(points_to_clench(schedule, stage).sum())
     cells: list[list[b.Cell]] = []
     if points:

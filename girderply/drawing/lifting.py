@@ -81,9 +81,9 @@ def _distances(view: View, found: Balance, corner: tuple[float, float]) -> None:
         )
         for x, name in marks
     ]
+    figures.append(Figure(start, y - 3.0, "left end"))
     shapes, reach = running_dimension(
         figures, Track(y, start, 1, 2.0, view.drawing.width - 2.0, True)
     )
     view.drawing.add(*shapes)
-    view.drawing.add(Text((start, y + reach + 3.0), "left end", style.SMALL, tag="end"))
-    view.drawing.height = y + reach + 5.5
+    view.drawing.height = y + reach + 2.0

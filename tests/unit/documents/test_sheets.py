@@ -23,6 +23,7 @@ from girderply.documents.furniture import PAPER, furniture, room
 from girderply.documents.member_sheet import fitting_blocks
 from girderply.documents.render import SheetError, _pack, drawings, make_sheets, typeset
 from girderply.documents.sheets import makers
+from girderply.documents.wording import stage_heading
 from girderply.drawing.lettering import CAP_HEIGHT
 from girderply.drawing.page import (
     boxes_overlap,
@@ -186,6 +187,16 @@ def test_counts_on_the_tick_off_sheet_add_up_to_the_schedule():
     sheet = make_sheets(schedule, ["tick-off"])[0]
     boxes = blocks_text(sheet).count('{"kind": "box"}')
     assert boxes == sum(len(due_rows(schedule, s)) for s in schedule.stages)
+
+
+def test_a_stage_is_ticked_and_signed_on_one_page():
+    """Six plies: no stage of the tick-off sheet runs on to the next page, each has its number."""
+    schedule = build_schedule(read_job(ROOT / "sample_jobs" / "six-ply.toml"))
+    pages = texts_of(render_pdf(schedule, ["tick-off"]))
+    assert len(pages) == len(schedule.stages) == 6
+    for stage, page in zip(schedule.stages, pages, strict=True):
+        assert page.count("Girder no.") == page.count("Signature") == 1
+        assert stage_heading(stage) in " ".join(page.split())
 
 
 def test_member_sheet_draws_what_the_schedule_holds_less_the_twins(two):
