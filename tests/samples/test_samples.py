@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -82,6 +83,28 @@ def test_json_keeps_the_contract(capsys, job):
     Draft202012Validator(schedule_schema()).validate(contract)
     ids = [f["id"] for f in contract["fasteners"]]
     assert len(set(ids)) == len(ids)
+
+
+@pytest.mark.parametrize(
+    "job", [j for j in jobs() if j.stem != "two-ply-imperial"], ids=lambda p: p.stem
+)
+def test_lengths_typed_in_inches_give_the_same_layout(capsys, job, tmp_path):
+    """Every length of the job, written as so many inches (25.4 mm, exact by definition)."""
+    text = job.read_text(encoding="utf-8")
+    typed = re.sub(
+        r'"(-?[\d.]+) (mm|m)"',
+        lambda m: f'"{float(m[1]) * (1000 if m[2] == "m" else 1) / 25.4!r} in"',
+        text,
+    )
+    assert typed.count(' in"') >= 10
+    other = tmp_path / job.name
+    other.write_text(typed, encoding="utf-8")
+    ran = girderply(capsys, "schedule", other, "--format", "json")
+    mine, theirs = contract_of(capsys, job), json.loads(ran.out)
+    assert [f["id"] for f in mine["fasteners"]] == [f["id"] for f in theirs["fasteners"]]
+    for key in ("station_mm", "offset_mm", "x_mm", "y_mm"):
+        here, there = ([f[key] for f in s["fasteners"]] for s in (mine, theirs))
+        assert there == pytest.approx(here, abs=1e-6)
 
 
 @each_job

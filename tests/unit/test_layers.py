@@ -32,7 +32,10 @@ ROWS = (
 HEIGHT = {name: len(ROWS) - i for i, row in enumerate(ROWS) for name in row}
 # (importer, imported) within a row or up, each with its reason.
 ALLOWED: dict[tuple[str, str], str] = {}
-HEAVY = {"matplotlib", "scipy", "pint", "typst", "rich", "shapely", "pydantic", "jinja2"}
+HEAVY = {
+    *("matplotlib", "scipy", "pint", "typst", "rich", "shapely", "pydantic", "jinja2"),
+    *("ezdxf", "xlsxwriter", "segno"),
+}
 # Modules that are themselves only imported when their library is needed.
 HEAVY_AT_TOP = {
     "shapely": ("model", "layout", "strength", "schedule", "inspection", "drawing"),
