@@ -137,4 +137,4 @@ def _say_all(done: list[Line], count: int) -> None:
     )
     if len(done) < count:
         say("  TIP   Stopped early; the same command with --resume goes on from here.")
-    say(f"CAUTION {' '.join(cautions.SCOPE)}")
+    say(f"CAUTION {' '.join(cautions.scope())}")

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from girderply.cli.talk import say, working
-from girderply.cli.work import JobPath, exit_code, make_schedule, say_result
+from girderply.cli.work import JobPath, LanguageOption, exit_code, make_schedule, say_result
 from girderply.errors import GirderplyError
 
 if TYPE_CHECKING:
@@ -40,12 +40,13 @@ def draw(
         Path | None,
         typer.Option("--out", help="File (pdf) or folder (svg). Default: named after the job."),
     ] = None,
+    language: LanguageOption = None,
 ) -> None:
     """Draw chosen sheets of a girder, true to scale.
 
     Example: girderply draw two-ply-howe.toml --sheet elevation --format svg --out drawings
     """
-    made = make_schedule(job)
+    made = make_schedule(job, language)
     sheets = chosen_sheets(made, sheet or [])
     with working(f"Drawing {', '.join(sheets)}"):
         target = _draw_pdf(made, sheets, out) if form is Form.PDF else _draw_svg(made, sheets, out)

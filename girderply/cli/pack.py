@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from girderply.cli.talk import Exit, clean, product, say, say_fault, working
-from girderply.cli.work import exit_code, make_schedule, say_result
+from girderply.cli.work import LanguageOption, exit_code, make_schedule, say_result
 from girderply.errors import GirderplyError, OutputError
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ def pack(
         list[Path], typer.Argument(metavar="JOB...", help="One job file (TOML), or several.")
     ],
     out: Annotated[Path, typer.Option("--out", help="Folder that the packs go into.")] = Path("."),
+    language: LanguageOption = None,
 ) -> None:
     """Make the whole pack of a girder: PDF, tablet page, drawings, schedule and order list.
 
@@ -33,16 +34,16 @@ def pack(
     for job in jobs:
         if len(jobs) > 1:
             say(f"--- {job}")
-        worst = max(worst, _pack_one(job, out, done))
+        worst = max(worst, _pack_one(job, out, done, language))
     raise typer.Exit(worst)
 
 
-def _pack_one(job: Path, out: Path, done: dict[Path, Path]) -> Exit:
+def _pack_one(job: Path, out: Path, done: dict[Path, Path], language: str | None) -> Exit:
     from girderply.exchange.atomic import write_folder
     from girderply.exchange.pack import pack_name
 
     try:
-        schedule = make_schedule(job)
+        schedule = make_schedule(job, language)
         target = out / pack_name(schedule)
         if target in done:
             raise OutputError(f"{job} and {done[target]} would both be {target}")

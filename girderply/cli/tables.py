@@ -58,8 +58,8 @@ def schedule_text(schedule: Schedule, *, terminal: bool) -> str:
         part(schedule, terminal=terminal) for part in (_member_table, _stage_table, _order_table)
     ]
     mass = f"Mass: one ply {show.mass(masses.ply)}, the girder {show.mass(masses.total)}"
-    words = [f"{cautions.NOT_FOR_ASSEMBLY}: a check failed or a finding is an error."]
-    lines = [mass, "", *(words if schedule.failed else ()), *cautions.SCOPE]
+    words = [f"{cautions.not_for_assembly()}: a check failed or a finding is an error."]
+    lines = [mass, "", *(words if schedule.failed else ()), *cautions.scope()]
     return "\n".join([*parts, *lines]) + "\n"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -10,16 +11,38 @@ import typer
 from girderply.cli.talk import Exit, product, say, say_findings, working
 from girderply.errors import OutputError
 from girderply.units.show import Show
+from girderply.wording import LANGUAGES
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
     from girderply.strength.records import Check
 
+
+def _known_language(value: str | None) -> str | None:
+    if value is not None and value not in LANGUAGES:
+        raise typer.BadParameter(f"{value!r} is not one of {', '.join(LANGUAGES)}")
+    return value
+
+
 JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (TOML).")]
 
 
-def make_schedule(job_path: Path) -> Schedule:
+LanguageOption = Annotated[
+    str | None,
+    typer.Option(
+        "--language",
+        help="Language of the sheets: en or fr; left out: the job's own.",
+        callback=_known_language,
+    ),
+]
+
+
+def make_schedule(job_path: Path, language: str | None = None) -> Schedule:
     """Read a job and decide everything about its girder.
+
+    Args:
+        job_path: the job file.
+        language: of the sheets, instead of the job's own.
 
     Raises:
         JobError: the job cannot be read; carries every finding.
@@ -28,7 +51,10 @@ def make_schedule(job_path: Path) -> Schedule:
     from girderply.schedule.build import build_schedule
 
     with working(f"Deciding the fastening of {job_path.name}"):
-        return build_schedule(read_job(job_path))
+        job = read_job(job_path)
+        if language:
+            job = replace(job, info=replace(job.info, language=language))
+        return build_schedule(job)
 
 
 def say_result(schedule: Schedule, *, scope: bool = True) -> None:
@@ -41,11 +67,11 @@ def say_result(schedule: Schedule, *, scope: bool = True) -> None:
             say(_failed_line(check, Show(schedule.job.info.units)))
     say_findings(schedule.findings)
     if schedule.failed:
-        say(f"{cautions.NOT_FOR_ASSEMBLY}: see the lines marked ERROR.")
+        say(f"{cautions.not_for_assembly()}: see the lines marked ERROR.")
     if schedule.job.info.demo:
-        say(f"NOTE    {cautions.DEMO}")
+        say(f"NOTE    {cautions.demo()}")
     if scope:
-        say(f"CAUTION {' '.join(cautions.SCOPE)}")
+        say(f"CAUTION {' '.join(cautions.scope())}")
 
 
 def _failed_line(check: Check, show: Show) -> str:

@@ -49,9 +49,9 @@ def _faults(schedule: Schedule) -> list[Block]:
         lines = [check_words(c, show) for c in schedule.checks if not c.ok and c.id not in told]
         checks = {c.id for c in schedule.checks}
         lines += [finding_words(f, where=f.where not in checks) for f in errors]
-        found.append(b.callout(f"{cautions.NOT_FOR_ASSEMBLY}. What is wrong:", lines, heavy=True))
+        found.append(b.callout(f"{cautions.not_for_assembly()}. What is wrong:", lines, heavy=True))
     info = schedule.job.info
-    holds = [(info.demo, cautions.DEMO), (schedule.plates_assumed, cautions.PLATES_ASSUMED)]
+    holds = [(info.demo, cautions.demo()), (schedule.plates_assumed, cautions.plates_assumed())]
     lines = [words for true, words in holds if true]
     if lines:
         found.append(b.callout("Mind", lines))

@@ -127,14 +127,14 @@ def _warnings(schedules: Sequence[Schedule]) -> Iterator[Block]:
     refused = [_name(s) for s in schedules if s.failed]
     if refused:
         lines = [f"{', '.join(refused)}: see the cover of the sheets for what is wrong."]
-        yield b.callout(cautions.NOT_FOR_ASSEMBLY, lines, heavy=True)
+        yield b.callout(cautions.not_for_assembly(), lines, heavy=True)
     lines = []
     if any(s.job.info.demo for s in schedules):
-        lines.append(cautions.DEMO)
+        lines.append(cautions.demo())
     assumed = [_name(s) for s in schedules if s.plates_assumed]
     if assumed:
-        lines.append(f"{', '.join(assumed)}: {cautions.PLATES_ASSUMED[0].lower()}"
-                     f"{cautions.PLATES_ASSUMED[1:]}")  # fmt: skip
+        lines.append(f"{', '.join(assumed)}: {cautions.plates_assumed()[0].lower()}"
+                     f"{cautions.plates_assumed()[1:]}")  # fmt: skip
     if lines:
         yield b.callout("Mind", lines)
 

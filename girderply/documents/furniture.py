@@ -61,7 +61,7 @@ def _foot(size: Size) -> float:
 
 
 def _cautions_height(width: float) -> float:
-    return len(wrap(" ".join(cautions.SCOPE), width - 2 * 3.0)) * _LINE + 19.0
+    return len(wrap(" ".join(cautions.scope()), width - 2 * 3.0)) * _LINE + 19.0
 
 
 def sheet_number_place(size: Size) -> tuple[float, float, float]:
@@ -194,7 +194,7 @@ def _cautions(page: Drawing, schedule: Schedule, size: Size) -> None:
     top = bottom - BLOCK_HEIGHT if size == "A3" else bottom - _foot(size)
     page.add(Line((left, top), (right, top), style.HEAVY, tag="cautions"))
     y = top + 3.2
-    for line in wrap(" ".join(cautions.SCOPE), right - left - 6.0):
+    for line in wrap(" ".join(cautions.scope()), right - left - 6.0):
         page.add(Text((left + 3.0, y), line, style.SMALL, "start", tag="caution"))
         y += _LINE
     bar = (bottom if size == "A3" else bottom - BLOCK_HEIGHT) - 4.0
@@ -205,7 +205,7 @@ def _cautions(page: Drawing, schedule: Schedule, size: Size) -> None:
 def flags(schedule: Schedule) -> list[str]:
     """Words that stand out on every page."""
     found = [
-        (schedule.failed, cautions.NOT_FOR_ASSEMBLY),
+        (schedule.failed, cautions.not_for_assembly()),
         (schedule.plates_assumed, "PLATES ASSUMED"),
         (schedule.job.info.demo, "DEMO DATA"),
     ]
@@ -216,7 +216,7 @@ def _flags(page: Drawing, schedule: Schedule, across: tuple[float, float], botto
     x, y = across[0], bottom - 5.4
     for word in flags(schedule):
         width = text_width(word, style.SMALL, True) + 4.0
-        black = word == cautions.NOT_FOR_ASSEMBLY
+        black = word == cautions.not_for_assembly()
         if x + width > across[1]:
             x, y = across[0], y - 6.4
         box = ((x, y), (x + width, y), (x + width, y + 5.4), (x, y + 5.4))

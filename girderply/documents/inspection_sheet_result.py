@@ -63,11 +63,11 @@ def _safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
 
 def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:
     if schedule.failed:
-        yield b.callout(cautions.NOT_FOR_ASSEMBLY, ["The design itself fails its checks."], True)
+        yield b.callout(cautions.not_for_assembly(), ["The design itself fails its checks."], True)
     lines = [*([NEXT[x.verdict]] if x.verdict in NEXT else []), *map(_reason, x.reasons)]
     yield b.callout(HEADLINE[x.verdict], lines, heavy=not x.accepted)
     if schedule.job.info.demo:
-        yield b.words(cautions.DEMO)
+        yield b.words(cautions.demo())
 
 
 def _reason(text: str) -> str:

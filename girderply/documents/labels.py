@@ -119,8 +119,8 @@ def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
         "hash": schedule.content_hash[:_HASH],
         "qr": qr_svg(qr_text(schedule)),
         "qr_alt": "QR code of job, mark, revision and content hash",
-        "flags": [word for word in flags(schedule) if word != cautions.NOT_FOR_ASSEMBLY],
-        "refused": cautions.NOT_FOR_ASSEMBLY if schedule.failed else "",
+        "flags": [word for word in flags(schedule) if word != cautions.not_for_assembly()],
+        "refused": cautions.not_for_assembly() if schedule.failed else "",
         "caution": _CAUTION,
     }
     for piece in range(1, girder.quantity + 1):

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.furniture import PAPER, furniture, room, sheet_number_place
 from girderply.documents.sheets import makers, on_demand
+from girderply.documents.speech import in_its_language
 from girderply.drawing import style
 from girderply.drawing.page import Drawing
 from girderply.drawing.resources import template_folder
@@ -29,6 +30,7 @@ class SheetError(GirderplyError, LookupError):
     """A sheet that this girder does not have."""
 
 
+@in_its_language
 def make_sheets(schedule: Schedule, names: Sequence[str] | None = None) -> list[Sheet]:
     """Sheets by name, in the order of the pack; None for all that a pack carries.
 
@@ -45,6 +47,7 @@ def make_sheets(schedule: Schedule, names: Sequence[str] | None = None) -> list[
     return [make(schedule) for name, make in known.items() if name in names]
 
 
+@in_its_language
 def render_pdf(schedule: Schedule, sheets: Sequence[str] | None = None) -> bytes:
     """One PDF of the sheets named, or of all; the same schedule gives the same bytes.
 
@@ -55,6 +58,7 @@ def render_pdf(schedule: Schedule, sheets: Sequence[str] | None = None) -> bytes
     return render_made(schedule, make_sheets(schedule, sheets))
 
 
+@in_its_language
 def render_made(schedule: Schedule, sheets: Sequence[Sheet], stamp: str = "") -> bytes:
     """One PDF of sheets that are made already; title block and flags are the schedule's.
 
@@ -81,6 +85,7 @@ def typeset(template: str, data: Mapping[str, object], date: str) -> bytes:
     return _compile(pack, _timestamp(date), template)
 
 
+@in_its_language
 def render_svg(schedule: Schedule, sheet: str) -> dict[str, str]:
     """Name -> SVG of a full page, for each drawing of a sheet; empty for lists.
 
@@ -90,6 +95,7 @@ def render_svg(schedule: Schedule, sheet: str) -> dict[str, str]:
     return svg_pages(schedule, make_sheets(schedule, [sheet]))
 
 
+@in_its_language
 def svg_pages(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, str]:
     """Name -> SVG of a full page, for each drawing of sheets that are made already.
 
@@ -149,7 +155,7 @@ def _page(schedule: Schedule, sheet: Sheet, number: int) -> Drawing:
     page.add(Text((left + 1.5, top + 7.3), f"{number}", style.NORMAL, "start", tag="number"))
     if schedule.failed:
         middle = (page.width / 2, page.height / 2)
-        words = cautions.NOT_FOR_ASSEMBLY
+        words = cautions.not_for_assembly()
         page.add(Text(middle, words, 24.0, angle=28.0, grey=0.45, hollow=True, tag="stamp"))
     return page
 
@@ -159,7 +165,7 @@ def _pack(schedule: Schedule, sheets: Sequence[Sheet], stamp: str) -> dict[str, 
     return {
         "title": f"{info.number} {girder.mark} rev. {info.revision}: fastening of the plies",
         "author": info.prepared_by,
-        "stamp": cautions.NOT_FOR_ASSEMBLY if schedule.failed else stamp,
+        "stamp": cautions.not_for_assembly() if schedule.failed else stamp,
         "sheets": [_sheet(schedule, s) for s in sheets],
     }
 

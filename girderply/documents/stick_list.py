@@ -100,4 +100,4 @@ def _belongs(schedule: Schedule, member: Member) -> list[str]:
         f"hook end {_hook(schedule, member)}  1:1  content {schedule.content_hash[:12]}"
     )
     said = "r: row, st: stage, B: bolt. Check the bar, then the whole stick with the tape."
-    return [head, *wrap(f"{said} {' '.join(cautions.SCOPE)}", _LEAST_WIDTH - 2 * LAP)]
+    return [head, *wrap(f"{said} {' '.join(cautions.scope())}", _LEAST_WIDTH - 2 * LAP)]

@@ -173,7 +173,7 @@ def summary_html(lines: Sequence[Line], missing: int = 0) -> str:
         policy=policy,
         style=style,
         script=script,
-        cautions=cautions.SCOPE,
+        cautions=cautions.scope(),
     )
 
 

@@ -6,13 +6,22 @@ from girderply.errors import Finding
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.records import Check
 from girderply.units.show import Show
-
-_PLURAL = {"nail": "nails", "bolt": "bolts", "screw": "screws"}
+from girderply.wording import phrase
 
 
 def kind_words(kind: str, count: int) -> str:
     """One nail, two nails."""
-    return kind if count == 1 else _PLURAL.get(kind, kind)
+    return phrase(f"kind.{kind}", n=count)
+
+
+def face_words(face: str) -> str:
+    """Front, back."""
+    return phrase(f"face.{face}")
+
+
+def signature_labels() -> tuple[str, ...]:
+    """What is written on the lines to sign on."""
+    return (phrase("sheet.name"), phrase("sheet.signature"), phrase("sheet.date"))
 
 
 def finding_words(finding: Finding, where: bool = True) -> str:
@@ -52,7 +61,12 @@ def check_value(value: float, unit: str, show: Show) -> str:
 
 def stage_heading(stage: Stage) -> str:
     """Stage 2: nail ply 3 (front face up)."""
-    return f"Stage {stage.number}: {stage.title} ({stage.face_up} face up)"
+    return phrase(
+        "sheet.stage_heading",
+        number=stage.number,
+        title=stage.title,
+        face_up=phrase(f"sheet.{stage.face_up}_up"),
+    )
 
 
 def hook_words(schedule: Schedule, member_id: str) -> str:

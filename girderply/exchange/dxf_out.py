@@ -201,14 +201,14 @@ def _fastener_words(r: dict[str, Any], size: float) -> dict[str, str]:
 def _notes(space: Modelspace, schedule: Schedule, size: float) -> None:
     """Lines of words under the girder: what it is, and the usual cautions."""
     info, girder = schedule.job.info, schedule.girder
-    lines = [cautions.NOT_FOR_ASSEMBLY] if schedule.failed else []
+    lines: list[str] = [cautions.not_for_assembly()] if schedule.failed else []
     lines += [
         f"{info.number} girder {girder.mark}, revision {info.revision} of {info.date}",
         f"{girder.quantity} to make, {girder.plies} plies each, seen on the front face",
         f"Content hash {schedule.content_hash}",
-        *([cautions.DEMO] if info.demo else []),
-        *([cautions.PLATES_ASSUMED] if schedule.plates_assumed else []),
-        *cautions.SCOPE,
+        *([cautions.demo()] if info.demo else []),
+        *([cautions.plates_assumed()] if schedule.plates_assumed else []),
+        *cautions.scope(),
     ]
     left = min(float(m.outline[:, 0].min()) for m in girder.members)
     bottom = min(float(m.outline[:, 1].min()) for m in girder.members)

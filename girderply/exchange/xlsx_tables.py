@@ -87,17 +87,19 @@ _NAMES = (Column("job"), Column("revision"), Column("girder"))
 
 
 def _about(schedules: Sequence[Schedule]) -> Table:
-    rows: list[Row] = [("Caution", line) for line in cautions.SCOPE]
+    rows: list[Row] = [("Caution", line) for line in cautions.scope()]
     for s in schedules:
         info, name = s.job.info, f"{s.job.info.number} {s.girder.mark}"
         if s.failed:
-            rows.insert(0, (name, f"{cautions.NOT_FOR_ASSEMBLY}: see the sheets Checks and Notes"))
+            rows.insert(
+                0, (name, f"{cautions.not_for_assembly()}: see the sheets Checks and Notes")
+            )
         rows += [
             (name, f"{info.title}, revision {info.revision} of {info.date}"),
             (name, f"{s.girder.quantity} to make, {s.girder.plies} plies each"),
             (name, f"content hash {s.content_hash}"),
         ]
-        flags = ((info.demo, cautions.DEMO), (s.plates_assumed, cautions.PLATES_ASSUMED))
+        flags = ((info.demo, cautions.demo()), (s.plates_assumed, cautions.plates_assumed()))
         rows += [(name, words) for holds, words in flags if holds]
     return Table("About", (Column("what"), Column("says", width=100.0)), tuple(rows))
 

@@ -119,5 +119,5 @@ def _foot(x: Inspection, schedule: Schedule) -> Iterator[str]:
     yield f"Record {x.record_hash}"
     yield f"Record before it: {x.previous_hash or 'none, this is the first'}"
     if schedule.job.info.demo:
-        yield cautions.DEMO
-    yield f"Caution: {' '.join(cautions.SCOPE)}"
+        yield cautions.demo()
+    yield f"Caution: {' '.join(cautions.scope())}"

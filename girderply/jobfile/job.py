@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Literal
 
+from girderply.wording import DEFAULT
+
 Face = Literal["front", "back"]
 Point = tuple[float, float]
 
@@ -50,6 +52,7 @@ class JobInfo:
     truss_designer: str = ""
     demo: bool = False  # invented values: every sheet says so
     notes: tuple[str, ...] = ()
+    language: str = DEFAULT  # of the sheets; files for programs do not change with it
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,11 @@ class JobTable(Table):
         description="Unit system of every output, and of numbers without a unit: metric mm, kN, "
         "degrees; imperial in, lbf, degrees.",
     )
+    language: Literal["en", "fr"] = Field(
+        "en",
+        description="Language of the sheets: en English, fr French. Files for programs stay as "
+        "they are.",
+    )
     prepared_by: Text = Field("", description="Who prepared it.")
     checked_by: Text = Field("", description="Who checked it.")
     client: Text = Field("", description="Client.")

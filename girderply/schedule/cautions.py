@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
-SCOPE = (
-    "Fastening instructions only. The truss design, the loads and the strength of the plies are "
-    "the truss designer's.",
-    "Where these sheets and the local code or the engineer's drawing differ, follow the code and "
-    "the engineer's drawing.",
-    "Do not load or lift the girder before every stage is done and inspected.",
-    "Wear eye protection. Turn the girder over with enough people or a crane.",
-    "Never cut, notch or drill the girder anywhere else than shown.",
-)
-DEMO = "Demo: the values of this job are invented. Not for building."
-PLATES_ASSUMED = (
-    "Plates assumed: the nail plates were estimated, not given. Check them before you nail."
-)
-NOT_FOR_ASSEMBLY = "NOT FOR ASSEMBLY"
+from girderply.wording import Phrase, phrase
+
+
+def scope() -> tuple[Phrase, ...]:
+    """What these instructions are and are not; on every output."""
+    return (
+        phrase("cautions.scope_fastening"),
+        phrase("cautions.scope_code"),
+        phrase("cautions.scope_lift"),
+        phrase("cautions.scope_people"),
+        phrase("cautions.scope_cut"),
+    )
+
+
+def demo() -> Phrase:
+    """Where the values of a job are invented."""
+    return phrase("cautions.demo")
+
+
+def plates_assumed() -> Phrase:
+    """Where nail plates were estimated."""
+    return phrase("cautions.plates_assumed")
+
+
+def not_for_assembly() -> Phrase:
+    """Where a check failed or a finding is an error."""
+    return phrase("cautions.not_for_assembly")

@@ -90,7 +90,7 @@ def _body(schedule: Schedule) -> Plain:
         "lifting": lifting_part(schedule.girder),
         "for_assembly": not schedule.failed,
         "plates_assumed": schedule.plates_assumed,
-        "cautions": list(cautions.SCOPE),
+        "cautions": list(cautions.scope()),
     }
     rounded = tidy(body)
     if not isinstance(rounded, dict):

@@ -19,9 +19,10 @@ def plain_fields(record: Any) -> Plain:
 
 
 def job_part(schedule: Schedule) -> Plain:
-    """Who, what and which revision."""
+    """Who, what and which revision; not the language of the sheets, which changes no content."""
     info = schedule.job.info
-    return plain_fields(info) | {"units": str(info.units), "notes": list(info.notes)}
+    part = plain_fields(info) | {"units": str(info.units), "notes": list(info.notes)}
+    return {k: v for k, v in part.items() if k != "language"}
 
 
 def basis_part(schedule: Schedule) -> Plain:

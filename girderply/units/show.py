@@ -14,6 +14,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Final, Literal
 
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, MPA_PER_PSI, N_PER_LB
+from girderply.wording import figures
 
 NBSP: Final = "\u00a0"
 SIXTEENTHS: Final = 16
@@ -94,7 +95,7 @@ class Show:
 
     def length(self, mm: float) -> str:
         """A dimension on a drawing: `1 204` (mm, said once per sheet) or `3'-11 3/8"`."""
-        return feet_inches(mm) if self.imperial else self.value(mm, "length")
+        return figures(self._length(mm))
 
     def station(self, mm: float) -> str:
         """Where on the tape: as `length`, in full millimetres or sixteenths."""
@@ -102,45 +103,47 @@ class Show:
 
     def span(self, mm: float) -> str:
         """A length in running text, with its unit: `9 600 mm` or `31'-6"`."""
-        return feet_inches(mm) if self.imperial else self.length(mm) + NBSP + "mm"
+        return figures(self._length(mm) + ("" if self.imperial else NBSP + "mm"))
 
     def small(self, mm: float) -> str:
         """A section, ply or washer size with its unit: `38 mm`, `3.5 mm` or `1 1/2"`."""
-        return inches(mm) if self.imperial else self.value(mm, "small") + NBSP + "mm"
+        return figures(inches(mm)) if self.imperial else self._with_unit(mm, "small")
 
     def diameter(self, mm: float) -> str:
         """A shank or hole by its decimal size: `3.1 mm`, `0.148 in`."""
-        return self.value(mm, "diameter") + NBSP + self.unit("diameter")
+        return self._with_unit(mm, "diameter")
 
     def force(self, newton: float) -> str:
         """A force with its unit: `6.20 kN` or `1,394 lbf`."""
-        return self.value(newton, "force") + NBSP + self.unit("force")
+        return self._with_unit(newton, "force")
 
     def mass(self, kg: float) -> str:
         """A mass with its unit: whole from 100 on, else one decimal."""
         out = _UNITS[self.system]["mass"]
         decimals = 0 if abs(kg) >= 100 * out.size else 1
-        return self.number(kg / out.size, decimals) + NBSP + out.unit
+        return figures(self._number(kg / out.size, decimals) + NBSP + out.unit)
 
     def stress(self, n_per_mm2: float) -> str:
         """A stress with its unit: `18.93 N/mm²` or `2,746 psi`."""
-        return self.value(n_per_mm2, "stress") + NBSP + self.unit("stress")
+        return self._with_unit(n_per_mm2, "stress")
 
     def line_force(self, n_per_mm: float) -> str:
         """A force per length with its unit: `3.33 kN/m` or `228 lbf/ft`."""
-        return self.value(n_per_mm, "line_force") + NBSP + self.unit("line_force")
+        return self._with_unit(n_per_mm, "line_force")
 
     def angle(self, rad: float) -> str:
         """An angle in degrees, one decimal: `22.5°`, in both systems."""
-        return f"{half_up(math.degrees(rad), 1)}°"
+        return figures(f"{half_up(math.degrees(rad), 1)}°")
 
     def pitch(self, rad: float) -> str:
         """A roof slope: `26.6°`, in an imperial job rise in twelve: `6:12`."""
-        return f"{_plain(half_up(12 * math.tan(rad), 2))}:12" if self.imperial else self.angle(rad)
+        if not self.imperial:
+            return self.angle(rad)
+        return figures(f"{_plain(half_up(12 * math.tan(rad), 2))}:12")
 
     def percent(self, share: float) -> str:
         """A share or a utilisation: 0.84 is `84 %`."""
-        return f"{half_up(100 * share)}{NBSP}%"
+        return figures(f"{half_up(100 * share)}{NBSP}%")
 
     def unit(self, kind: Kind) -> str:
         """The unit's label for the head of a column; lengths of an imperial job are `ft-in`."""
@@ -156,14 +159,26 @@ class Show:
         Returns:
             Text with the decimals of its kind.
         """
-        out = _UNITS[self.system][kind]
-        if self.imperial and kind in {"length", "small"}:
-            return feet_inches(internal) if kind == "length" else inches(internal)
-        text = self.number(internal / out.size, out.decimals)
-        return _trimmed(text) if out.trim else text
+        return figures(self._value(internal, kind))
 
     def number(self, value: float, decimals: int = 0) -> str:
         """A plain number, thousands grouped: `1 204` or, in an imperial job, `1,204`."""
+        return figures(self._number(value, decimals))
+
+    def _length(self, mm: float) -> str:
+        return feet_inches(mm) if self.imperial else self._value(mm, "length")
+
+    def _with_unit(self, internal: float, kind: Kind) -> str:
+        return figures(self._value(internal, kind) + NBSP + self.unit(kind))
+
+    def _value(self, internal: float, kind: Kind) -> str:
+        out = _UNITS[self.system][kind]
+        if self.imperial and kind in {"length", "small"}:
+            return feet_inches(internal) if kind == "length" else inches(internal)
+        text = self._number(internal / out.size, out.decimals)
+        return _trimmed(text) if out.trim else text
+
+    def _number(self, value: float, decimals: int = 0) -> str:
         grouped = f"{half_up(value, decimals):,f}"
         return grouped if self.imperial else grouped.replace(",", NBSP)
 

@@ -27,6 +27,7 @@ ROWS = (
     ("model",),
     ("jobfile",),
     ("units",),
+    ("wording",),
     ("errors",),
 )
 HEIGHT = {name: len(ROWS) - i for i, row in enumerate(ROWS) for name in row}

@@ -93,9 +93,9 @@ def _wrong(schedule: Schedule) -> list[str]:
 
 
 def _cautions(schedule: Schedule) -> list[str]:
-    demo = [cautions.DEMO] if schedule.job.info.demo else []
-    assumed = [cautions.PLATES_ASSUMED] if schedule.plates_assumed else []
-    return [*demo, *assumed, *cautions.SCOPE]
+    demo = [cautions.demo()] if schedule.job.info.demo else []
+    assumed = [cautions.plates_assumed()] if schedule.plates_assumed else []
+    return [*demo, *assumed, *cautions.scope()]
 
 
 def _mm(value: float) -> float:

@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from girderply.documents.speech import in_its_language
 from girderply.documents.tablet.data import Plain, tablet_data
 from girderply.drawing.resources import template_folder
 from girderply.schedule.types import Schedule
@@ -46,6 +47,7 @@ SCRIPTS = (
 )
 
 
+@in_its_language
 def render_html(schedule: Schedule) -> str:
     """The tick-off of one girder as one self-contained HTML page.
 

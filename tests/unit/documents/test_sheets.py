@@ -146,7 +146,7 @@ def test_only_the_shipped_font_is_embedded(pdf, bad_pdf):
 def test_every_page_carries_cautions_identity_hash_and_number(pdf, two):
     pages = texts_of(pdf)
     for i, text in enumerate(pages, 1):
-        for sentence in cautions.SCOPE:
+        for sentence in cautions.scope():
             assert sentence.split(".")[0][:40] in text
         assert "RH-204 \u00b7 G1" in text
         assert two.content_hash[:12] in text
@@ -316,7 +316,7 @@ def test_svg_pages_are_full_sheets_at_true_size(two):
 
 def test_svg_pages_of_a_failed_girder_are_stamped(bad):
     for svg in render_svg(bad, "stage-1").values():
-        assert svg.count(cautions.NOT_FOR_ASSEMBLY) == 2
+        assert svg.count(cautions.not_for_assembly()) == 2
 
 
 def test_every_block_kind_is_known_to_the_template(bad):

@@ -204,7 +204,7 @@ def test_not_for_assembly_stays_over_every_other_stamp():
     result = inspect(s, record(s))
     pdf = inspection_pdf(s, result)
     for page in pages(pdf):
-        assert page.extract_text().count(cautions.NOT_FOR_ASSEMBLY) >= 2, "flag and stamp"
+        assert page.extract_text().count(cautions.not_for_assembly()) >= 2, "flag and stamp"
     assert "STOP: NO PASS" not in text_of(pdf)
 
 

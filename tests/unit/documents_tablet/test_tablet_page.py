@@ -149,11 +149,11 @@ def test_metric_station():
 
 def test_cautions_and_failures_are_there():
     html = render_html(made_schedule(failed=True, assumed=True))
-    assert cautions.NOT_FOR_ASSEMBLY in html
+    assert cautions.not_for_assembly() in html
     assert "12 mm short" in html
     data = tablet_data(made_schedule(failed=True, assumed=True))
-    assert data["cautions"] == [cautions.DEMO, cautions.PLATES_ASSUMED, *cautions.SCOPE]
-    assert tablet_data(made_schedule(demo=False))["cautions"] == list(cautions.SCOPE)
+    assert data["cautions"] == [cautions.demo(), cautions.plates_assumed(), *cautions.scope()]
+    assert tablet_data(made_schedule(demo=False))["cautions"] == list(cautions.scope())
 
 
 def test_same_schedule_same_bytes():

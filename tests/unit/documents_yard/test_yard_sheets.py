@@ -242,7 +242,7 @@ def test_a_stick_has_every_station_at_its_distance_from_the_hook_end():
         assert min(abs(t - station) for t in ticks) <= 0.25 + 0.006, "half a millimetre together"
     tags = ",".join(i for m in marks(schedule, member) for i in m.ids).split(",")
     assert sorted(tags) == sorted(f.id[f.member == "BC1"].tolist())
-    for sentence in cautions.SCOPE:
+    for sentence in cautions.scope():
         assert sentence.split(".")[0][:30] in svg
     assert schedule.content_hash[:12] in svg
 
@@ -310,7 +310,7 @@ def test_sticks_come_on_demand_only():
 
 def test_a_failed_girder_says_so_on_its_stick():
     schedule = made_schedule(2, failed=True)
-    assert cautions.NOT_FOR_ASSEMBLY in stick_svg(schedule, schedule.girder.member("W3"))
+    assert cautions.not_for_assembly() in stick_svg(schedule, schedule.girder.member("W3"))
 
 
 def test_gauge_cards_come_as_full_pages_with_bar_and_title_block():

@@ -1,0 +1,27 @@
+"""Every wording of the sheets, one table of messages per language.
+
+A message has a key; `data/<language>/<area>.json` holds its text. Code says what it means by
+`phrase("stage.lay", plies="2, 3")` and never writes the words itself.
+
+A `Phrase` is text in the language that is spoken where it is made (`speaking`), and it knows its
+key and its values: what was said in English while a schedule was decided is said `again` in the
+language of a pack, numbers too. So files for programs stay as they are, whatever the language of
+the sheets.
+"""
+
+from girderply.wording.phrases import Phrase, again, figures, joined, phrase, speaking, spoken
+from girderply.wording.retell import retold
+from girderply.wording.tables import DEFAULT, LANGUAGES
+
+__all__ = [
+    "DEFAULT",
+    "LANGUAGES",
+    "Phrase",
+    "again",
+    "figures",
+    "joined",
+    "phrase",
+    "retold",
+    "speaking",
+    "spoken",
+]

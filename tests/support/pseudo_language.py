@@ -1,0 +1,91 @@
+"""A made-up language that shows which words on a sheet do not come from the table of messages.
+
+Every text of the English table stands between marks, values outside them: what has no mark around
+it is data or a word that somebody wrote into the code.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from girderply.wording import phrases, speaking, tables
+
+NAME = "xx"
+_OPEN, _CLOSE = "\u27e6", "\u27e7"
+_MARKED = re.compile(f"{_OPEN}[^{_CLOSE}]*{_CLOSE}")
+_WORD = re.compile(r"[^\W\d_]{3,}")
+
+
+def _marked(text: str) -> str:
+    return _OPEN + re.sub(r"\{[^}]*\}", lambda m: _CLOSE + m[0] + _OPEN, text) + _CLOSE
+
+
+def _pseudo(name: str) -> dict[str, Any]:
+    if name == "figures":
+        return tables.area("en", name)
+    return {
+        key: _marked(entry) if isinstance(entry, str) else {k: _marked(v) for k, v in entry.items()}
+        for key, entry in tables.area("en", name).items()
+    }
+
+
+@contextmanager
+def spoken() -> Iterator[None]:
+    """Speak the made-up language."""
+    real = tables.area
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(tables, "LANGUAGES", (*tables.LANGUAGES, NAME))
+        patch.setattr(phrases, "LANGUAGES", (*phrases.LANGUAGES, NAME))
+        patch.setattr(tables, "area", lambda lg, n: _pseudo(n) if lg == NAME else real(lg, n))
+        with speaking(NAME):
+            yield
+
+
+def unspoken(text: str, known: set[str]) -> list[str]:
+    """Words of a text that neither come from the table nor are known data."""
+    return [w for w in _WORD.findall(_MARKED.sub(" ", text)) if w not in known]
+
+
+def data_words(job: Path) -> set[str]:
+    """Words that are data of a job: whatever stands in its values, no comment and no key."""
+    import tomllib  # noqa: PLC0415
+
+    found: set[str] = set()
+
+    def walk(value: Any) -> None:
+        if isinstance(value, dict):
+            for inner in value.values():
+                walk(inner)
+        elif isinstance(value, list):
+            for inner in value:
+                walk(inner)
+        elif isinstance(value, str):
+            found.update(_WORD.findall(value))
+
+    walk(tomllib.loads(job.read_text("utf-8")))
+    return found
+
+
+def texts_of(value: Any) -> Iterator[str]:
+    """Every text that a reader sees in the blocks of a sheet, its drawings included."""
+    from girderply.drawing.page import Drawing  # noqa: PLC0415
+
+    if isinstance(value, Drawing):
+        yield value.title
+        yield from (t.text for t in value.texts())
+    elif isinstance(value, dict):
+        skip = {"kind", "widths", "align", "width", "svg"}
+        for key, inner in value.items():
+            if key not in skip:
+                yield from texts_of(inner)
+    elif isinstance(value, (list, tuple)):
+        for inner in value:
+            yield from texts_of(inner)
+    elif isinstance(value, str):
+        yield value
