@@ -33,9 +33,9 @@ class Phrase(str):
         made.key, made.values = key, values
         return made
 
-    def __getnewargs__(self) -> tuple[str, str, dict[str, object]]:
+    def __reduce__(self) -> tuple[type[Phrase], tuple[str, str, dict[str, object]]]:
         """What makes it again in another process."""
-        return (str(self), self.key, dict(self.values))
+        return (Phrase, (str(self), self.key, dict(self.values)))
 
 
 def spoken() -> str:
