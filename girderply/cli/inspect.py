@@ -14,6 +14,7 @@ from girderply.cli.work import JobPath, deliver, make_schedule
 from girderply.errors import OutputError
 
 if TYPE_CHECKING:
+    from girderply.inspection.history import History
     from girderply.inspection.result import Inspection
     from girderply.schedule.types import Schedule
 
@@ -24,6 +25,7 @@ class ResultFormat(StrEnum):
     TEXT = "text"
     JSON = "json"
     PDF = "pdf"
+    HTML = "html"
 
 
 def inspect(
@@ -36,7 +38,10 @@ def inspect(
     ],
     form: Annotated[
         ResultFormat,
-        typer.Option("--format", help="text to read, json for programs, pdf to print."),
+        typer.Option(
+            "--format",
+            help="text to read, json for programs, pdf to print, html: the next tablet page.",
+        ),
     ] = ResultFormat.TEXT,
     before: Annotated[
         list[Path] | None,
@@ -55,16 +60,16 @@ def inspect(
     A girder that was not looked at to the end is never accepted. Exit 0 accepted; 1 something is
     to be added, looked at or decided; 2 the record cannot be read or is of another girder.
 
-    The PDF has the result on A4 and, where something is to be added, the drawing of it on A3; it
-    needs --out.
+    The PDF has the result on A4 and, where something is to be added, the drawing of it on A3. The
+    HTML is the tick-off page for the next visit: it starts from what was seen, and has what is to
+    be added as marks of their own; judge its record with this one as --before. Both need --out.
 
     Example: girderply inspect two-ply-howe.toml G1-1.json
     """
-    if form is ResultFormat.PDF and out is None:
-        raise OutputError("pdf is nothing for a terminal: name a file with --out")
+    if form in {ResultFormat.PDF, ResultFormat.HTML} and out is None:
+        raise OutputError(f"{form} is nothing for a terminal: name a file with --out")
     from girderply.inspection.history import History
     from girderply.inspection.record import RecordError
-    from girderply.inspection.words import in_words
 
     history = History(make_schedule(job))
     try:
@@ -75,13 +80,31 @@ def inspect(
         raise typer.Exit(Exit.UNREADABLE) from fault
     if form is ResultFormat.PDF and out is not None:
         _write_pdf(history.schedule, result, out)
-        raise typer.Exit(Exit.GOOD if result.accepted else Exit.FAILED)
-    if form is ResultFormat.JSON:
-        text = json.dumps(result.as_data(), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    elif form is ResultFormat.HTML and out is not None:
+        _write_page(history, result, out)
     else:
-        text = in_words(result, history.schedule)
-    deliver(text, out)
+        deliver(_text(history, result, form), out)
     raise typer.Exit(Exit.GOOD if result.accepted else Exit.FAILED)
+
+
+def _text(history: History, result: Inspection, form: ResultFormat) -> str:
+    from girderply.inspection.words import in_words
+
+    if form is ResultFormat.JSON:
+        return json.dumps(result.as_data(), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return in_words(result, history.schedule)
+
+
+def _write_page(history: History, result: Inspection, out: Path) -> None:
+    """Write the tablet page of the next visit, and say the verdict and what is to be added."""
+    from girderply.documents.tablet.after import after
+    from girderply.documents.tablet.render import render_html
+    from girderply.exchange.atomic import write_text
+    from girderply.inspection.words import HEADLINE
+
+    write_text(out, render_html(history.schedule, after(history)))
+    say(HEADLINE[result.verdict])
+    say(f"{len(result.make_good)} to be added are marks of their own on the page")
 
 
 def _write_pdf(schedule: Schedule, result: Inspection, out: Path) -> None:

@@ -35,13 +35,17 @@ class History:
     Attributes:
         schedule: as it stands, with what was to be added so far.
         records, results: one each per record taken.
+        merged: all that was seen so far as one record; None before the first.
+        stands_for: id of a make-good fastener -> id of the one that it was added for.
+        added: numbers of the stages that hold what was to be added.
     """
 
     schedule: Schedule
     records: list[Record] = field(default_factory=list)
     results: list[Inspection] = field(default_factory=list)
-    _merged: Record | None = None
-    _stands_for: dict[str, str] = field(default_factory=dict)
+    merged: Record | None = None
+    stands_for: dict[str, str] = field(default_factory=dict)
+    added: list[int] = field(default_factory=list)
 
     def take_file(self, path: Path) -> Inspection:
         """Read and judge the next record: a .csv is a tick-off table, all else JSON.
@@ -67,15 +71,16 @@ class History:
         if self.records:
             self._same_piece(record)
             follows([self.records[-1], record])
-        merged = _merge(self._merged, record)
-        result = inspect(self.schedule, merged, self._stands_for)
+        merged = _merge(self.merged, record)
+        result = inspect(self.schedule, merged, self.stands_for)
         self.records.append(record)
         self.results.append(result)
-        self._merged = merged
+        self.merged = merged
         if result.verdict == "add":
             self.schedule = with_make_good(self.schedule, result)
+            self.added.append(self.schedule.stages[-1].number)
             added = zip(result.make_good.id.tolist(), result.instead_of, strict=True)
-            self._stands_for |= {new: old for new, old in added if old}
+            self.stands_for |= {new: old for new, old in added if old}
         return result
 
     def _same_piece(self, record: Record) -> None:

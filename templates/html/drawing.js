@@ -40,8 +40,9 @@ const drawing = (() => {
       layers[look] = ['ring', 'inside'].map((part) => svg('path', { class: `dot ${look} ${part}` }));
       nodes.marks.append(...layers[look]);
     }
+    layers.added = Object.fromEntries(['add-far', 'add', 'add-good'].map((k) => [k, svg('path', { class: `dotless ${k}` })]));
     layers.strokes = svg('path', { class: 'strokes dotless' });
-    nodes.marks.append(layers.strokes);
+    nodes.marks.append(...Object.values(layers.added), layers.strokes);
     nodes.world.append(nodes.brackets, nodes.marks);
     nodes.rivals = svg('g', { class: 'rivals' });
     nodes.pick = svg('g', { class: 'pick', visibility: 'hidden' },
@@ -57,6 +58,7 @@ const drawing = (() => {
     const m = state.now.marks.get(i);
     const g = girder.group(i);
     const shape = g.kind === 'bolt' ? 'bolt' : 'nail';
+    if (g.added && !(m && m.state !== 'good')) return m ? 'add-good' : `add${g.face === v.face ? '' : '-far'}`;
     if (!m) return `${g.face === v.face ? 'open' : 'far'}-${shape}`;
     return `${m.state === 'good' ? 'good' : 'fault'}-${shape}`;
   }
@@ -65,7 +67,7 @@ const drawing = (() => {
   function marks() {
     shown = v.member === null ? girder.ofStage.get(v.stage) : girder.ofMember(v.stage, v.member);
     const d = Object.fromEntries(LOOKS.map((k) => [k, []]));
-    for (const i of shown) d[look(i)].push(`M${M.x[i]} ${M.y[i]}h0`);
+    for (const i of shown) d[look(i)]?.push(`M${M.x[i]} ${M.y[i]}h0`);
     for (const k of LOOKS) for (const path of layers[k]) path.setAttribute('d', d[k].join(''));
     strokesScale = 0;
     nodes.brackets.replaceChildren(...DATA.brackets.filter((b) => b.face === v.face)
@@ -76,22 +78,30 @@ const drawing = (() => {
   let strokesScale = 0;
   let strokesTurn = 0;
 
-  // The strokes of faults keep their size on the screen: made again when the scale changes.
+  // The strokes of faults and what was added keep their size on the screen: made again when the scale changes.
   function strokes(m) {
     if (strokesScale === v.scale * v.mirror && strokesTurn === v.turn) return;
     [strokesScale, strokesTurn] = [v.scale * v.mirror, v.turn];
     const size = markSize() * 0.42;
     const det = m[0] * m[3] - m[1] * m[2];
-    const [a, b, c, d] = [m[3] / det, -m[1] / det, -m[2] / det, m[0] / det].map((k) => k * size);
+    const back = [m[3] / det, -m[1] / det, -m[2] / det, m[0] / det];
+    /** Where a step of one unit, so many px on the screen, is in the model. */
+    const around = (i, px) => ([x, y]) => {
+      const [a, b, c, d] = back.map((k) => k * px);
+      return `${(M.x[i] + a * x + c * y).toFixed(1)} ${(M.y[i] + b * x + d * y).toFixed(1)}`;
+    };
+    const added = { add: [], 'add-far': [], 'add-good': [] };
     const parts = [];
     for (const i of shown) {
       const s = state.now.marks.get(i);
       if (s && s.state !== 'good') {
-        parts.push(glyphs.path(s.state, ([x, y]) =>
-          `${(M.x[i] + a * x + c * y).toFixed(1)} ${(M.y[i] + b * x + d * y).toFixed(1)}`));
+        parts.push(glyphs.path(s.state, around(i, size)));
+      } else if (girder.group(i).added) {
+        added[look(i)].push(glyphs.added(girder.group(i).kind, around(i, Math.max(9, size * 1.5))));
       }
     }
     layers.strokes.setAttribute('d', parts.join(''));
+    for (const [k, paths] of Object.entries(added)) layers.added[k].setAttribute('d', paths.join(''));
   }
 
   /** Size of a mark on the screen, px: small where they crowd, never too small to see. */

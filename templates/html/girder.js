@@ -22,6 +22,7 @@ const girder = (() => {
     DATA.members.map((_, k) => k).filter((k) => ofMember(stage, k).length);
 
   function where(g) {
+    if (g.added) return say('to_add');
     if (g.row === 0) return say('beside_joints');
     return g.only ? say('one_row') : say('row', { n: g.row });
   }
@@ -29,11 +30,17 @@ const girder = (() => {
   /** Member and row of a group of marks, in words. */
   const groupWords = (k) => {
     const g = DATA.groups[k];
-    const what = g.row === 0 ? `${say(`${g.kind}s`)} ` : '';
+    const what = g.row === 0 || g.added ? `${say(`${g.kind}s`)} ` : '';
     return `${DATA.members[g.member].id}, ${what}${where(g)}`;
   };
 
   const stage = (number) => DATA.stages.find((s) => s.number === number);
 
-  return { M, count, group, index, ofStage, ofGroup, ofMember, membersIn, where, groupWords, stage };
+  /** Name of a stage in words. */
+  const stageWords = (s) => say(s.added ? 'stage_added' : 'stage', { n: s.number });
+
+  /** Girders of this mark that the page is for. */
+  const pieces = DATA.after ? [DATA.after.piece] : Array.from({ length: DATA.quantity }, (_, k) => k + 1);
+
+  return { M, count, group, index, ofStage, ofGroup, ofMember, membersIn, where, groupWords, stage, stageWords, pieces };
 })();

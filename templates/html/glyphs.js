@@ -16,6 +16,12 @@ const glyphs = (() => {
     return STROKES[name].map((line) => `M${line.map(map).join('L')}`).join('');
   }
 
+  // What was to be added after an inspection: a triangle for a nail, a lozenge for a bolt.
+  const ADDED = { nail: [[0, -1.15], [1.1, 0.8], [-1.1, 0.8]], bolt: [[0, -1.3], [1.3, 0], [0, 1.3], [-1.3, 0]] };
+
+  /** Path of the outline of an added nail or bolt. */
+  const added = (kind, map) => `M${ADDED[kind === 'bolt' ? 'bolt' : 'nail'].map(map).join('L')}Z`;
+
   const unit = (name) => path(name, ([x, y]) => `${x * 6} ${y * 6}`);
 
   /** A small picture of a state, as it is drawn in the elevation. */
@@ -23,10 +29,11 @@ const glyphs = (() => {
     const shape = (r, cls) => (kind === 'bolt'
       ? svg('rect', { x: -r, y: -r, width: 2 * r, height: 2 * r, class: cls })
       : svg('circle', { r, class: cls }));
+    const add = () => svg('path', { d: added(kind, ([x, y]) => `${x * 9} ${y * 9}`), class: name });
     const parts = { none: [shape(8, 'ring')], far: [shape(8, 'ring-far')], good: [shape(9, 'disc')] };
-    const drawn = parts[name] || [shape(10.5, 'ring'), svg('path', { d: unit(name), class: 'strokes' })];
+    const drawn = (name.startsWith('add') && [add()]) || parts[name] || [shape(10.5, 'ring'), svg('path', { d: unit(name), class: 'strokes' })];
     return svg('svg', { class: `icon is-${name}`, viewBox: '-13 -13 26 26', 'aria-hidden': 'true' }, ...drawn);
   }
 
-  return { path, icon };
+  return { path, added, icon };
 })();

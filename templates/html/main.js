@@ -77,13 +77,16 @@ const actions = {
 
 function head() {
   const s = tally.status();
-  const pieces = DATA.quantity > 1 && el('select', { id: 'piece', 'aria-label': say('piece'), onchange: (e) => {
+  const pieces = girder.pieces.length > 1 && el('select', { id: 'piece', 'aria-label': say('piece'), onchange: (e) => {
     actions.drop();
     state.open(Number(e.target.value));
-  } }, ...Array.from({ length: DATA.quantity }, (_, k) => el('option', { value: k + 1, selected: state.piece === k + 1 },
-    `${say('piece')} ${say('piece_of', { n: k + 1, all: DATA.quantity })}`)));
+  } }, ...girder.pieces.map((n) => el('option', { value: n, selected: state.piece === n },
+    `${say('piece')} ${say('piece_of', { n, all: DATA.quantity })}`)));
+  const alone = DATA.after && DATA.quantity > 1 && `. ${say('piece')} ${say('piece_of', { n: state.piece, all: DATA.quantity })}`;
+  const issue = { job: DATA.job, revision: DATA.revision };
+  const line = DATA.after ? say('job_line_after', { ...issue, record: DATA.after.record.slice(0, 8) }) : say('job_line', issue);
   byId('head').replaceChildren(
-    el('div', { class: 'who' }, el('strong', {}, say('girder', { mark: DATA.mark })), el('span', {}, say('job_line', { job: DATA.job, revision: DATA.revision }))),
+    el('div', { class: 'who' }, el('strong', {}, say('girder', { mark: DATA.mark })), el('span', {}, line, alone)),
     ...(pieces ? [pieces] : []),
     el('div', { id: 'status', class: s.partial ? 'partial' : 'complete' }, el('strong', {}, s.head), el('span', {}, s.tail)),
     button(['\u21b6 ', say('undo')], () => actions.history(state.undo, 'undone'), { id: 'undo', disabled: !state.canUndo }),
@@ -93,7 +96,7 @@ function head() {
 function stages() {
   byId('stages').replaceChildren(...DATA.stages.map((s) => {
     const t = tally.of(girder.ofStage.get(s.number));
-    const words = `${countsPanel.mark(t)} ${say('stage', { n: s.number })}`;
+    const words = `${countsPanel.mark(t)} ${girder.stageWords(s)}`;
     return button([el('strong', {}, words), el('span', {}, say('count_of', { n: t.due - t.open, all: t.due }))],
       () => actions.stage(s.number), { pressed: view.v.stage === s.number });
   }));
@@ -197,7 +200,7 @@ function main() {
   measure();
   view.v.face = 'front';
   state.listen(() => { drawing.marks(); render(); });
-  state.open(1);
+  state.open(girder.pieces[0]);
   view.setFace(girder.stage(view.v.stage).face);
   measure();
   view.fitWhole();

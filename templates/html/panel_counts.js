@@ -52,13 +52,13 @@ const countsPanel = (() => {
     const { stage } = view.v;
     const t = tally.of(girder.ofStage.get(stage));
     return [
-      el('h3', {}, say('stage', { n: stage })),
+      el('h3', {}, girder.stageWords(girder.stage(stage))),
       el('table', { class: 'counts' }, head(), el('tbody', {},
         ...girder.membersIn(stage).flatMap((k) => member(stage, k)),
         el('tr', { class: 'sum' }, el('th', {}, say('all')), ...cells(t)))),
       el('h3', {}, say('whole_girder')),
       el('table', { class: 'counts' }, head(), el('tbody', {},
-        ...DATA.stages.map((s) => el('tr', {}, el('th', {}, say('stage', { n: s.number })), ...cells(tally.of(girder.ofStage.get(s.number))))),
+        ...DATA.stages.map((s) => el('tr', {}, el('th', {}, girder.stageWords(s)), ...cells(tally.of(girder.ofStage.get(s.number))))),
         el('tr', { class: 'sum' }, el('th', {}, say('all')), ...cells(tally.all())))),
       el('h3', {}, say('faults_list')), faults(),
     ];

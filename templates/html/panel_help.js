@@ -13,10 +13,12 @@ const helpPanel = (() => {
       el('h3', {}, say('legend')), el('ul', { class: 'legend' },
         sign(glyphs.icon('none'), say('sign_open_nail')), sign(glyphs.icon('far'), say('sign_far_nail')),
         sign(glyphs.icon('none', 'bolt'), say('sign_open_bolt')),
+        DATA.stages.some((s) => s.added) && [['add', 'nail', 'sign_add_nail'], ['add', 'bolt', 'sign_add_bolt'], ['add-good', 'nail', 'sign_added']]
+          .map(([name, kind, words]) => sign(glyphs.icon(name, kind), say(words))),
         ...DATA.states.map((s) => sign(glyphs.icon(s, DATA.bolt_only.includes(s) ? 'bolt' : 'nail'), say(`state_${s}`)))),
-      el('h3', {}, `${say('stage', { n: stage.number })}: ${say('actions')}`),
+      el('h3', {}, `${girder.stageWords(stage)}: ${say('actions')}`),
       el('ol', {}, ...stage.action.map((t) => el('li', {}, t))),
-      el('h3', {}, say('how')), el('ul', {}, ...['how_tap', 'how_drag', 'how_member'].map((k) => el('li', {}, say(k)))),
+      el('h3', {}, say('how')), el('ul', {}, ...[...(DATA.after ? ['how_added'] : []), 'how_tap', 'how_drag', 'how_member'].map((k) => el('li', {}, say(k)))),
     ];
   }
 

@@ -25,10 +25,23 @@ const markPanel = (() => {
       el('div', { class: 'grid' }, ...names), el('p', {}, say('cycle')));
   }
 
+  // The icon of a mark as the drawing has it.
+  const iconOf = (i, name) => {
+    const g = girder.group(i);
+    const own = g.added && { none: 'add', good: 'add-good' }[name];
+    return glyphs.icon(own || name, g.kind);
+  };
+
+  /** What stands in the list of what is to be added, without the name. */
+  function addedWords(i) {
+    const line = girder.stage(girder.group(i).stage).action.find((t) => t.startsWith(`${M.id[i]}: `));
+    return line ? line.slice(M.id[i].length + 2) : '';
+  }
+
   function what(i) {
     const g = girder.group(i);
     const lines = [
-      `${say(g.kind)} ${M.specs[M.spec[i]]}`, girder.where(g),
+      ...(g.added ? [girder.where(g), addedWords(i)] : [`${say(g.kind)} ${M.specs[M.spec[i]]}`, girder.where(g)]),
       g.face === view.v.face ? say(`head_${g.face}`) : say('far'),
     ];
     const m = state.now.marks.get(i);
@@ -36,7 +49,7 @@ const markPanel = (() => {
     return el('section', { class: 'what' },
       el('div', { class: 'title' }, el('h2', {}, M.id[i]), el('p', { class: 'station' }, say('station', { station: M.station[i] }))),
       el('p', {}, lines.join('; ')),
-      el('p', { class: `now is-${name}` }, glyphs.icon(name, g.kind), say(`state_${name}`)));
+      el('p', { class: `now is-${name}` }, iconOf(i, name), say(`state_${name}`)));
   }
 
   function states(i) {
@@ -47,9 +60,9 @@ const markPanel = (() => {
       state.mark([i], value, `${M.id[i]} ${say(`state_${value || 'none'}`)}`);
     };
     return el('section', { class: 'grid states' },
-      ...DATA.states.filter(fits).map((s) => button([glyphs.icon(s, kind), say(`state_${s}`)], set(s),
+      ...DATA.states.filter(fits).map((s) => button([iconOf(i, s), say(`state_${s}`)], set(s),
         { pressed: Boolean(m) && m.state === s, id: `state-${s}` })),
-      button([glyphs.icon('none', kind), say('clear')], set(null), { disabled: !m, id: 'state-clear' }));
+      button([iconOf(i, 'none'), say('clear')], set(null), { disabled: !m, id: 'state-clear' }));
   }
 
   /** A length with large buttons for less and more, and a field to type in. */

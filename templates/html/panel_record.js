@@ -5,7 +5,8 @@ const recordPanel = (() => {
   let sure = false;
 
   function fileName() {
-    const parts = [DATA.job, DATA.mark, DATA.quantity > 1 ? state.piece : '', 'rev', DATA.revision, 'record'];
+    const parts = [DATA.job, DATA.mark, DATA.quantity > 1 ? state.piece : '', 'rev', DATA.revision, 'record',
+      ...(DATA.after ? ['after', DATA.after.record.slice(0, 8)] : [])];
     const name = parts.join('-').normalize('NFKC').replace(/[^\p{L}\p{N}_-]+/gu, '-').replace(/-+/g, '-');
     return `${name.replace(/^[-_]+/, '').slice(0, 80) || 'record'}.json`;
   }
@@ -37,6 +38,7 @@ const recordPanel = (() => {
     try {
       const rec = record.parse(content);
       const found = record.read(rec);
+      record.mustFollow(rec);
       actions.drop();
       state.adopt(found, rec);
       text = null;

@@ -3,7 +3,7 @@
 const record = (() => {
   const KEYS = ['schema', 'job', 'mark', 'piece', 'revision', 'content_hash', 'inspector', 'date',
     'previous', 'marks', 'counts', 'plies', 'signatures', 'note'];
-  const [NOTE, NOTES] = [500, 5000]; // longest notes, of a mark and of the whole
+  const [NOTE, NOTES] = [2000, 10000]; // longest notes, of a mark and of the whole
 
   const MOST = 5e6; // bytes of a file
 
@@ -61,8 +61,8 @@ const record = (() => {
       }
     }
     need(Number.isInteger(r.piece), 'piece');
-    if (r.piece < 1 || r.piece > DATA.quantity) {
-      refuse('refuse_piece', { value: r.piece, due: DATA.quantity });
+    if (!girder.pieces.includes(r.piece)) {
+      refuse('refuse_piece', { value: r.piece, due: girder.pieces.length });
     }
   }
 
@@ -84,7 +84,7 @@ const record = (() => {
     need(Array.isArray(list), 'signatures');
     const signatures = new Map();
     for (const s of list) {
-      need(s && girder.stage(s.stage) && isText(s.name) && isDate(s.date) && !signatures.has(s.stage), 'signatures');
+      need(s && girder.stage(s.stage) && isText(s.name) && isText(s.date, 40) && !signatures.has(s.stage), 'signatures');
       signatures.set(s.stage, { name: s.name, date: s.date });
     }
     return signatures;
@@ -110,6 +110,21 @@ const record = (() => {
     };
   }
 
+  /** Where the page begins: nothing said, or all that was seen before the visit at hand. */
+  function start() {
+    const { marks = [], signatures = [], counts = [], plies = { gap_mm: null, alignment_mm: null } } = DATA.after || {};
+    return {
+      marks: readMarks(marks), signatures: readSignatures(signatures), counts,
+      inspector: '', date: '', note: '', gap: plies.gap_mm, alignment: plies.alignment_mm,
+    };
+  }
+
+  /** Refuses a record that begins a history of its own where the page goes on from another. */
+  function mustFollow(r) {
+    const { after } = DATA;
+    if (after && r.previous === null && hash(r) !== after.record) refuse('refuse_after', { due: after.record.slice(0, 12) });
+  }
+
   function parse(text) {
     if (text.length > MOST) refuse('refuse_large');
     let value;
@@ -117,5 +132,5 @@ const record = (() => {
     return value;
   }
 
-  return { make, read, parse, hash, canonical, Refusal, NOTE, NOTES, MOST };
+  return { make, read, parse, start, mustFollow, hash, canonical, Refusal, NOTE, NOTES, MOST };
 })();

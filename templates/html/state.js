@@ -2,9 +2,8 @@
 // undo is a step back in a list.
 
 const state = (() => {
-  const EMPTY = {
-    marks: new Map(), signatures: new Map(), inspector: '', date: '', note: '', gap: null, alignment: null, counts: [],
-  };
+  const EMPTY = record.start();
+  const BEFORE = DATA.after && { hash: DATA.after.record, previous: DATA.after.previous, body: null };
   const LONGEST = 300;
   let now = EMPTY;
   let past = [];
@@ -77,7 +76,7 @@ const state = (() => {
     [past, future] = [[], []];
     const kept = store.load(n);
     now = kept ? kept.state : EMPTY;
-    exported = kept && kept.exported ? kept.exported : null;
+    exported = kept && kept.exported ? kept.exported : BEFORE;
     listener();
   }
 

@@ -1,9 +1,11 @@
-// What is kept in the browser, one entry per girder, revision and content; or the fact that
+// What is kept in the browser, one entry per girder, revision, content and record that the page
+// goes on from; or the fact that
 // nothing is kept.
 
 const store = (() => {
   const key = (piece) => JSON.stringify(
-    [DATA.schema, DATA.job, DATA.mark, piece, DATA.revision, DATA.content_hash]);
+    [DATA.schema, DATA.job, DATA.mark, piece, DATA.revision, DATA.content_hash,
+      ...(DATA.after ? [DATA.after.record] : [])]);
   const status = { kept: true, words: 'kept' };
 
   function fail(words) {

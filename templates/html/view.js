@@ -11,7 +11,7 @@ const view = (() => {
 
   const v = {
     cx: 0, cy: 0, scale: 1, turn: 0, mirror: 1, width: 100, height: 100,
-    stage: DATA.stages[0].number, face: 'front', member: null, least: 0.01,
+    stage: (DATA.stages.find((s) => s.added) || DATA.stages[0]).number, face: 'front', member: null, least: 0.01,
   };
 
   function matrix() {

@@ -266,7 +266,7 @@ def test_the_page_hashes_as_the_library_does(shared, text):
         ({"plies": None}, "plies"),
         ({"plies": {"gap_mm": -1, "alignment_mm": None}}, "plies"),
         ({"signatures": [{"stage": 9, "name": "x", "date": "2026-01-01"}]}, "signatures"),
-        ({"note": "n" * 5001}, "note"),
+        ({"note": "n" * 10001}, "note"),
     ],
 )
 def test_another_record_is_refused_in_words_and_changes_nothing(shared, change, words):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from girderply.documents.tablet.after import After
 from girderply.documents.tablet.words import words
 from girderply.documents.wording import check_words, finding_words
 from girderply.drawing.seen import points_to_clench
@@ -23,11 +24,12 @@ BOLT_ONLY = ("loose",)
 _STEP = {"metric": (5.0, 1.0), "imperial": (6.35, 1.5875)}  # mm: of positions, of gaps
 
 
-def tablet_data(schedule: Schedule, language: str = "en") -> Plain:
+def tablet_data(schedule: Schedule, after: After | None = None, language: str = "en") -> Plain:
     """Everything that the page's script needs, in a fixed order.
 
     Args:
-        schedule: the finished schedule of one girder.
+        schedule: the finished schedule of one girder, with what was to be added after `after`.
+        after: what was seen before, where the page goes on from a record.
         language: of the page's own words.
 
     Returns:
@@ -48,9 +50,10 @@ def tablet_data(schedule: Schedule, language: str = "en") -> Plain:
         "plates": [_points(p.outline) for p in schedule.girder.plates],
         "bearings": [[_mm(b.x), _mm(b.width)] for b in schedule.girder.bearings],
         "brackets": _brackets(schedule),
-        "stages": [_stage(schedule, s) for s in schedule.stages],
-        "groups": groups(schedule),
-        "marks": _marks(schedule),
+        "stages": [_stage(schedule, s, after) for s in schedule.stages],
+        "groups": groups(schedule, after),
+        "marks": _marks(schedule, after),
+        "after": after.as_data() if after else None,
     }
 
 
@@ -130,27 +133,39 @@ def _brackets(schedule: Schedule) -> list[Plain]:
     ]
 
 
-def _stage(schedule: Schedule, stage: Stage) -> Plain:
+def _stage(schedule: Schedule, stage: Stage, after: After | None) -> Plain:
+    added = after is not None and stage.number in after.stages
+    lines = after.lines(schedule, stage.number) if after and added else stage.action
     return {
         "number": stage.number,
         "title": stage.title,
-        "face": stage.face_up,
-        "action": list(stage.action),
+        "face": _most_heads(schedule, stage.number) if added else stage.face_up,
+        "added": added,
+        "action": list(lines),
         "hold_point": stage.hold_point,
         "clench": int(points_to_clench(schedule, stage).sum()),
     }
 
 
-GroupKey = tuple[int, int, str, int, str]  # stage, member's place, kind, row (0: bolts), face
+def _most_heads(schedule: Schedule, stage: int) -> str:
+    """The face that most fasteners of a stage have their heads on; the front where equal."""
+    faces = schedule.fasteners.face[schedule.fasteners.stage == stage].tolist()
+    return "back" if 2 * faces.count("back") > len(faces) else "front"
 
 
-def _group_keys(schedule: Schedule) -> list[GroupKey]:
-    """For each fastener what is counted together: a row of a member in a stage, or its bolts."""
+GroupKey = tuple[int, int, str, int, str]  # stage, member's place, kind, row (0: all), face
+
+
+def _group_keys(schedule: Schedule, added: frozenset[int]) -> list[GroupKey]:
+    """For each fastener what is counted together: a row of a member in a stage, or its bolts.
+
+    In a stage of what was to be added rows say nothing: all of a member's nails count together.
+    """
     f = schedule.fasteners
     place = {m.id: i for i, m in enumerate(schedule.girder.members)}
     columns = (f.stage, f.member, f.kind, f.row, f.face)
     return [
-        (stage, place[member], kind, 0 if kind == "bolt" else row, face)
+        (stage, place[member], kind, 0 if kind == "bolt" or stage in added else row, face)
         for stage, member, kind, row, face in zip(*(c.tolist() for c in columns), strict=True)
     ]
 
@@ -160,9 +175,10 @@ def _in_order(keys: Iterable[GroupKey]) -> list[GroupKey]:
     return sorted(set(keys), key=lambda k: (k[0], k[1], k[2] == "bolt", k[3], k[4]))
 
 
-def groups(schedule: Schedule) -> list[Plain]:
+def groups(schedule: Schedule, after: After | None = None) -> list[Plain]:
     """What is counted together, with the number due: the lines of the tick-off list."""
-    keys = _group_keys(schedule)
+    added = after.stages if after else frozenset()
+    keys = _group_keys(schedule, added)
     rows: dict[tuple[int, int], set[int]] = {}
     for stage, place, _, row, _ in keys:
         rows.setdefault((stage, place), set()).add(row)
@@ -172,6 +188,7 @@ def groups(schedule: Schedule) -> list[Plain]:
             "member": place,
             "kind": kind,
             "row": row,
+            "added": stage in added,
             "only": len(rows[stage, place] - {0}) == 1,
             "face": face,
             "due": keys.count((stage, place, kind, row, face)),
@@ -180,11 +197,11 @@ def groups(schedule: Schedule) -> list[Plain]:
     ]
 
 
-def _marks(schedule: Schedule) -> Plain:
+def _marks(schedule: Schedule, after: After | None) -> Plain:
     """Columns, one entry per fastener, in the order they are numbered."""
     f = schedule.fasteners
     show = Show(schedule.job.info.units)
-    keys = _group_keys(schedule)
+    keys = _group_keys(schedule, after.stages if after else frozenset())
     numbers = {key: i for i, key in enumerate(_in_order(keys))}
     specs = sorted(set(f.spec.tolist()))
     return {

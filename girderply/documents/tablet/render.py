@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from girderply.documents.speech import in_its_language
+from girderply.documents.tablet.after import After
 from girderply.documents.tablet.data import Plain, tablet_data
 from girderply.drawing.resources import template_folder
 from girderply.schedule.types import Schedule
@@ -48,17 +49,18 @@ SCRIPTS = (
 
 
 @in_its_language
-def render_html(schedule: Schedule) -> str:
+def render_html(schedule: Schedule, after: After | None = None) -> str:
     """The tick-off of one girder as one self-contained HTML page.
 
     Args:
-        schedule: the finished schedule of one girder.
+        schedule: the finished schedule of one girder; of a history with what was to be added.
+        after: where a record was judged before: the page goes on from there.
 
     Returns:
         HTML; the same bytes for the same schedule.
     """
     style, script = _inline("tablet.css"), _script()
-    data = tablet_data(schedule)
+    data = tablet_data(schedule, after)
     return _template().render(
         data=data,
         words=data["words"],
@@ -154,6 +156,8 @@ def _lines(data: Plain) -> list[list[Plain]]:
 
 def where_words(said: dict[str, str], group: Plain) -> str:
     """Which row of a member, in words."""
+    if group["added"]:
+        return said["to_add"]
     if group["row"] == 0:
         return said["beside_joints"]
     return said["one_row"] if group["only"] else said["row"].format(n=group["row"])

@@ -12,6 +12,7 @@ _EN: Final[dict[str, str]] = {
     "page_title": "Tick-off: girder {mark}, job {job}, revision {revision}",
     "girder": "Girder {mark}",
     "job_line": "Job {job}, revision {revision}",
+    "job_line_after": "Job {job}, revision {revision}, after record {record}",
     "piece": "Girder no.",
     "piece_of": "{n} of {all}",
     "undo": "Undo",
@@ -19,6 +20,8 @@ _EN: Final[dict[str, str]] = {
     "no_script": "This page needs JavaScript. Without it, print the list below and write on it.",
     # stages, faces
     "stage": "Stage {n}",
+    "stage_added": "Stage {n}: to be added",
+    "to_add": "to be added",
     "face_front": "front face",
     "face_back": "back face",
     "seen_front": "Front face",
@@ -142,6 +145,8 @@ _EN: Final[dict[str, str]] = {
     "refuse_piece": "Refused: girder no. {value}; there are {due}.",
     "refuse_field": "Refused: the record's {value} cannot be read.",
     "refuse_mark_id": "Refused: the record names {value}, which this girder does not have.",
+    "refuse_after": "Refused: this record does not follow the one that this page goes on from"
+    " ({due}).",
     # status
     "partial": "PARTIAL",
     "complete": "COMPLETE",
@@ -162,10 +167,15 @@ _EN: Final[dict[str, str]] = {
     "sign_open_nail": "nail, not looked at",
     "sign_far_nail": "nail, head on the other face",
     "sign_open_bolt": "bolt, not looked at",
+    "sign_add_nail": "nail to be added",
+    "sign_add_bolt": "bolt to be added",
+    "sign_added": "added and good",
     "cautions": "Cautions",
     "not_for_assembly": "NOT FOR ASSEMBLY. See Help for what is wrong.",
     "what_is_wrong": "What is wrong",
     "actions": "What is done in this stage",
+    "how_added": "What was seen before is here already. Look at what was added, mark it, and"
+    " export.",
     "how": "How it works",
     "how_tap": "Tap: picks the nearest mark and writes what is set above. A mark that has been"
     " looked at is only picked.",

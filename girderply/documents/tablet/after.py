@@ -1,0 +1,63 @@
+"""A tablet page that goes on from a record: what was seen before, and what was to be added."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from girderply.inspection.history import History
+from girderply.inspection.record import Record
+from girderply.inspection.words import placed_in_words
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+
+
+@dataclass(frozen=True, slots=True)
+class After:
+    """What the page starts from.
+
+    Attributes:
+        seen: all that was seen so far, as one record.
+        stages: numbers of the stages that hold what was to be added.
+        instead_of: id of a make-good fastener -> id of the one that it was added for.
+    """
+
+    seen: Record
+    stages: frozenset[int]
+    instead_of: Mapping[str, str]
+
+    def as_data(self) -> dict[str, Any]:
+        """The record that the next one has to name, and its state as a record of its own.
+
+        The next visit has its own inspector, date and note; a stage that was signed stays signed.
+        """
+        r = self.seen
+        signed = {s.stage: s for s in r.signatures}
+        return {
+            "record": r.hash,
+            "previous": r.previous,
+            "piece": r.piece,
+            "marks": [asdict(m) for m in r.marks],
+            "counts": [asdict(c) for c in r.counts],
+            "plies": {"gap_mm": r.gap_mm, "alignment_mm": r.alignment_mm},
+            "signatures": [asdict(signed[stage]) for stage in sorted(signed)],
+        }
+
+    def lines(self, schedule: Schedule, stage: int) -> Iterator[str]:
+        """What is to be added in a stage, one line each: where, what, from which face."""
+        show, f = Show(schedule.job.info.units), schedule.fasteners
+        for row in f.select(f.stage == stage).records():
+            member = schedule.girder.member(str(row["member"]))
+            yield placed_in_words(row, self.instead_of.get(str(row["id"]), ""), member, show)
+
+
+def after(history: History) -> After:
+    """Where the records of a girder stand now.
+
+    Raises:
+        ValueError: no record was taken yet.
+    """
+    if history.merged is None:
+        raise ValueError("no record was taken yet")
+    return After(history.merged, frozenset(history.added), dict(history.stands_for))
