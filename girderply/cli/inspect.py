@@ -100,10 +100,10 @@ def _write_page(history: History, result: Inspection, out: Path) -> None:
     from girderply.documents.tablet.after import after
     from girderply.documents.tablet.render import render_html
     from girderply.exchange.atomic import write_text
-    from girderply.inspection.words import HEADLINE
+    from girderply.inspection.words import headline
 
     write_text(out, render_html(history.schedule, after(history)))
-    say(HEADLINE[result.verdict])
+    say(headline(result.verdict))
     say(f"{len(result.make_good)} to be added are marks of their own on the page")
 
 
@@ -111,9 +111,9 @@ def _write_pdf(schedule: Schedule, result: Inspection, out: Path) -> None:
     """Write the sheets, and say the verdict, which a file does not say by itself."""
     from girderply.documents.inspection_sheet import inspection_pdf
     from girderply.exchange.atomic import write_bytes
-    from girderply.inspection.words import HEADLINE
+    from girderply.inspection.words import headline
 
     with working("Laying out the result"):
         data = inspection_pdf(schedule, result)
     write_bytes(out, data)
-    say(HEADLINE[result.verdict])
+    say(headline(result.verdict))

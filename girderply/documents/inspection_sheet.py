@@ -8,13 +8,16 @@ from girderply.documents.blocks import Sheet
 from girderply.documents.inspection_sheet_result import result_sheet
 from girderply.documents.inspection_sheet_strips import made_good, make_good_sheet
 from girderply.documents.render import render_made
+from girderply.documents.speech import in_its_language
 from girderply.inspection.result import Inspection
 from girderply.schedule.types import Schedule
+from girderply.wording import phrase, retold
 
 # Across every page, so that nobody takes it for a pass; the list says the rest.
-STAMP: Final = {"partial": "NO PASS: PARTIAL", "engineer": "STOP: NO PASS"}
+STAMPED: Final = ("partial", "engineer")
 
 
+@in_its_language
 def inspection_sheets(schedule: Schedule, result: Inspection) -> list[Sheet]:
     """The result (A4) and, where something is to be added, the drawing of it (A3).
 
@@ -22,12 +25,14 @@ def inspection_sheets(schedule: Schedule, result: Inspection) -> list[Sheet]:
         schedule: that the girder was inspected by, with or without what the result adds.
         result: of this girder.
     """
-    sheets = [result_sheet(schedule, result)]
-    if len(result.make_good):
-        sheets.append(make_good_sheet(schedule, result))
+    told = retold(result)
+    sheets = [result_sheet(schedule, told)]
+    if len(told.make_good):
+        sheets.append(make_good_sheet(schedule, told))
     return sheets
 
 
+@in_its_language
 def inspection_pdf(schedule: Schedule, result: Inspection) -> bytes:
     """One PDF of the result; the same schedule and result give the same bytes.
 
@@ -42,4 +47,5 @@ def inspection_pdf(schedule: Schedule, result: Inspection) -> bytes:
         OutputError: the page template could not be laid out.
     """
     sheets = inspection_sheets(schedule, result)
-    return render_made(made_good(schedule, result), sheets, STAMP.get(result.verdict, ""))
+    stamp = phrase(f"inspection.stamp_{result.verdict}") if result.verdict in STAMPED else ""
+    return render_made(made_good(schedule, result), sheets, stamp)

@@ -3,30 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import Any, Final
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
-from girderply.documents.wording import kind_words
+from girderply.documents.wording import face_words, kind_words
 from girderply.drawing.lettering import shorten, text_width
 from girderply.drawing.style import NORMAL, SMALL
-from girderply.inspection.result import Inspection
-from girderply.inspection.words import HEADLINE, NBSP, side_in_words
+from girderply.inspection.result import Inspection, Remark
+from girderply.inspection.words import (
+    NBSP,
+    fastener_in_words,
+    headline,
+    side_in_words,
+    work_in_words,
+)
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.units.words import printable
+from girderply.wording import joined, phrase
 
-LARGE: Final = {
-    "accepted": "ACCEPTED",
-    "add": "NOT YET ACCEPTED",
-    "engineer": "STOP: NOT ACCEPTED",
-    "partial": "NO PASS: ONLY PARTLY INSPECTED",
-}
-NEXT: Final = {
-    "engineer": "The engineer must decide. Nothing is added, loaded or lifted before that.",
-    "partial": "Look at the rest, then judge again. Until then the girder has not passed.",
-}
+WITH_NEXT: Final = ("engineer", "partial")  # verdicts that say what comes next
 MOST: Final = 60  # lines of what was found, and of ids that nobody looked at
 _WORD = 60.0  # mm; longer words of a job or a record are cut
 
@@ -34,21 +32,33 @@ _WORD = 60.0  # mm; longer words of a job or a record are cut
 def result_sheet(schedule: Schedule, x: Inspection) -> Sheet:
     """The result of one inspection, A4."""
     show = Show(schedule.job.info.units)
-    piece = f"piece {x.piece} of {schedule.girder.quantity}"
-    sheet = Sheet("inspection", f"Result of inspection, {piece}", "A4")
+    piece = phrase("inspection.piece", piece=x.piece, all=schedule.girder.quantity)
+    sheet = Sheet("inspection", phrase("inspection.result_title", piece=piece), "A4")
     sheet.blocks += [
-        b.title(LARGE[x.verdict], f"girder {_safe(x.mark)}, {piece}"),
+        b.title(
+            phrase(f"inspection.large_{x.verdict}"),
+            phrase("inspection.girder_piece", mark=_safe(x.mark), piece=piece),
+        ),
         *_verdict(schedule, x),
         b.facts(_facts(x)),
         *_to_do(schedule, x, show),
-        b.heading("What is due and what was found"),
+        b.heading(phrase("inspection.due_and_found")),
         _counts(x),
         *_found(x, show),
         *_notes(x),
         *_unseen(x),
-        b.keep(b.signatures(("Inspector", "Made good by", "Engineer, if asked", "Date"))),
+        b.keep(b.signatures(_names())),
     ]
     return sheet
+
+
+def _names() -> tuple[str, ...]:
+    return (
+        phrase("inspection.by_inspector"),
+        phrase("inspection.by_maker"),
+        phrase("inspection.by_engineer"),
+        phrase("sheet.date"),
+    )
 
 
 def _safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
@@ -63,9 +73,10 @@ def _safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
 
 def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:
     if schedule.failed:
-        yield b.callout(cautions.not_for_assembly(), ["The design itself fails its checks."], True)
-    lines = [*([NEXT[x.verdict]] if x.verdict in NEXT else []), *map(_reason, x.reasons)]
-    yield b.callout(HEADLINE[x.verdict], lines, heavy=not x.accepted)
+        yield b.callout(cautions.not_for_assembly(), [phrase("inspection.design_callout")], True)
+    after = [phrase(f"inspection.next_{x.verdict}")] if x.verdict in WITH_NEXT else []
+    lines = [*after, *map(_reason, x.reasons)]
+    yield b.callout(headline(x.verdict), lines, heavy=not x.accepted)
     if schedule.job.info.demo:
         yield b.words(cautions.demo())
 
@@ -78,15 +89,25 @@ def _reason(text: str) -> str:
 def _facts(x: Inspection) -> list[tuple[str, str]]:
     due, counting = (sum(getattr(c, name) for c in x.counts) for name in ("due", "counting"))
     held = sum(c.ok for c in x.checks)
-    added = ", with what is to be added" if len(x.make_good) else ""
+    checks = phrase(
+        "inspection.checks_held_added" if len(x.make_good) else "inspection.checks_held",
+        held=held,
+        all=len(x.checks),
+    )
+    own = {"job": _safe(x.job), "mark": _safe(x.mark), "revision": _safe(x.revision)}
+    inspector = _safe(x.inspector, 120.0, NORMAL) or phrase("inspection.nobody")
+    before = _hash(x.previous_hash) if x.previous_hash else phrase("inspection.first")
     return [
-        ("Job, girder", f"{_safe(x.job)}, {_safe(x.mark)}, revision {_safe(x.revision)}"),
-        ("Inspected by", _safe(x.inspector, 120.0, NORMAL) or "nobody is named"),
-        ("Date of inspection", _safe(x.date) or "not said"),
-        ("In all", f"{due} due, {counting} count"),
-        ("Checks that hold", f"{held} of {len(x.checks)}{added}" if x.checks else ""),
-        ("Record", _hash(x.record_hash)),
-        ("Record before it", _hash(x.previous_hash) if x.previous_hash else "none: the first"),
+        (phrase("inspection.fact_girder"), phrase("inspection.girder_revision", **own)),
+        (phrase("inspection.fact_inspected"), inspector),
+        (phrase("inspection.fact_date"), _safe(x.date) or phrase("inspection.not_said")),
+        (
+            phrase("inspection.fact_all"),
+            phrase("inspection.due_counting", due=due, counting=counting),
+        ),
+        (phrase("inspection.fact_checks"), checks if x.checks else ""),
+        (phrase("inspection.fact_record"), _hash(x.record_hash)),
+        (phrase("inspection.fact_before"), before),
     ]
 
 
@@ -97,14 +118,12 @@ def _hash(text: str) -> str:
 
 def _to_do(schedule: Schedule, x: Inspection, show: Show) -> Iterator[Block]:
     if x.tighten:
-        yield b.heading(f"Tighten {len(x.tighten)} {kind_words('bolt', len(x.tighten))}")
+        yield b.heading(phrase("inspection.tighten", n=len(x.tighten)))
         yield _tighten(schedule, x.tighten, show)
     n = len(x.make_good)
     if n:
-        yield b.heading(f"Add {n}")
-        yield b.words(
-            "Stations from each member's hook end. The drawing after this sheet shows where."
-        )
+        yield b.heading(phrase("inspection.add", number=n))
+        yield b.words(phrase("inspection.adds_how"))
         yield _adds(schedule, x, show)
 
 
@@ -116,7 +135,13 @@ def _tighten(schedule: Schedule, names: Sequence[str], show: Show) -> Block:
         i = index[name]
         where = show.station(float(f.station[i]))
         rows.append([b.strong(name), str(f.member[i]), str(f.spec[i]), where, b.BOX])
-    heads = ("Bolt", "Member", "What", f"Station ({show.unit('length')})", "Done")
+    heads = (
+        phrase("inspection.bolt"),
+        phrase("inspection.member"),
+        phrase("inspection.what"),
+        _station_head(show),
+        phrase("inspection.done"),
+    )
     align = ("left", "left", "left", "right", "center")
     return b.table(heads, rows, ("auto", "auto", "1fr", "auto", "auto"), align)
 
@@ -126,23 +151,31 @@ def _adds(schedule: Schedule, x: Inspection, show: Show) -> Block:
     for row, other in zip(x.make_good.records(), x.instead_of, strict=True):
         member = schedule.girder.member(str(row["member"]))
         rows.append([
-            b.strong(str(row["id"])), member.id, ", ".join(_what(row, show)), str(row["face"]),
+            b.strong(str(row["id"])), member.id, _what(row, show), face_words(str(row["face"])),
             b.strong(show.station(_mm(row["station"]))),
             side_in_words(_mm(row["offset"]), member, show), other or "\u2013", b.BOX,
         ])  # fmt: skip
-    heads = ("Name", "In", "What", "Face", f"Station ({show.unit('length')})", "Where across",
-             "Instead of", "Done")  # fmt: skip
+    heads = (
+        phrase("inspection.name"),
+        phrase("inspection.in"),
+        phrase("inspection.what"),
+        phrase("inspection.face"),
+        _station_head(show),
+        phrase("inspection.across"),
+        phrase("inspection.instead"),
+        phrase("inspection.done"),
+    )
     widths = ("auto", "auto", "1fr", "auto", "auto", "1fr", "auto", "auto")
     align = ("left", "left", "left", "left", "right", "left", "left", "center")
     return b.table(heads, rows, widths, align)
 
 
-def _what(row: dict[str, object], show: Show) -> Iterator[str]:
-    yield f"{row['kind']} {row['spec']}"
-    if row["drilled"]:
-        yield f"drill {show.diameter(_mm(row['drilled']))}"
-    if row["clench"]:
-        yield "clench the point"
+def _station_head(show: Show) -> str:
+    return phrase("inspection.station", unit=show.unit("length"))
+
+
+def _what(row: dict[str, Any], show: Show) -> str:
+    return joined(", ", [fastener_in_words(row), *work_in_words(row, show)])
 
 
 def _mm(value: object) -> float:
@@ -154,13 +187,22 @@ def _mm(value: object) -> float:
 def _counts(x: Inspection) -> Block:
     """Due, found and counting by stage and member; what is short stands out."""
     rows: list[list[b.Cell]] = []
-    word = "open" if x.verdict == "partial" else "short"
+    partial = x.verdict == "partial"
     for c in x.counts:
         short = c.due - c.counting
         numbers: list[b.Cell] = [f"{c.due}", f"{c.found}", f"{c.counting}"]
-        last: b.Cell = b.strong(f"{short} {word}") if short > 0 else ""
+        words = phrase("inspection.open" if partial else "inspection.short", number=short)
+        last: b.Cell = b.strong(words) if short > 0 else ""
         rows.append([f"{c.stage}", c.member, kind_words(c.kind, 2), *numbers, last])
-    heads = ("Stage", "Member", "What", "Due", "Found", "Count", "")
+    heads = (
+        phrase("inspection.stage"),
+        phrase("inspection.member"),
+        phrase("inspection.what"),
+        phrase("inspection.due"),
+        phrase("inspection.found"),
+        phrase("inspection.count"),
+        "",
+    )
     align = ("right", "left", "left", "right", "right", "right", "left")
     return b.table(heads, rows, (*["auto"] * 6, "1fr"), align)
 
@@ -171,25 +213,43 @@ def _found(x: Inspection, show: Show) -> Iterator[Block]:
         return
     rows: list[list[b.Cell]] = []
     for r in x.remarks[:MOST]:
-        by = f" by {show.small(r.by_mm)}" if r.by_mm is not None else ""
-        counts = "" if r.state == "good" else "yes" if r.counts else "no"
-        rows.append([r.id, show.station(r.station), f"{r.state}{by}", counts, _safe(r.note, 40.0)])
-    heads = ("Name", f"Station ({show.unit('length')})", "Found", "Counts", "Note")
-    yield b.heading("What was not good, or has a note")
+        yes = phrase("inspection.yes" if r.counts else "inspection.no")
+        counts = "" if r.state == "good" else yes
+        rows.append([
+            r.id, show.station(r.station), _state(r, show), counts, _safe(r.note, 40.0),
+        ])  # fmt: skip
+    heads = (
+        phrase("inspection.name"),
+        _station_head(show),
+        phrase("inspection.found"),
+        phrase("inspection.counts"),
+        phrase("inspection.note"),
+    )
+    yield b.heading(phrase("inspection.not_good_heading"))
     align = ("left", "right", "left", "left", "left")
     yield b.table(heads, rows, (*["auto"] * 4, "1fr"), align)
     if len(x.remarks) > MOST:
-        yield b.words(f"And {len(x.remarks) - MOST} more; the JSON result has all of them.")
+        yield b.words(phrase("inspection.remarks_more", number=len(x.remarks) - MOST))
+
+
+def _state(r: Remark, show: Show) -> str:
+    state = phrase(f"inspection.state_{r.state}")
+    if r.by_mm is None:
+        return state
+    return phrase("inspection.state_by", state=state, by=show.small(r.by_mm))
 
 
 def _notes(x: Inspection) -> Iterator[Block]:
     if x.notes:
-        yield b.heading("Worth knowing")
+        yield b.heading(phrase("inspection.worth_knowing"))
         yield b.words(*(_safe(note, 155.0) for note in x.notes))
 
 
 def _unseen(x: Inspection) -> Iterator[Block]:
     if x.unseen:
-        more = f" and {len(x.unseen) - MOST} more" if len(x.unseen) > MOST else ""
-        yield b.heading(f"Not looked at: {len(x.unseen)}")
-        yield b.words(", ".join(x.unseen[:MOST]) + more + ".")
+        ids, more = ", ".join(x.unseen[:MOST]), len(x.unseen) - MOST
+        yield b.heading(phrase("inspection.unseen_heading", number=len(x.unseen)))
+        if more > 0:
+            yield b.words(phrase("inspection.unseen_list_more", ids=ids, number=more))
+        else:
+            yield b.words(phrase("inspection.unseen_list", ids=ids))

@@ -34,6 +34,7 @@ from girderply.inspection.result import Inspection
 from girderply.layout.records import Fasteners
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 SCALE: Final = 10
 _GAP: Final = 2.2  # mm between a strip or the figures of a line and the next line
@@ -54,25 +55,23 @@ def make_good_sheet(schedule: Schedule, result: Inspection) -> Sheet:
     whole = _without_missing(made_good(schedule, result), result)
     free = room("A3")
     n, unit = len(result.make_good), Show(schedule.job.info.units).unit("length")
-    piece = f"piece {result.piece} of {schedule.girder.quantity}"
+    piece = phrase("inspection.piece", piece=result.piece, all=schedule.girder.quantity)
     stage = replace(whole.stages[-1], number=int(result.make_good.stage[0]))
     overview = stage_elevation(whole, stage, free.width, 100.0)
-    overview.title = "Where something is added, front face"
-    sheet = Sheet("make-good", f"Make good, {piece}", "A3", stage=True)
+    overview.title = phrase("inspection.overview")
+    sheet = Sheet("make-good", phrase("inspection.make_good_sheet", piece=piece), "A3", stage=True)
     sheet.blocks += [
-        b.title(f"Make good: add {n}", f"girder {result.mark}, {piece}"),
-        b.words(
-            "Add what is drawn heavy and bears a name, and nothing else. Figures are stations from "
-            f"the hook end ({unit}). The words at the left of a line of figures say how far from "
-            "the centreline it is, on the side of the member where the line is drawn."
+        b.title(
+            phrase("inspection.make_good_title", number=n),
+            phrase("inspection.girder_piece", mark=result.mark, piece=piece),
         ),
+        b.words(phrase("inspection.make_good_how", unit=unit)),
         b.picture(overview),
     ]
     for face in ("front", "back"):
         strips = list(_face_strips(whole, result, face, free.width))
         if strips:
-            seen = ": drawn as you see it, mirrored left to right" if face == "back" else ""
-            sheet.blocks.append(b.heading(f"From the {face}{seen}"))
+            sheet.blocks.append(b.heading(phrase(f"inspection.strips_{face}")))
             shelf = shelves(strips, f"make-good-{face}", free.width)
             sheet.blocks += [b.picture(d) for d in shelf]
     sheet.scale = ", ".join(scale_words(s) for s in sorted({overview.scale, SCALE}, reverse=True))
@@ -139,13 +138,17 @@ def _words(schedule: Schedule, piece: Piece, heavy: Fasteners, block: Block, sid
     counts: dict[tuple[str, str], int] = {}
     for pair in kinds:
         counts[pair] = counts.get(pair, 0) + 1
-    told = [f"{n} {kind_words(k, n)} {spec}" for (k, spec), n in counts.items()]
-    told.append(f"hook end {side} on this drawing")
+    told: list[str] = [
+        phrase("inspection.so_many", number=n, kinds=kind_words(k, n), size=spec)
+        for (k, spec), n in counts.items()
+    ]
+    told.append(phrase(f"inspection.hook_{side}"))
     if not (piece.first and piece.last):
         show = Show(schedule.job.info.units)
-        told.append(f"the part from {show.span(piece.start)} to {show.span(piece.end)}")
+        low, high = show.span(piece.start), show.span(piece.end)
+        told.append(phrase("inspection.part", low=low, high=high))
     block.shapes.append(Text((0.0, 2.6), piece.member.id, style.NORMAL, "start", bold=True))
-    for k, line in enumerate(wrap("; ".join(told), block.width - 5.0)):
+    for k, line in enumerate(wrap(phrase("inspection.semicolon").join(told), block.width - 5.0)):
         block.shapes.append(Text((0.0, 7.4 + 4.3 * k), line, style.SMALL, "start"))
         block.height = 12.4 + 4.3 * k  # a break line reaches 2 mm over the timber
 
@@ -185,8 +188,8 @@ def _offsets(heavy: Fasteners, placement: Placement, above: bool) -> list[float]
 
 def _off(offset: float, schedule: Schedule) -> str:
     if abs(offset) < _ON_LINE:
-        return "on the centreline"
-    return f"{Show(schedule.job.info.units).small(abs(offset))} off"
+        return phrase("inspection.on_line")
+    return phrase("inspection.off", away=Show(schedule.job.info.units).small(abs(offset)))
 
 
 def _figures(schedule: Schedule, chosen: Fasteners, placement: Placement) -> list[Figure]:

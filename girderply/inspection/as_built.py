@@ -28,6 +28,7 @@ from girderply.inspection.belonging import group_mask
 from girderply.inspection.record import Count, Mark, Record
 from girderply.layout.records import Bools, Fasteners, Floats, Words
 from girderply.schedule.types import Schedule
+from girderply.wording import phrase
 
 SAME: Final = 1.0  # mm; nearer, two names are of one place
 
@@ -158,7 +159,9 @@ class _Work:
         if count.found < count.due:
             self.short.append(Short(count, mask))
         elif count.found > count.due:
-            self.extra.append(f"{_where(count)}: {count.found} found, {count.due} due")
+            self.extra.append(
+                phrase("inspection.extra", where=_where(count), found=count.found, due=count.due)
+            )
 
     def settle(self, new: int, old: int) -> None:
         """One of two is due where a place was filled, or where a bolt stands in for another."""
@@ -193,12 +196,15 @@ def _quarrel(count: Count, state: Words, counts: Bools) -> list[str]:
     good, there = int(counts.sum()), int(np.sum(state != "missing"))
     if good <= count.found <= there:
         return []
-    return [f"{_where(count)}: {count.found} counted, but {good} marked good and {there} present"]
+    where = _where(count)
+    return [phrase("inspection.quarrel", where=where, counted=count.found, good=good, there=there)]
 
 
 def _where(count: Count) -> str:
-    row = "" if count.row is None else f", row {count.row}"
-    return f"{count.member}, stage {count.stage}{row}, {count.kind}s"
+    of = {"member": count.member, "stage": count.stage, "kinds": phrase(f"kind.{count.kind}", n=2)}
+    if count.row is None:
+        return phrase("inspection.where", **of)
+    return phrase("inspection.where_row", row=count.row, **of)
 
 
 def tally(f: Fasteners, built: AsBuilt) -> list[tuple[str, int, str, int, int, int]]:

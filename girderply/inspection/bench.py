@@ -30,6 +30,7 @@ from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_transfer
 from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
+from girderply.wording import phrase
 
 EPS = 1e-6
 What = Literal["check", "count", "gap", "bolt"]
@@ -158,11 +159,15 @@ class Bench:
                 mine = [c for c in checks if c.about == zone.id and c.interface == k and not c.ok]
                 if mine:
                     worst = max(mine, key=lambda c: c.demand - c.resistance)
-                    text = (
-                        f"load {zone.id} on {zone.chord}, interface {k}, stations "
-                        f"{show.span(zone.start)} to {show.span(zone.end)}: "
-                        f"{show.force(worst.demand)} must pass, what counts there carries "
-                        f"{show.force(worst.resistance)}"
+                    text = phrase(
+                        "inspection.short_check",
+                        load=zone.id,
+                        chord=zone.chord,
+                        interface=k,
+                        low=show.span(zone.start),
+                        high=show.span(zone.end),
+                        demand=show.force(worst.demand),
+                        resistance=show.force(worst.resistance),
                     )
                     yield Shortfall("check", zone.chord, k, zone.start, zone.end, text)
 
@@ -177,9 +182,13 @@ class Bench:
                 if (note.member, k) in standing.whole:
                     due = self.planned(note, k)
                 if here < due:
-                    text = (
-                        f"{note.member}, interface {k}: {here} nails count, {due} are due "
-                        f"({note.source})"
+                    text = phrase(
+                        "inspection.short_count",
+                        member=note.member,
+                        interface=k,
+                        here=here,
+                        due=due,
+                        source=note.source,
                     )
                     yield Shortfall("count", note.member, k, 0.0, length, text)
 
@@ -214,10 +223,13 @@ class Bench:
         wide = np.diff(self.stretched(note, k, there)) > self.widest(note) + EPS
         for low, high in zip(there[:-1][wide].tolist(), there[1:][wide].tolist(), strict=True):
             if np.any((asked > low + EPS) & (asked < high - EPS)):
-                text = (
-                    f"{note.member}, interface {k}: nothing that counts from {show.span(low)} to "
-                    f"{show.span(high)}; beyond what the schedule leaves open, at most "
-                    f"{show.span(self.widest(note))} may stay open"
+                text = phrase(
+                    "inspection.short_gap",
+                    member=note.member,
+                    interface=k,
+                    low=show.span(low),
+                    high=show.span(high),
+                    widest=show.span(self.widest(note)),
                 )
                 yield Shortfall("gap", note.member, k, low, high, text)
 

@@ -26,6 +26,7 @@ from girderply.inspection.record import (
 from girderply.inspection.result import Inspection
 from girderply.layout.records import Fasteners, Stage
 from girderply.schedule.types import Schedule
+from girderply.wording import phrase
 
 
 @dataclass
@@ -125,7 +126,7 @@ def with_make_good(schedule: Schedule, result: Inspection) -> Schedule:
     )
     stage = Stage(
         number=len(schedule.stages) + 1,
-        title="Make good",
+        title=phrase("inspection.stage_title"),
         action=(),
         plies=tuple(range(1, schedule.girder.plies + 1)),
         face_up="front",

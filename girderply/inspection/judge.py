@@ -15,16 +15,11 @@ from girderply.inspection.result import Inspection, MemberCount, Remark, Verdict
 from girderply.layout.records import Fasteners
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import joined, phrase
 
 GAP_MOST: Final = 3.0  # mm between plies; common practice, no source
-NOT_GOOD: Final = {
-    "missing": "missing",
-    "misplaced": "misplaced",
-    "overdriven": "overdriven",
-    "split": "in a split",
-    "wrong-size": "of the wrong size",
-    "loose": "loose",
-}
+NOT_GOOD: Final = ("missing", "misplaced", "overdriven", "split", "wrong-size", "loose")
+MOST_IDS: Final = 20  # of one state, in a note
 
 
 def inspect(
@@ -49,13 +44,16 @@ def inspect(
         verdict: Verdict = "engineer" if schedule.failed else "partial"
         return _result(bench, built, record, verdict, (*open_points, *for_engineer), notes, None)
     mended = make_good(bench, built)
-    for_engineer += [
-        f"{s.text}; no place or no fastener was found that mends it" for s in mended.left
-    ]
+    for_engineer += [phrase("inspection.no_mending", text=s.text) for s in mended.left]
     # Fasteners are added for interfaces; that a ply does not split is judged on what then stands.
     show = Show(schedule.job.info.units)
     for_engineer += [
-        f"{c.subject}: {show.force(c.demand)} against {show.force(c.resistance)}"
+        phrase(
+            "inspection.against",
+            subject=c.subject,
+            demand=show.force(c.demand),
+            resistance=show.force(c.resistance),
+        )
         for c in mended.checks
         if not c.ok and not c.interface
     ]
@@ -63,7 +61,9 @@ def inspect(
         return _result(bench, built, record, "engineer", for_engineer, notes, None)
     if len(mended.fasteners) or np.any(built.tighten):
         reasons = [s.text for s in mended.short]
-        reasons += [f"bolt {name} is loose" for name in _ids(schedule, built.tighten)]
+        reasons += [
+            phrase("inspection.bolt_loose", id=name) for name in _ids(schedule, built.tighten)
+        ]
         notes += _after_counts(bench, built)
         return _result(bench, built, record, "add", reasons, notes, mended)
     reasons = [_enough(built)]
@@ -111,12 +111,8 @@ def _result(
 def _enough(built: AsBuilt) -> str:
     gone = int(np.sum(built.lost)) + sum(s.missing for s in built.short)
     if not gone:
-        return "Everything that is due was looked at, is there and counts."
-    return (
-        f"Everything that is due was looked at. {gone} of {len(built.counts)} do not count; what "
-        "does is enough: every check holds, every member has the nails that its rule asks for, "
-        "and no gap is too wide."
-    )
+        return phrase("inspection.all_count")
+    return phrase("inspection.enough", gone=gone, all=len(built.counts))
 
 
 def _ids(schedule: Schedule, mask: np.ndarray) -> list[str]:
@@ -126,25 +122,33 @@ def _ids(schedule: Schedule, mask: np.ndarray) -> list[str]:
 def _open_points(schedule: Schedule, built: AsBuilt) -> Iterator[str]:
     """Why nothing can be decided yet."""
     if schedule.failed:
-        yield (
-            "The design itself is not for assembly: a check fails or a finding is an error. "
-            "girderply check JOB says which."
-        )
+        yield phrase("inspection.design_fails")
     f = schedule.fasteners
     unseen = ~built.seen
     if np.any(unseen):
         members = list(dict.fromkeys(f.member[unseen].tolist()))
-        parts = [f"{int(np.sum(unseen & (f.member == m)))} on {m}" for m in members]
-        yield (f"{int(unseen.sum())} of {len(f)} fasteners were not looked at: {', '.join(parts)}.")
+        parts = [
+            phrase("inspection.so_many_on", number=int(np.sum(unseen & (f.member == m))), member=m)
+            for m in members
+        ]
+        yield phrase(
+            "inspection.unseen",
+            unseen=int(unseen.sum()),
+            all=len(f),
+            members=joined(", ", parts),
+        )
     for name in _ids(schedule, built.unmeasured):
-        yield f"{name} is misplaced, but nobody has measured how far: measure it."
+        yield phrase("inspection.unmeasured", id=name)
     for quarrel in built.quarrels:
-        yield f"Marks and count do not agree, count again: {quarrel}."
+        yield phrase("inspection.count_again", quarrel=quarrel)
     for short in built.short:
         if short.count.kind == "bolt":
-            yield (
-                f"{short.count.member}, stage {short.count.stage}: {short.missing} of "
-                f"{short.count.due} bolts are missing; every bolt has its own place, so mark which."
+            yield phrase(
+                "inspection.which_bolts",
+                member=short.count.member,
+                stage=short.count.stage,
+                missing=short.missing,
+                due=short.count.due,
             )
 
 
@@ -153,16 +157,10 @@ def _for_engineer(bench: Bench, built: AsBuilt, record: Record) -> Iterator[str]
     schedule, show = bench.schedule, bench.brief.show
     gap, off = record.gap_mm, record.alignment_mm
     if gap is not None and gap > GAP_MOST:
-        yield (
-            f"The plies stand {show.small(gap)} apart, more than {show.small(GAP_MOST)}: what a "
-            "fastener carries is worked out for plies in contact."
-        )
+        yield phrase("inspection.apart", gap=show.small(gap), most=show.small(GAP_MOST))
     if off is not None and off > schedule.rules.tolerance:
-        yield (
-            f"The plies are out of line by {show.small(off)}, more than "
-            f"{show.small(schedule.rules.tolerance)}: edge distances in the hidden plies are not "
-            "what the drawing says."
-        )
+        most = show.small(schedule.rules.tolerance)
+        yield phrase("inspection.out_of_line", off=show.small(off), most=most)
     yield from _splits(bench, built)
 
 
@@ -171,35 +169,37 @@ def _splits(bench: Bench, built: AsBuilt) -> Iterator[str]:
     f = bench.schedule.fasteners
     split = built.state == "split"
     for i in np.flatnonzero(split & (f.kind == "bolt")).tolist():
-        yield f"{f.member[i]} is split at bolt {f.id[i]}."
+        yield phrase("inspection.split_at_bolt", member=str(f.member[i]), id=str(f.id[i]))
     for note in bench.schedule.patterns:
         index = np.flatnonzero(split & (f.kind == "nail") & (f.member == note.member))
         index = index[np.argsort(f.station[index], kind="stable")]
         near = np.flatnonzero(np.diff(f.station[index]) <= note.pitch + 1e-6)
         for k in near.tolist():
-            yield (
-                f"{note.member} is split at {f.id[index[k]]} and at {f.id[index[k + 1]]}, which "
-                "stand no more than a pitch apart: the splits may run together."
-            )
+            one, two = str(f.id[index[k]]), str(f.id[index[k + 1]])
+            yield phrase("inspection.splits_meet", member=note.member, one=one, two=two)
 
 
 def _notes(schedule: Schedule, built: AsBuilt, record: Record) -> Iterator[str]:
     """What is worth knowing and decides nothing."""
     f = schedule.fasteners
-    for state, words in NOT_GOOD.items():
+    for state in NOT_GOOD:
         here = built.state == state
         if np.any(here):
-            good, all_ = int(np.sum(here & built.counts)), int(here.sum())
-            counted = f"{good} of them {'count' if good > 1 else 'counts'}" if good else ""
-            counted = f", {counted or ('none of them counts' if all_ > 1 else 'does not count')}"
-            yield f"{all_} {words}{counted}: {', '.join(f.id[here].tolist()[:20])}" + (
-                " and more." if all_ > 20 else "."
+            good, found = int(np.sum(here & built.counts)), int(here.sum())
+            yield phrase(
+                "inspection.not_good" if found <= MOST_IDS else "inspection.not_good_and_more",
+                found=found,
+                what=phrase(f"inspection.not_good_{state}"),
+                counted=phrase("inspection.some_count", n=good)
+                if good
+                else phrase("inspection.none_counts", n=found),
+                ids=", ".join(f.id[here].tolist()[:MOST_IDS]),
             )
-    yield from (f"More than due: {text}; what is too much is not counted." for text in built.extra)
+    yield from (phrase("inspection.more_than_due", extra=text) for text in built.extra)
     signed = {s.stage for s in record.signatures if s.name.strip()}
     open_stages = [str(s.number) for s in schedule.stages if s.number not in signed]
     if open_stages:
-        yield f"Not signed: stage {', '.join(open_stages)}."
+        yield phrase("inspection.not_signed", stages=", ".join(open_stages))
 
 
 def _after_counts(bench: Bench, built: AsBuilt) -> Iterator[str]:
@@ -208,11 +208,12 @@ def _after_counts(bench: Bench, built: AsBuilt) -> Iterator[str]:
     for short in built.short:
         note = notes.get(short.count.member)
         if note is not None:
-            yield (
-                f"{note.member}, stage {short.count.stage}: nobody marked which {short.missing} "
-                "are missing, so the places listed are spare ones that hold wherever they are. "
-                f"Look for gaps wider than {bench.brief.show.span(bench.widest(note))} as well; a "
-                "record with marks gives the exact answer."
+            yield phrase(
+                "inspection.spare_places",
+                member=note.member,
+                stage=short.count.stage,
+                missing=short.missing,
+                widest=bench.brief.show.span(bench.widest(note)),
             )
 
 

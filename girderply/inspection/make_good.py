@@ -25,6 +25,7 @@ from girderply.layout.records import Bools, Fasteners, Floats, PatternNote
 from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
 from girderply.strength.groups import zone_numbers
 from girderply.strength.records import Check
+from girderply.wording import phrase
 
 ROUNDS: Final = 60  # of one nail per zone; no zone of any size takes more
 MOST_ADDED: Final = 1000
@@ -155,7 +156,10 @@ class _Mender:
         for i in np.flatnonzero(self.built.lost & (f.kind == "bolt")).tolist():
             name, member, at = str(f.id[i]), str(f.member[i]), float(f.station[i])
             station = self.bench.brief.show.span(at)
-            text = f"bolt {name} on {member} at {station}: {self.built.state[i]}"
+            state = phrase(f"inspection.state_{self.built.state[i]}")
+            text = phrase(
+                "inspection.lost_bolt", id=name, member=member, station=station, state=state
+            )
             yield Shortfall("bolt", member, 0, at, at, text, i)
 
     # mending

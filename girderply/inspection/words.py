@@ -6,19 +6,14 @@ import math
 from collections.abc import Iterator
 from typing import Any, Final
 
-from girderply.inspection.result import Inspection, Remark
+from girderply.inspection.result import Inspection, Remark, Verdict
 from girderply.model.girder import Member
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.units.words import printable
+from girderply.wording import joined, phrase
 
-HEADLINE: Final = {
-    "accepted": "ACCEPTED",
-    "add": "NOT YET: do exactly what is listed, then inspect again",
-    "engineer": "STOP: the engineer must decide",
-    "partial": "NOT INSPECTED TO THE END: this is no pass",
-}
 NBSP: Final = "\u00a0"
 MOST_REMARKS: Final = 60
 ON_LINE: Final = 0.05  # mm; nearer is on the line
@@ -33,11 +28,16 @@ def in_words(inspection: Inspection, schedule: Schedule) -> str:
     return "".join(f"{printable(line.replace(NBSP, ' '))}\n" for line in lines)
 
 
+def headline(verdict: Verdict) -> str:
+    """What an inspection came to, in a few words."""
+    return phrase(f"inspection.headline_{verdict}")
+
+
 def _head(x: Inspection) -> Iterator[str]:
     yield f"Girder {x.mark}, piece {x.piece}, job {x.job}, revision {x.revision}"
     by = " ".join(part for part in (x.inspector, x.date) if part)
     yield f"Inspected: {by or 'nobody is named'}"
-    yield f"{HEADLINE[x.verdict]}"
+    yield headline(x.verdict)
 
 
 def _reasons(x: Inspection) -> Iterator[str]:
@@ -59,30 +59,51 @@ def _to_do(x: Inspection, schedule: Schedule, show: Show) -> Iterator[str]:
 
 
 def placed_in_words(row: dict[str, Any], instead_of: str, member: Member, show: Show) -> str:
-    """One make-good fastener: where, what, from which face, what then."""
-    side = side_in_words(float(row["offset"]), member, show)
-    words = [f"{row['id']}: {show.span(row['station'])}, {side}", f"{row['kind']} {row['spec']}"]
-    words.append(f"from the {row['face']}")
-    if row["drilled"]:
-        words.append(f"drill {show.diameter(row['drilled'])}")
-    if row["clench"]:
-        words.append("clench the point")
+    """One make-good fastener: its name, where, what, from which face, what then."""
+    return named(str(row["id"]), place_in_words(row, instead_of, member, show))
+
+
+def named(name: str, words: str) -> str:
+    """A fastener's name before what is said of it."""
+    return phrase("inspection.placed", id=name, words=words)
+
+
+def place_in_words(row: dict[str, Any], instead_of: str, member: Member, show: Show) -> str:
+    """The same without its name."""
+    words = [show.span(row["station"]), side_in_words(float(row["offset"]), member, show)]
+    words.append(fastener_in_words(row))
+    words.append(phrase("inspection.from_face", face=phrase(f"face.{row['face']}")))
+    words += work_in_words(row, show)
     if instead_of:
-        words.append(f"for {instead_of}")
-    return ", ".join(words)
+        words.append(phrase("inspection.instead_of", id=instead_of))
+    return joined(", ", words)
+
+
+def fastener_in_words(row: dict[str, Any]) -> str:
+    """Kind and size."""
+    kind = phrase(f"kind.{row['kind']}", n=1)
+    return phrase("inspection.kind_and_size", kind=kind, size=str(row["spec"]))
+
+
+def work_in_words(row: dict[str, Any], show: Show) -> list[str]:
+    """What is done besides putting it in."""
+    words: list[str] = []
+    if row["drilled"]:
+        words.append(phrase("inspection.drill", size=show.diameter(row["drilled"])))
+    if row["clench"]:
+        words.append(phrase("inspection.clench"))
+    return words
 
 
 def side_in_words(offset: float, member: Member, show: Show) -> str:
     """Which side of the centreline, so that it is the same seen from either face."""
     if abs(offset) < ON_LINE:
-        return "on the centreline"
+        return phrase("inspection.on_line")
     across, up = -offset * math.sin(member.angle), offset * math.cos(member.angle)
     away = show.small(abs(offset))
     if abs(up) >= STEEP * abs(offset):
-        return f"{away} {'above' if up > 0 else 'below'} the centreline"
-    return (
-        f"{away} off the centreline, towards the {'right' if across > 0 else 'left'} end as drawn"
-    )
+        return phrase("inspection.above" if up > 0 else "inspection.below", away=away)
+    return phrase("inspection.off_right" if across > 0 else "inspection.off_left", away=away)
 
 
 def _remarks(x: Inspection, show: Show) -> Iterator[str]:

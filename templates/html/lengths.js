@@ -28,7 +28,7 @@ const lengths = (() => {
   }
 
   /** The number alone, as it stands in a field. */
-  const plain = (mm) => (U.sixteenths ? sixteenths(mm) : String(round(mm)));
+  const plain = (mm) => (U.sixteenths ? sixteenths(mm) : String(round(mm)).replace('.', U.decimal));
 
   /** With its unit. */
   const text = (mm) => (U.sixteenths ? `${sixteenths(mm)}"` : `${plain(mm)}\u00a0mm`);

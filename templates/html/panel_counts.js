@@ -45,7 +45,7 @@ const countsPanel = (() => {
   /** One fault in words: which mark, what is wrong, how far off, the note. */
   function faultWords(i, m) {
     const by = m.state === 'misplaced' ? `, ${m.by === null ? say('by_open') : lengths.text(m.by)}` : '';
-    return `${girder.M.id[i]}: ${say(`state_${m.state}`)}${by}${m.note ? `. ${m.note}` : ''}`;
+    return `${girder.M.id[i]}${COLON}${say(`state_${m.state}`)}${by}${m.note ? `. ${m.note}` : ''}`;
   }
 
   function body() {

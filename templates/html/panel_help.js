@@ -16,7 +16,7 @@ const helpPanel = (() => {
         DATA.stages.some((s) => s.added) && [['add', 'nail', 'sign_add_nail'], ['add', 'bolt', 'sign_add_bolt'], ['add-good', 'nail', 'sign_added']]
           .map(([name, kind, words]) => sign(glyphs.icon(name, kind), say(words))),
         ...DATA.states.map((s) => sign(glyphs.icon(s, DATA.bolt_only.includes(s) ? 'bolt' : 'nail'), say(`state_${s}`)))),
-      el('h3', {}, `${girder.stageWords(stage)}: ${say('actions')}`),
+      el('h3', {}, `${girder.stageWords(stage)}${COLON}${say('actions')}`),
       el('ol', {}, ...stage.action.map((t) => el('li', {}, t))),
       el('h3', {}, say('how')), el('ul', {}, ...[...(DATA.after ? ['how_added'] : []), 'how_tap', 'how_drag', 'how_member'].map((k) => el('li', {}, say(k)))),
     ];

@@ -32,11 +32,8 @@ const markPanel = (() => {
     return glyphs.icon(own || name, g.kind);
   };
 
-  /** What stands in the list of what is to be added, without the name. */
-  function addedWords(i) {
-    const line = girder.stage(girder.group(i).stage).action.find((t) => t.startsWith(`${M.id[i]}: `));
-    return line ? line.slice(M.id[i].length + 2) : '';
-  }
+  /** Where it is to be added, what, and instead of which. */
+  const addedWords = (i) => girder.stage(girder.group(i).stage).places[M.id[i]];
 
   function what(i) {
     const g = girder.group(i);
@@ -48,7 +45,7 @@ const markPanel = (() => {
     const name = m ? m.state : 'none';
     return el('section', { class: 'what' },
       el('div', { class: 'title' }, el('h2', {}, M.id[i]), el('p', { class: 'station' }, say('station', { station: M.station[i] }))),
-      el('p', {}, lines.join('; ')),
+      el('p', {}, lines.join(SEMICOLON)),
       el('p', { class: `now is-${name}` }, iconOf(i, name), say(`state_${name}`)));
   }
 
@@ -82,9 +79,9 @@ const markPanel = (() => {
       return set(mm);
     }
     return el('section', { class: 'length' }, el('label', { for: id }, label), el('div', { class: 'stepper' },
-      button('\u2212', () => set(lengths.step(value, -1, small)), { name: `${label}: ${say('less')}` }), input,
+      button('\u2212', () => set(lengths.step(value, -1, small)), { name: `${label}${COLON}${say('less')}` }), input,
       button('+', () => set(value === null ? (small ? 0 : lengths.step(0, 1)) : lengths.step(value, 1, small)),
-        { name: `${label}: ${say('more')}` })),
+        { name: `${label}${COLON}${say('more')}` })),
     under && el('p', { class: 'under' }, under));
   }
 

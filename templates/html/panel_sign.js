@@ -19,7 +19,7 @@ const signPanel = (() => {
     const n = stage.number;
     const signed = state.now.signatures.get(n);
     const open = tally.of(girder.ofStage.get(n)).open;
-    const head = [el('h3', {}, `${say('stage', { n })}: ${say('hold_point')}`), el('p', {}, stage.hold_point)];
+    const head = [el('h3', {}, `${say('stage', { n })}${COLON}${say('hold_point')}`), el('p', {}, stage.hold_point)];
     if (stage.clench) head.push(el('p', {}, say('clench_due', { n: stage.clench })));
     if (open) head.push(el('p', { class: 'warn' }, `\u26a0 ${say('sign_open', { n: open })}`));
     if (signed) {

@@ -19,7 +19,7 @@ const printing = (() => {
 
   function faults() {
     const list = [...state.now.marks].filter(([, m]) => m.state !== 'good' || m.note).sort((a, b) => a[0] - b[0]);
-    const rows = list.map(([i, m]) => el('li', {}, `${say('stage', { n: girder.group(i).stage })}, ${say('station', { station: girder.M.station[i] })}: ${countsPanel.faultWords(i, m)}`));
+    const rows = list.map(([i, m]) => el('li', {}, `${say('stage', { n: girder.group(i).stage })}, ${say('station', { station: girder.M.station[i] })}${COLON}${countsPanel.faultWords(i, m)}`));
     byId('paper-faults').replaceChildren(el('h2', {}, say('faults_list')), rows.length ? el('ul', {}, ...rows) : el('p', {}, say('no_faults')));
   }
 
@@ -27,14 +27,14 @@ const printing = (() => {
     const s = state.now;
     const measured = (key) => (s[key] === null ? '________' : lengths.text(s[key]));
     byId('paper-notes').replaceChildren(
-      el('p', {}, `${say('gap', { unit: lengths.unit })}: ${measured('gap')}. ${say('alignment', { unit: lengths.unit })}: ${measured('alignment')}.`),
-      el('p', {}, s.note ? `${say('note_record')}: ${s.note}` : ''));
+      el('p', {}, `${say('gap', { unit: lengths.unit })}${COLON}${measured('gap')}. ${say('alignment', { unit: lengths.unit })}${COLON}${measured('alignment')}.`),
+      el('p', {}, s.note ? `${say('note_record')}${COLON}${s.note}` : ''));
   }
 
   function who() {
     const s = state.now;
     const blank = '________________';
-    byId('paper-who').textContent = `${say('piece')} ${say('piece_of', { n: state.piece, all: DATA.quantity })}    ${say('inspector')}: ${s.inspector || blank}    ${say('date')}: ${s.date || blank}`;
+    byId('paper-who').textContent = `${say('piece')} ${say('piece_of', { n: state.piece, all: DATA.quantity })}    ${say('inspector')}${COLON}${s.inspector || blank}    ${say('date')}${COLON}${s.date || blank}`;
     byId('paper-status').textContent = recordPanel.words();
   }
 

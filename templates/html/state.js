@@ -149,7 +149,7 @@ const tally = (() => {
     if (t.faults) tail.push(t.faults === 1 ? say('with_fault') : say('with_faults', { n: t.faults }));
     else if (!partial) tail.push(say('without_faults'));
     if (!t.open && missing.length) tail.push(say('partial_open', { what: missing.join(', ') }));
-    return { partial, faults: t.faults, head: say(partial ? 'partial' : 'complete'), tail: tail.join('; ') };
+    return { partial, faults: t.faults, head: say(partial ? 'partial' : 'complete'), tail: tail.join(SEMICOLON) };
   }
 
   return { of, all, open, unsaid, status };

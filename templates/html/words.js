@@ -7,3 +7,7 @@ function say(key, values = {}) {
   if (!Object.hasOwn(DATA.words, key)) throw new Error(`no words for ${key}`);
   return DATA.words[key].replace(/\{(\w+)\}/g, (_, name) => String(values[name]));
 }
+
+// Signs that other languages set apart from the word before them.
+const COLON = say('colon');
+const SEMICOLON = say('semicolon');

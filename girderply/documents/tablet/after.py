@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
 
 from girderply.inspection.history import History
 from girderply.inspection.record import Record
-from girderply.inspection.words import placed_in_words
+from girderply.inspection.words import place_in_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 
@@ -44,12 +44,19 @@ class After:
             "signatures": [asdict(signed[stage]) for stage in sorted(signed)],
         }
 
-    def lines(self, schedule: Schedule, stage: int) -> Iterator[str]:
-        """What is to be added in a stage, one line each: where, what, from which face."""
+    def places(self, schedule: Schedule, stage: int) -> dict[str, str]:
+        """What is to be added in a stage: id -> where, what, from which face, instead of what."""
         show, f = Show(schedule.job.info.units), schedule.fasteners
-        for row in f.select(f.stage == stage).records():
-            member = schedule.girder.member(str(row["member"]))
-            yield placed_in_words(row, self.instead_of.get(str(row["id"]), ""), member, show)
+        rows = {str(row["id"]): row for row in f.select(f.stage == stage).records()}
+        return {
+            name: place_in_words(
+                row,
+                self.instead_of.get(name, ""),
+                schedule.girder.member(str(row["member"])),
+                show,
+            )
+            for name, row in rows.items()
+        }
 
 
 def after(history: History) -> After:

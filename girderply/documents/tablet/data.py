@@ -12,10 +12,12 @@ from girderply.documents.tablet.after import After
 from girderply.documents.tablet.words import words
 from girderply.documents.wording import check_words, finding_words
 from girderply.drawing.seen import points_to_clench
+from girderply.inspection.words import named
 from girderply.model.girder import Array, Member
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
+from girderply.wording import figures, spoken
 
 Plain = dict[str, Any]
 RECORD = "girderply.record/1"
@@ -24,24 +26,24 @@ BOLT_ONLY = ("loose",)
 _STEP = {"metric": (5.0, 1.0), "imperial": (6.35, 1.5875)}  # mm: of positions, of gaps
 
 
-def tablet_data(schedule: Schedule, after: After | None = None, language: str = "en") -> Plain:
+def tablet_data(schedule: Schedule, after: After | None = None) -> Plain:
     """Everything that the page's script needs, in a fixed order.
 
     Args:
         schedule: the finished schedule of one girder, with what was to be added after `after`.
         after: what was seen before, where the page goes on from a record.
-        language: of the page's own words.
 
     Returns:
         Strings, numbers, lists and dictionaries only.
     """
-    said = words(language)
+    said = words()
     return {
         **_identity(schedule),
-        "language": language,
+        "language": spoken(),
         "words": said,
         "units": _units(schedule),
         "failed": schedule.failed,
+        "stamp": cautions.not_for_assembly(),
         "wrong": _wrong(schedule),
         "cautions": _cautions(schedule),
         "states": list(STATES),
@@ -79,6 +81,7 @@ def _units(schedule: Schedule) -> Plain:
         "unit": "in" if show.imperial else "mm",
         "size": 25.4 if show.imperial else 1.0,
         "sixteenths": show.imperial,
+        "decimal": figures("."),
         "step": place,
         "small_step": small,
         "stations": show.unit("length"),
@@ -135,13 +138,15 @@ def _brackets(schedule: Schedule) -> list[Plain]:
 
 def _stage(schedule: Schedule, stage: Stage, after: After | None) -> Plain:
     added = after is not None and stage.number in after.stages
-    lines = after.lines(schedule, stage.number) if after and added else stage.action
+    places = after.places(schedule, stage.number) if after and added else {}
+    lines = [named(name, words) for name, words in places.items()] or stage.action
     return {
         "number": stage.number,
         "title": stage.title,
         "face": _most_heads(schedule, stage.number) if added else stage.face_up,
         "added": added,
         "action": list(lines),
+        "places": places,
         "hold_point": stage.hold_point,
         "clench": int(points_to_clench(schedule, stage).sum()),
     }

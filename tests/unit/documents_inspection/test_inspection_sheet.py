@@ -9,6 +9,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
+import pseudo_language
 import pytest
 from command import girderply
 from inspection_records import SAMPLES, ids, record, record_data, sample
@@ -27,6 +28,7 @@ from girderply.inspection.judge import inspect
 from girderply.inspection.record import parse_record
 from girderply.schedule import cautions
 from girderply.units.show import Show
+from girderply.wording import Phrase, retold
 
 JOB = SAMPLES / "two-ply-howe.toml"
 
@@ -319,3 +321,55 @@ def test_command_wants_a_file_for_a_pdf(capsys, written):
     ran = girderply(capsys, "inspect", JOB, written, "--format", "pdf")
     assert (ran.code, ran.out) == (2, "")
     assert "name a file with --out" in ran.err
+
+
+def told_all_states():
+    """Records that make the inspection say as much as it can: every state, counts, gaps."""
+    s = sample("two-ply-howe")
+    yield s, case("bolts")[1]
+    yield s, case("two-ply-howe")[1]
+    states = ("missing", ("misplaced", 4.0, ""), "overdriven", "split", "wrong-size", "loose")
+    each = dict(zip(ids(s, "BC1"), states, strict=False))
+    plies = {"gap_mm": 9.0, "alignment_mm": 9.0}
+    yield s, inspect(s, record(s, each | {ids(s, "BC1", "bolt")[0]: "split"}, plies=plies))
+    unsure = {ids(s, "TC1")[0]: ("misplaced", None, ""), ids(s, "TC1")[1]: "split"}
+    unsure |= {ids(s, "TC1")[2]: "split"}
+    yield s, inspect(s, record(s, unsure, only=ids(s, "TC1")))
+    count = {"member": "BC1", "stage": 1, "row": 1, "kind": "nail", "due": 0, "found": 0}
+    f = s.fasteners
+    count["due"] = int(
+        sum((f.member == "BC1") & (f.stage == 1) & (f.kind == "nail") & (f.row == 1))
+    )
+    rest = [n for n in f.id.tolist() if n not in set(ids(s, "BC1"))]
+    for found in (3, count["due"] + 2):
+        yield s, inspect(s, record(s, only=rest, counts=[count | {"found": found}]))
+
+
+@pytest.mark.parametrize("k", range(6))
+def test_no_word_of_the_result_is_written_into_the_code(k):
+    s, x = list(told_all_states())[k]
+    known = pseudo_language.data_words(JOB) | {"DIN", "Inspector", s.rules.title}
+    # An elevation says these; tests of the sheets look for them there.
+    known |= {"elevation", "face", "left", "right", "end"}
+    hashes = {x.record_hash, x.previous_hash or ""}
+    known |= {w for p in s.patterns for w in p.source.split() if not isinstance(p.source, Phrase)}
+    with pseudo_language.spoken():
+        sheets = inspection_sheets.__wrapped__(retold(s), x)
+        found = {
+            text: words
+            for sheet in sheets
+            for text in pseudo_language.texts_of([sheet.title, *sheet.blocks])
+            if text.replace(" ", "") not in hashes
+            and (words := pseudo_language.unspoken(text, known))
+        }
+    assert found == {}
+
+
+def test_a_result_in_french():
+    s, x = case("two-ply-howe")
+    info = replace(s.job.info, language="fr")
+    text = text_of(inspection_pdf(replace(s, job=replace(s.job, info=info)), x))
+    assert "PAS ENCORE ACCEPTÉE" in text
+    assert "32,5 mm au-dessous de l'axe" in text.replace("\u00a0", " ")
+    for english in ("Found", "Station", "Make good", "centreline", "must pass"):
+        assert english not in text

@@ -11,21 +11,28 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import numpy as np
+import pseudo_language
 import pytest
 from made_girder import made_schedule
 
 from girderply.documents.counts import due_rows
 from girderply.documents.tablet.data import STATES, groups, tablet_data
 from girderply.documents.tablet.render import SCRIPTS, json_block, render_html, where_words
-from girderply.documents.tablet.words import WORDS, words
+from girderply.documents.tablet.words import words
 from girderply.drawing.resources import template_folder
 from girderply.jobfile.job import UnitSystem
 from girderply.jobfile.reader import read_job
 from girderply.schedule import cautions
 from girderply.schedule.build import build_schedule
+from girderply.wording import Phrase, retold
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 NASTY = "</script><script>alert(1)</script><!-- ]]> \u2028 & \"'<img src=x onerror=alert(2)>"
+
+
+def in_french(schedule):
+    info = replace(schedule.job.info, language="fr")
+    return replace(schedule, job=replace(schedule.job, info=info))
 
 
 class Reader(HTMLParser):
@@ -183,14 +190,54 @@ def test_words_that_scripts_ask_for_exist_and_none_is_left_over():
     assert {f"state_{s}" for s in STATES} <= known
 
 
-@pytest.mark.parametrize("language", sorted(WORDS))
-def test_languages_have_the_same_keys_and_values(language):
-    def holes(said):
-        return {k: sorted(re.findall(r"\{(\w+)\}", v)) for k, v in said.items()}
+def visible(html: str) -> list[str]:
+    """Texts of the page that a reader sees before any script runs."""
 
-    assert holes(words(language)) == holes(words("en"))
+    class Texts(HTMLParser):
+        def __init__(self) -> None:
+            super().__init__()
+            self.hidden, self.found = "", []
+
+        def handle_starttag(self, tag, attrs):  # noqa: ARG002 - the name is the library's
+            self.hidden = tag if tag in ("script", "style") else self.hidden
+
+        def handle_endtag(self, tag):
+            self.hidden = "" if tag == self.hidden else self.hidden
+
+        def handle_data(self, data):
+            if not self.hidden:
+                self.found.append(data)
+
+    texts = Texts()
+    texts.feed(html)
+    return texts.found
 
 
-def test_unknown_language_is_refused():
-    with pytest.raises(KeyError, match="xx"):
-        words("xx")
+@pytest.mark.parametrize("stem", ["two-ply-howe", "two-ply-imperial"])
+def test_no_word_of_the_page_is_written_into_the_code(stem):
+    job = SAMPLES / f"{stem}.toml"
+    schedule = build_schedule(read_job(job))
+    known = pseudo_language.data_words(job) | {"DIN", "mm"}
+    # What the schedule itself says of its stages is told by the tests of the layout.
+    told_by_schedule = [
+        t for s in schedule.stages for t in (s.title, s.hold_point) if not isinstance(t, Phrase)
+    ]
+    for text in (schedule.content_hash, *told_by_schedule):
+        known |= set(re.findall(r"[^\W\d_]{3,}", text))
+    with pseudo_language.spoken():
+        told = retold(schedule)
+        data = tablet_data(told)
+        texts = visible(render_html.__wrapped__(told))
+        seen = [*texts, *data["cautions"], data["units"]["tolerance"]]
+        found = {t: w for t in seen if (w := pseudo_language.unspoken(t, known))}
+    assert found == {}
+
+
+def test_a_page_in_french():
+    html = render_html(in_french(made_schedule(plies=3)))
+    data = tablet_data(made_schedule())
+    assert '<html lang="fr">' in html
+    assert "Ce navigateur ne garde rien\u00a0: exporter" in html
+    assert data["language"] == "en"
+    for english in ("Tap a nail", "Hold point", "Not looked at", "Record as text"):
+        assert english not in html
