@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from girderply.cli.talk import Exit, clean, product, say
+from girderply.cli.work import LanguageOption
 
 if TYPE_CHECKING:
     from girderply.documents.summary import Line
@@ -34,6 +35,7 @@ def batch(
     resume: Annotated[
         bool, typer.Option("--resume", help="Keep packs that are whole and unchanged.")
     ] = False,
+    language: LanguageOption = None,
 ) -> None:
     """Make the packs of many girders at once, and a summary of them (CSV and HTML).
 
@@ -46,7 +48,7 @@ def batch(
     from girderply.exchange.batch_jobs import job_files
 
     files = job_files(jobs)
-    work = Batch(files, out, min(workers or os.cpu_count() or 1, len(files)), resume)
+    work = Batch(files, out, min(workers or os.cpu_count() or 1, len(files)), resume, language)
     done: list[Line] = []
     stopped = False
     with _summary(out, done, len(files)) as note, _bar(len(files)) as show:

@@ -37,13 +37,15 @@ class Batch:
 
     Attributes:
         files: job files. out: folder of the packs. workers: processes. resume: keep what is
-            unchanged. taken: pack folder, case folded -> job file that has it.
+            unchanged. language: of the packs, instead of each job's own. taken: pack folder, case
+            folded -> job file that has it.
     """
 
     files: Sequence[Path]
     out: Path
     workers: int
     resume: bool
+    language: str | None = None
     taken: dict[str, str] = field(default_factory=dict)
 
 
@@ -84,12 +86,13 @@ def _with_new_processes(batch: Batch, files: Sequence[Path]) -> Iterator[Line]:
 
 def _read(batch: Batch, file: Path) -> _Task:
     """Read a job and take its folder; what is wrong is a line of the summary."""
+    from girderply.cli.work import in_language
     from girderply.exchange.pack import folder_name
     from girderply.jobfile.reader import read_job
 
     name = file.as_posix()
     try:
-        job = read_job(file)
+        job = in_language(read_job(file), batch.language)
         folder = folder_name(job)
     except (GirderplyError, OSError) as fault:
         return _Task(name, line=failed(name, reason(fault)))

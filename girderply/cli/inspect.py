@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from girderply.cli.talk import Exit, say, say_findings, working
-from girderply.cli.work import JobPath, deliver, make_schedule
+from girderply.cli.work import JobPath, LanguageOption, deliver, make_schedule
 from girderply.errors import OutputError
 
 if TYPE_CHECKING:
@@ -54,6 +54,7 @@ def inspect(
     out: Annotated[
         Path | None, typer.Option("--out", help="Write to this file instead of the terminal.")
     ] = None,
+    language: LanguageOption = None,
 ) -> None:
     """Judge what an inspector found: accept, add exactly these, or ask the engineer.
 
@@ -62,7 +63,8 @@ def inspect(
 
     The PDF has the result on A4 and, where something is to be added, the drawing of it on A3. The
     HTML is the tick-off page for the next visit: it starts from what was seen, and has what is to
-    be added as marks of their own; judge its record with this one as --before. Both need --out.
+    be added as marks of their own; judge its record with this one as --before. Both need --out,
+    and both speak the language of the job or of --language; text and JSON are English.
 
     Example: girderply inspect two-ply-howe.toml G1-1.json
     """
@@ -71,7 +73,7 @@ def inspect(
     from girderply.inspection.history import History
     from girderply.inspection.record import RecordError
 
-    history = History(make_schedule(job))
+    history = History(make_schedule(job, language))
     try:
         for path in (*(before or ()), record):
             result = history.take_file(path)

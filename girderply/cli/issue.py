@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from girderply.cli.talk import Exit, clean, product, say, working
-from girderply.cli.work import exit_code, make_schedule, say_result
+from girderply.cli.work import LanguageOption, exit_code, make_schedule, say_result
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -21,15 +21,20 @@ def issue(
         list[Path], typer.Argument(metavar="JOB...", help="One job file (TOML), or several.")
     ],
     out: Annotated[Path, typer.Option("--out", help="Folder of the delivery.")],
+    language: LanguageOption = None,
 ) -> None:
     """Issue a delivery: a pack per girder, delivery note, bundle labels, workbook, DXF, register.
 
     The register remembers every revision that went out and says what changed since the last. A
     revision that was issued is never replaced by other content: raise the revision first.
 
+    The papers of a delivery speak one language: that of its jobs, or --language. Issued again in
+    another language, the sheets of a revision replace those before, since the content is the same;
+    the register says so.
+
     Example: girderply issue two-ply-howe.toml three-ply-pratt.toml --out delivery-12
     """
-    schedules = [make_schedule(job) for job in jobs]
+    schedules = [make_schedule(job, language) for job in jobs]
     worst = max(exit_code(s) for s in schedules)
     for schedule in schedules:
         say_result(schedule, scope=schedule is schedules[-1])

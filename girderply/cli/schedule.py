@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from girderply.cli.work import JobPath, deliver, exit_code, make_schedule, say_result
+from girderply.cli.work import (
+    JobPath,
+    LanguageOption,
+    deliver,
+    exit_code,
+    make_schedule,
+    say_result,
+)
 from girderply.errors import OutputError
 
 if TYPE_CHECKING:
@@ -38,16 +45,18 @@ def schedule(
     out: Annotated[
         Path | None, typer.Option("--out", help="Write to this file instead of the terminal.")
     ] = None,
+    language: LanguageOption = None,
 ) -> None:
     """List the fasteners: per member for reading, or every one as JSON, CSV, XLSX or DXF.
 
-    XLSX holds order list, tick-off and checks too; XLSX and DXF need --out.
+    XLSX holds order list, tick-off and checks too, in the language of the job or of --language;
+    everything else is English. XLSX and DXF need --out.
 
     Example: girderply schedule two-ply-howe.toml --format json --out schedule.json
     """
     if form in (Form.XLSX, Form.DXF) and out is None:
         raise OutputError(f"{form} is nothing for a terminal: name a file with --out")
-    made = make_schedule(job)
+    made = make_schedule(job, language)
     say_result(made, scope=form is not Form.TABLE)
     if out is not None and form in (Form.XLSX, Form.DXF):
         from girderply.exchange.atomic import write_bytes

@@ -14,6 +14,7 @@ from girderply.units.show import Show
 from girderply.wording import LANGUAGES
 
 if TYPE_CHECKING:
+    from girderply.jobfile.job import Job
     from girderply.schedule.types import Schedule
     from girderply.strength.records import Check
 
@@ -51,10 +52,12 @@ def make_schedule(job_path: Path, language: str | None = None) -> Schedule:
     from girderply.schedule.build import build_schedule
 
     with working(f"Deciding the fastening of {job_path.name}"):
-        job = read_job(job_path)
-        if language:
-            job = replace(job, info=replace(job.info, language=language))
-        return build_schedule(job)
+        return build_schedule(in_language(read_job(job_path), language))
+
+
+def in_language(job: Job, language: str | None) -> Job:
+    """The job with its sheets in this language; None leaves the job's own."""
+    return replace(job, info=replace(job.info, language=language)) if language else job
 
 
 def say_result(schedule: Schedule, *, scope: bool = True) -> None:

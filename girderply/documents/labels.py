@@ -15,9 +15,11 @@ from girderply.documents.render import typeset
 from girderply.drawing.lettering import font_size, shorten, text_width
 from girderply.drawing.style import SMALL
 from girderply.schedule import cautions
+from girderply.schedule.speech import in_their_language
 from girderply.schedule.total import delivery_units
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase, spoken
 
 PER_PAGE = 4
 WIDTH = 105.0 - 2 * 8.0  # for lettering: A6 without margins, mm
@@ -28,10 +30,10 @@ MARK_MOST = (30.0, 14.0, 8.5)  # for one, two, three lines, mm
 FACT = 51.0  # for the value of a fact, mm
 BESIDE = 45.0  # left of the QR code, mm
 _VALUE = 3.5
-_CAUTION = "Do not load or lift the girder before every stage is done and inspected."
 _HASH = 12
 
 
+@in_their_language
 def labels_pdf(schedules: Sequence[Schedule]) -> bytes:
     """One PDF with a label for every bundle of the delivery, four on a page.
 
@@ -43,7 +45,16 @@ def labels_pdf(schedules: Sequence[Schedule]) -> bytes:
     made = [label for schedule in schedules for label in _labels(schedule)]
     pages = [made[k : k + PER_PAGE] for k in range(0, len(made), PER_PAGE)]
     names = ", ".join(f"{s.job.info.number} {s.girder.mark}" for s in schedules)
-    data = {"title": f"Bundle labels: {names}", "author": "", "pages": pages}
+    data = {
+        "title": phrase("label.title", names=names),
+        "author": "",
+        "language": spoken(),
+        "words": {
+            "revision": phrase("label.revision"),
+            "hash": phrase("label.hash"),
+        },
+        "pages": pages,
+    }
     return typeset("labels", data, max(s.job.info.date for s in schedules))
 
 
@@ -115,30 +126,36 @@ def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
         ],
         "revision": info.revision,
         "revision_size": _size(min(7.0, BESIDE / text_width(info.revision or "-", 1.0, bold=True))),
-        "date": info.date,
+        "date": phrase("label.of_date", date=info.date),
         "hash": schedule.content_hash[:_HASH],
         "qr": qr_svg(qr_text(schedule)),
-        "qr_alt": "QR code of job, mark, revision and content hash",
+        "qr_alt": phrase("label.qr_alt"),
         "flags": [word for word in flags(schedule) if word != cautions.not_for_assembly()],
         "refused": cautions.not_for_assembly() if schedule.failed else "",
-        "caution": _CAUTION,
+        "caution": phrase("cautions.scope_lift"),
     }
     for piece in range(1, girder.quantity + 1):
-        yield shared | {"piece": f"{piece} of {girder.quantity}", "plies": f"{girder.plies} plies"}
+        yield shared | {
+            "piece": phrase("label.piece", piece=piece, all=girder.quantity),
+            "plies": phrase("label.plies", n=girder.plies),
+        }
 
 
 def _facts(schedule: Schedule) -> list[tuple[str, str]]:
     girder, masses = schedule.girder, schedule.masses
     show = Show(schedule.job.info.units)
+    ply = phrase(
+        "label.ply",
+        thickness=show.small(girder.ply_thickness),
+        timber=girder.timber,
+        mass=show.mass(masses.ply),
+    )
     facts = [
-        (
-            "Each ply",
-            f"{show.small(girder.ply_thickness)} {girder.timber}, {show.mass(masses.ply)}",
-        ),
-        ("Size", f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
-        ("Mass of the bundle", show.mass(masses.plies)),
-        ("Mass when fastened", show.mass(masses.total)),
-        ("Site", schedule.job.info.site),
+        (phrase("label.each_ply"), ply),
+        (phrase("label.size"), f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
+        (phrase("label.mass_bundle"), show.mass(masses.plies)),
+        (phrase("label.mass_fastened"), show.mass(masses.total)),
+        (phrase("label.site"), schedule.job.info.site),
     ]
     return [(name, value) for name, value in facts if value]
 

@@ -12,7 +12,9 @@ from girderply.schedule.types import Schedule
 
 
 def is_unchanged(folder: Path, schedule: Schedule) -> bool:
-    """True when the pack there is whole, of this content hash and of this version.
+    """True when the pack there is whole, of this content hash, language and version.
+
+    What programs read says nothing of the language of the sheets; the tablet page does.
 
     Args:
         folder: of the pack; it need not exist.
@@ -24,9 +26,15 @@ def is_unchanged(folder: Path, schedule: Schedule) -> bool:
             told["content_hash"] == schedule.content_hash
             and told["generator"]["version"] == girderply.__version__
         )
-        return same and is_whole(folder)
+        return same and _speaks(folder, schedule.job.info.language) and is_whole(folder)
     except (OSError, ValueError, LookupError, TypeError):
         return False
+
+
+def _speaks(folder: Path, language: str) -> bool:
+    """Whether the pages of a pack are in this language [HTML, the lang attribute of the root]."""
+    with (folder / "tick-off.html").open(encoding="utf-8") as page:
+        return f'<html lang="{language}">' in page.read(200)
 
 
 def is_whole(folder: Path) -> bool:

@@ -13,9 +13,11 @@ from typing import Any
 from girderply.errors import OutputError
 from girderply.exchange.xlsx_tables import UNITS, Column, Form, Table, Value, tables
 from girderply.jobfile.job import UnitSystem
+from girderply.schedule.speech import in_their_language
 from girderply.schedule.total import delivery_units
 from girderply.schedule.types import Schedule
 from girderply.units.words import inert, one_line
+from girderply.wording import phrase
 
 A4 = 9  # paper code of ECMA-376-1, 18.3.1.63 (value from memory)
 MOST_ROWS = 1_048_575  # below the heading; rows of a worksheet, value from memory
@@ -24,6 +26,7 @@ WIDEST = 40.0
 _FONT = {"font_name": "Arial", "font_size": 10, "valign": "top"}
 
 
+@in_their_language
 def xlsx_bytes(schedules: Sequence[Schedule]) -> bytes:
     """The workbook of one or several girders; the same schedules give the same bytes.
 
@@ -50,7 +53,15 @@ def xlsx_bytes(schedules: Sequence[Schedule]) -> bytes:
 
 
 def _title(schedules: Sequence[Schedule]) -> str:
-    names = [f"{s.job.info.number} {s.girder.mark} rev. {s.job.info.revision}" for s in schedules]
+    names = [
+        phrase(
+            "workbook.book_title",
+            job=s.job.info.number,
+            mark=s.girder.mark,
+            revision=s.job.info.revision,
+        )
+        for s in schedules
+    ]
     return plain(", ".join(names))[:200]
 
 
@@ -134,4 +145,4 @@ def _print_setup(sheet: Any, name: str, title: str) -> None:
     sheet.fit_to_pages(1, 0)
     shown = title[:120].replace("&", "&&")  # an ampersand starts a code in a page header
     sheet.set_header(f"&L{shown}&R{name}")
-    sheet.set_footer("&RPage &P of &N")
+    sheet.set_footer("&R" + phrase("workbook.page", page="&P", pages="&N"))

@@ -17,6 +17,7 @@ from girderply.schedule.total import total_order
 from girderply.schedule.types import OrderLine, Schedule
 from girderply.strength.records import Check
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
+from girderply.wording import phrase
 
 Form = Literal["text", "whole", "length", "mass", "force", "percent", "blank"]
 Value = str | int | float
@@ -83,89 +84,115 @@ def _each(
     )
 
 
-_NAMES = (Column("job"), Column("revision"), Column("girder"))
+def _column(name: str, form: Form = "text", width: float = 0.0, **values: str) -> Column:
+    """A column by the name of its heading in the table of messages."""
+    return Column(phrase(f"workbook.{name}", **values), form, width)
+
+
+def _names() -> tuple[Column, ...]:
+    return _column("job"), _column("revision"), _column("girder")
 
 
 def _about(schedules: Sequence[Schedule]) -> Table:
-    rows: list[Row] = [("Caution", line) for line in cautions.scope()]
+    rows: list[Row] = [(phrase("workbook.caution"), line) for line in cautions.scope()]
     for s in schedules:
         info, name = s.job.info, f"{s.job.info.number} {s.girder.mark}"
         if s.failed:
-            rows.insert(
-                0, (name, f"{cautions.not_for_assembly()}: see the sheets Checks and Notes")
-            )
+            words = phrase("workbook.refused", words=cautions.not_for_assembly())
+            rows.insert(0, (name, words))
         rows += [
-            (name, f"{info.title}, revision {info.revision} of {info.date}"),
-            (name, f"{s.girder.quantity} to make, {s.girder.plies} plies each"),
-            (name, f"content hash {s.content_hash}"),
+            (name, _issue(s)),
+            (name, _to_make(s)),
+            (name, phrase("workbook.hash_line", hash=s.content_hash)),
         ]
         flags = ((info.demo, cautions.demo()), (s.plates_assumed, cautions.plates_assumed()))
         rows += [(name, words) for holds, words in flags if holds]
-    return Table("About", (Column("what"), Column("says", width=100.0)), tuple(rows))
+    columns = _column("what"), _column("says", width=100.0)
+    return Table(phrase("workbook.about"), columns, tuple(rows))
+
+
+def _issue(s: Schedule) -> str:
+    own = {"title": s.job.info.title, "revision": s.job.info.revision, "date": s.job.info.date}
+    return phrase("workbook.title_line", **own)
+
+
+def _to_make(s: Schedule) -> str:
+    return phrase("workbook.make_line", quantity=s.girder.quantity, plies=s.girder.plies)
 
 
 def _fasteners(schedules: Sequence[Schedule], units: Units) -> Table:
     unit = units.length
     columns = (
-        *_NAMES, Column("id"), Column("kind"), Column("spec"), Column("member"), Column("joint"),
-        Column(f"station ({unit})", "length"), Column(f"offset ({unit})", "length"),
-        Column("row", "whole"), Column("stage", "whole"), Column("head on face"),
-        Column("from ply", "whole"), Column("to ply", "whole"), Column("purpose"), Column("load"),
-        Column(f"x ({unit})", "length"), Column(f"y ({unit})", "length"),
-        Column("clench"), Column(f"hole ({unit})", "length"),
+        *_names(), _column("id"), _column("kind"), _column("spec"), _column("member"),
+        _column("joint"),
+        _column("station", "length", unit=unit), _column("offset", "length", unit=unit),
+        _column("row", "whole"), _column("stage", "whole"), _column("face"),
+        _column("from_ply", "whole"), _column("to_ply", "whole"), _column("purpose"),
+        _column("load"),
+        _column("x", "length", unit=unit), _column("y", "length", unit=unit),
+        _column("clench"), _column("hole", "length", unit=unit),
     )  # fmt: skip
 
     def rows(schedule: Schedule) -> Iterator[Row]:
         f = schedule.fasteners
         sizes = [(c / units.mm).tolist() for c in (f.station, f.offset, f.x, f.y, f.drilled)]
-        words = [c.tolist() for c in (f.id, f.kind, f.spec, f.member, f.joint)]
-        whole = [c.tolist() for c in (f.row, f.stage, f.face, f.from_ply, f.to_ply)]
-        rest = [f.purpose.tolist(), f.load.tolist(), f.clench.tolist()]
+        kinds = [_kind(k) for k in f.kind.tolist()]
+        faces = [phrase(f"face.{face}") for face in f.face.tolist()]
+        purposes = [phrase(f"workbook.purpose_{purpose}") for purpose in f.purpose.tolist()]
+        words = [f.id.tolist(), kinds, *(c.tolist() for c in (f.spec, f.member, f.joint))]
+        whole = [f.row.tolist(), f.stage.tolist(), faces, f.from_ply.tolist(), f.to_ply.tolist()]
+        rest = [purposes, f.load.tolist(), f.clench.tolist()]
         for i in range(len(f)):
             station, offset, x, y, hole = (column[i] for column in sizes)
             purpose, load, clench = (column[i] for column in rest)
             yield (
                 *(c[i] for c in words), station, offset, *(c[i] for c in whole), purpose, load,
-                x, y, "yes" if clench else "no", hole,
+                x, y, phrase("workbook.yes" if clench else "workbook.no"), hole,
             )  # fmt: skip
 
-    return Table("Schedule", columns, _each(schedules, rows))
+    return Table(phrase("workbook.schedule"), columns, _each(schedules, rows))
 
 
-def _order_columns(units: Units, for_what: str) -> tuple[Column, ...]:
+def _order_columns(units: Units, *, one: bool) -> tuple[Column, ...]:
+    needed = phrase("workbook.needed_one" if one else "workbook.needed_all")
+    ordered = phrase("workbook.to_order_one" if one else "workbook.to_order_all")
     return (
-        Column("kind"), Column("spec"), Column(f"needed for {for_what}", "whole"),
-        Column(f"to order for {for_what}", "whole"),
-        Column(f"mass of those to order ({units.mass})", "mass"), Column("note", width=50.0),
+        _column("kind"), _column("spec"), Column(needed, "whole"),
+        Column(ordered, "whole"),
+        _column("mass", "mass", unit=units.mass), _column("note", width=50.0),
     )  # fmt: skip
 
 
 def _order_row(line: OrderLine, units: Units) -> Row:
     mass = line.mass / units.kg if line.mass else ""
-    return line.kind, line.spec, line.needed, line.ordered, mass, line.note
+    return _kind(line.kind), line.spec, line.needed, line.ordered, mass, line.note
 
 
 def _order(schedules: Sequence[Schedule], units: Units) -> Table:
     rows = tuple(_order_row(line, units) for line in total_order(schedules))
-    return Table("Order list", _order_columns(units, "all girders"), rows)
+    return Table(phrase("workbook.order"), _order_columns(units, one=False), rows)
 
 
 def _order_per_girder(schedules: Sequence[Schedule], units: Units) -> Table:
-    columns = (*_NAMES, *_order_columns(units, "one"), Column("girders to make", "whole"))
+    columns = (
+        *_names(),
+        *_order_columns(units, one=True),
+        _column("to_make", "whole"),
+    )
 
     def rows(schedule: Schedule) -> Iterator[Row]:
         for line in schedule.order:
             yield (*_order_row(line, units), schedule.girder.quantity)
 
-    return Table("Order per girder", columns, _each(schedules, rows))
+    return Table(phrase("workbook.order_each"), columns, _each(schedules, rows))
 
 
 def _tick_off(schedules: Sequence[Schedule]) -> Table:
     columns = (
-        *_NAMES, Column("piece", "whole"), Column("stage", "whole"), Column("member"),
-        Column("row", "whole"), Column("kind"), Column("spec"), Column("head on face"),
-        Column("due", "whole"), Column("found", "blank", 8.0),
-        Column("missing (ids)", "blank", 24.0), Column("inspector", "blank", 16.0),
+        *_names(), _column("piece", "whole"), _column("stage", "whole"), _column("member"),
+        _column("row", "whole"), _column("kind"), _column("spec"), _column("face"),
+        _column("due", "whole"), _column("found", "blank", 8.0),
+        _column("missing", "blank", 24.0), _column("inspector", "blank", 16.0),
     )  # fmt: skip
 
     def rows(schedule: Schedule) -> Iterator[Row]:
@@ -174,7 +201,7 @@ def _tick_off(schedules: Sequence[Schedule]) -> Table:
             for row in due:
                 yield (piece, *row, "", "", "")
 
-    return Table("Tick-off", columns, _each(schedules, rows))
+    return Table(phrase("workbook.tick_off"), columns, _each(schedules, rows))
 
 
 def due_counts(schedule: Schedule) -> Iterator[Row]:
@@ -190,24 +217,28 @@ def due_counts(schedule: Schedule) -> Iterator[Row]:
 
     for key in sorted(counts, key=order):
         stage, member, kind, row, face, spec = key
-        yield stage, member, row, kind, spec, face, counts[key]
+        yield stage, member, row, _kind(kind), spec, phrase(f"face.{face}"), counts[key]
+
+
+def _kind(kind: str) -> str:
+    return phrase(f"kind.{kind}", n=1)
 
 
 def _checks(schedules: Sequence[Schedule], units: Units) -> Table:
     forces = all(c.unit == "N" for s in schedules for c in s.checks)
-    unit = units.force if forces else "see unit"
+    unit = units.force if forces else phrase("workbook.see_unit")
     columns = (
-        *_NAMES, Column("check"), Column("subject", width=44.0),
-        Column(f"demand ({unit})", "force"), Column(f"resistance ({unit})", "force"),
-        Column("unit"), Column("used (%)", "percent"),
-        Column("result"), Column("clause", width=28.0), Column("mode", width=30.0),
+        *_names(), _column("check"), _column("subject", width=44.0),
+        _column("demand", "force", unit=unit), _column("resistance", "force", unit=unit),
+        _column("unit"), _column("used", "percent"),
+        _column("result"), _column("clause", width=28.0), _column("mode", width=30.0),
     )  # fmt: skip
 
     def rows(schedule: Schedule) -> Iterator[Row]:
         for check in sorted(schedule.checks, key=lambda c: c.ok):
             yield _check_row(check, units)
 
-    return Table("Checks", columns, _each(schedules, rows))
+    return Table(phrase("workbook.checks"), columns, _each(schedules, rows))
 
 
 def _check_row(check: Check, units: Units) -> Row:
@@ -216,19 +247,19 @@ def _check_row(check: Check, units: Units) -> Row:
     used = check.utilisation
     return (
         check.id, check.subject, check.demand / size, check.resistance / size, unit,
-        100 * used if math.isfinite(used) else "nothing resists",
-        "ok" if check.ok else "FAILS", check.clause, check.mode,
+        100 * used if math.isfinite(used) else phrase("workbook.nothing_resists"),
+        phrase("workbook.ok" if check.ok else "workbook.fails"), check.clause, check.mode,
     )  # fmt: skip
 
 
 def _findings(schedules: Sequence[Schedule]) -> Table:
     columns = (
-        *_NAMES, Column("severity"), Column("where"), Column("what", width=60.0),
-        Column("clause", width=22.0), Column("what to do", width=40.0),
+        *_names(), _column("severity"), _column("where"), _column("finding", width=60.0),
+        _column("clause", width=22.0), _column("to_do", width=40.0),
     )  # fmt: skip
 
     def rows(schedule: Schedule) -> Iterator[Row]:
         for f in schedule.findings:
-            yield str(f.severity), f.where, f.message, f.clause, f.tip
+            yield phrase(f"workbook.severity_{f.severity}"), f.where, f.message, f.clause, f.tip
 
-    return Table("Notes", columns, _each(schedules, rows))
+    return Table(phrase("workbook.notes"), columns, _each(schedules, rows))

@@ -8,6 +8,7 @@ from dataclasses import replace
 from girderply.errors import GirderplyError
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule.types import OrderLine, Schedule
+from girderply.wording import joined
 
 _KINDS = ("nail", "screw", "bolt", "threaded rod", "washer", "nut")
 
@@ -75,7 +76,7 @@ def _sum(one: OrderLine, two: OrderLine) -> OrderLine:
         one.needed + two.needed,
         one.ordered + two.ordered,
         one.mass + two.mass if known else 0.0,
-        "; ".join(notes),
+        joined("; ", notes),
     )
 
 

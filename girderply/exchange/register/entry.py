@@ -10,6 +10,7 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from girderply.errors import GirderplyError
+from girderply.wording import DEFAULT
 
 FIRST = "0" * 64  # what the first entry names as the hash before it
 
@@ -37,6 +38,7 @@ class Entry:
         files: name in the pack -> sha256.
         changes: what changed since the revision before, in sentences.
         previous: sha256 of the line before, `FIRST` for none.
+        language: of the sheets; a line says it only where it is not English.
     """
 
     job: str
@@ -51,11 +53,14 @@ class Entry:
     files: Mapping[str, str]
     changes: tuple[str, ...]
     previous: str
+    language: str = DEFAULT
 
     @property
     def line(self) -> str:
         """The entry as one line of JSON, without its line end."""
         values = {f.name: getattr(self, f.name) for f in fields(self)}
+        if self.language == DEFAULT:
+            del values["language"]
         values |= {"counts": dict(self.counts), "files": dict(self.files)}
         return json.dumps(values, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
 
@@ -118,7 +123,9 @@ def _entry(line: str, where: str) -> Entry:
 
 
 _KINDS: dict[str, type] = {
-    **dict.fromkeys(("job", "mark", "revision", "date", "content_hash", "previous"), str),
+    **dict.fromkeys(
+        ("job", "mark", "revision", "date", "content_hash", "previous", "language"), str
+    ),
     **dict.fromkeys(("quantity", "plies"), int),
     **{"for_assembly": bool, "counts": dict, "files": dict, "changes": tuple},
 }

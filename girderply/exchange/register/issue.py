@@ -21,6 +21,7 @@ from girderply.schedule.types import Schedule
 
 FIRST_ISSUE = "First issue."
 SAME_CONTENT = "Same content; files written anew: "
+OTHER_LANGUAGE = "Same content, sheets in {now} instead of {before}; files written anew: "
 
 
 def read_register(path: Path) -> list[Entry]:
@@ -74,7 +75,7 @@ def issue(
             return same[-1]
         changes: tuple[str, ...]
         if same:
-            changes = (_anew(same[-1].files, hashes),)
+            changes = (_anew(same[-1], hashes, schedule.job.info.language),)
         else:
             changes = _changes(register_path, earlier, schedule)
         before = entries[-1].hash if entries else FIRST
@@ -121,11 +122,16 @@ def _entry(
         hashes,
         changes,
         before,
+        info.language,
     )
 
 
-def _anew(before: Mapping[str, str], after: Mapping[str, str]) -> str:
+def _anew(last: Entry, after: Mapping[str, str], language: str) -> str:
+    before = last.files
     names = sorted(n for n in {*before, *after} if before.get(n) != after.get(n))
+    if last.language != language:
+        other = OTHER_LANGUAGE.format(now=language, before=last.language)
+        return other + ", ".join(names) + "."
     return SAME_CONTENT + ", ".join(names) + "."
 
 

@@ -188,3 +188,15 @@ def test_killed_outright_it_leaves_no_process_and_only_whole_packs(tmp_path):
         assert time.monotonic() < until, "a process of the batch lives on"
         time.sleep(0.05)
     assert all(is_whole(p) for p in packs(out))
+
+
+def test_a_pack_in_another_language_is_not_kept(capsys, tmp_path):
+    (job,), out = numbered(tmp_path / "jobs", 1), tmp_path / "out"
+    words = ("batch", job, "--out", out, "--workers", 1, "--resume")
+    girderply(capsys, *words)
+    for language, kept in (("fr", 0), ("fr", 1), ("en", 0)):
+        ran = girderply(capsys, *words, "--language", language)
+        assert f"{kept} unchanged packs kept" in ran.err
+        page = (packs(out)[0] / "tick-off.html").read_text("utf-8")
+        assert f'<html lang="{language}">' in page
+        assert "girders" in (out / "summary.html").read_text("utf-8").lower()
