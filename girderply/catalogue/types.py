@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pi
+from typing import Final
+
+STEEL: Final = 7850e-9  # kg/mm3
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +32,58 @@ class Nail:
     mark: str = ""
 
     @property
+    def kind(self) -> str:
+        """What the columns of fasteners call it."""
+        return "nail"
+
+    @property
     def mass(self) -> float:
         """Mass of one nail, kg, from shank volume and steel of 7850 kg/m3; the head is left out."""
-        return 7850e-9 * 3.141592653589793 / 4 * self.d**2 * self.length
+        return STEEL * pi / 4 * self.d**2 * self.length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screw(Nail):
+    """A screw that takes the place of the nails, by the values of its own declaration.
+
+    `d` is the outer diameter of the thread, `fu` the tensile capacity over the root's area.
+
+    Attributes:
+        thread: length of the thread from the point, mm. d_root, d_shank: diameters of the
+            thread's root and of the smooth shank, mm.
+        M_y: characteristic yield moment, Nmm.
+        f_ax: characteristic withdrawal strength across the grain, f_head: pull-through strength,
+            both N/mm2 at the density `rho_a`, kg/m3.
+        tension: characteristic tensile capacity, N.
+        drill: diameter of the hole drilled for it, mm; 0: driven without one.
+        self_drilling: the declaration allows driving without a hole whatever the diameter.
+        thinnest: least thickness of timber without a hole, mm; None: as for a nail.
+        least: least distances a1, a2, a3, a4 of the declaration, mm; 0: the standard's alone.
+    """
+
+    thread: float
+    d_root: float
+    d_shank: float
+    M_y: float
+    f_ax: float
+    f_head: float
+    rho_a: float
+    tension: float
+    drill: float = 0.0
+    self_drilling: bool = False
+    thinnest: float | None = None
+    least: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+
+    @property
+    def kind(self) -> str:
+        """What the columns of fasteners call it."""
+        return "screw"
+
+    @property
+    def mass(self) -> float:
+        """Mass of one screw, kg, from shank and root volume and steel of 7850 kg/m3, no head."""
+        smooth = (self.length - self.thread) * self.d_shank**2
+        return STEEL * pi / 4 * (smooth + self.thread * self.d_root**2)
 
 
 @dataclass(frozen=True, slots=True)

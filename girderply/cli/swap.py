@@ -27,6 +27,10 @@ def swap(
     nail: Annotated[
         str | None, typer.Option(metavar="NAIL", help='Another nail, such as "3.1 x 90".')
     ] = None,
+    screw: Annotated[
+        str | None,
+        typer.Option(metavar="SCREW", help="A screw that the job declares, instead of the nails."),
+    ] = None,
     bolt: Annotated[str | None, typer.Option(metavar="BOLT", help="Another bolt: M16.")] = None,
     washer: Annotated[
         str | None, typer.Option(metavar="WASHER", help='Another washer, such as "ISO 7094 M12".')
@@ -36,7 +40,9 @@ def swap(
     ] = None,
     form: Annotated[SwapFormat, typer.Option("--format", help="table or json.")] = SwapFormat.TABLE,
 ) -> None:
-    """Ask what changes with another nail, bolt, washer or number of plies. Nothing is written.
+    """Ask what changes with another nail, screw, bolt, washer or number of plies.
+
+    Nothing is written.
 
     Both layouts are made and checked: counts, the hardest check, what moves, and which sheets to
     print anew. Exit 1 when the other one may not be assembled.
@@ -47,12 +53,16 @@ def swap(
     from girderply.schedule.build import build_schedule  # noqa: PLC0415
     from girderply.schedule.compare import compare, swapped  # noqa: PLC0415
 
-    if all(x is None for x in (nail, bolt, washer, plies)):
-        raise typer.BadParameter("name at least one of --nail, --bolt, --washer, --plies")
+    if nail is not None and screw is not None:
+        raise typer.BadParameter("--nail and --screw are both given; one of the two is allowed")
+    if all(x is None for x in (nail, screw, bolt, washer, plies)):
+        raise typer.BadParameter("name at least one of --nail, --screw, --bolt, --washer, --plies")
     read = read_job(job)
     with working("Laying out the girder twice"):
         before = build_schedule(read)
-        after = build_schedule(swapped(read, nail=nail, bolt=bolt, washer=washer, plies=plies))
+        after = build_schedule(
+            swapped(read, nail=nail, screw=screw, bolt=bolt, washer=washer, plies=plies)
+        )
     found = compare(before, after)
     if form is SwapFormat.JSON:
         product(json.dumps(as_data(found), indent=2, ensure_ascii=False) + "\n")

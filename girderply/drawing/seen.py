@@ -21,7 +21,7 @@ def points_to_clench(schedule: Schedule, stage: Stage) -> Bools:
             later = [
                 s.number
                 for s in schedule.stages
-                if s.number > number and s.face_up != face and "nail" not in s.kinds
+                if s.number > number and s.face_up != face and not {"nail", "screw"} & set(s.kinds)
             ]
             if later and min(later) == stage.number:
                 mask |= f.clench & (f.face == face) & (f.stage == number)

@@ -128,7 +128,7 @@ class Bench:
         held = np.zeros((len(f), len(self.interfaces)), bool)
         t = self.schedule.girder.ply_thickness
         deep = np.array([self.least(nails[s]) if s in nails else 0.0 for s in f.spec.tolist()])
-        nail = f.kind == "nail"
+        nail = f.driven
         for k in self.interfaces:
             front = f.from_ply < f.to_ply
             whole = np.where(front, f.to_ply - k - 1, k - f.to_ply) * t

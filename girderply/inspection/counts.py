@@ -27,6 +27,7 @@ from girderply.inspection.record import (
 from girderply.schedule.types import Schedule
 from girderply.units.words import did_you_mean, inert, shown
 
+KINDS: Final = ("nail", "screw", "bolt")
 COLUMNS: Final = ("member", "stage", "row", "kind", "due", "found")
 NAMES: Final = {
     "job": "job",
@@ -165,9 +166,9 @@ def _count(row: dict[str, str], line: int, found: list[Finding]) -> Plain | None
             text = f"{shown(cell)} is no whole number"
             found.append(fault_at("bad-value", f"line {line}, {name}", text))
             return None
-    if data["kind"] not in ("nail", "bolt"):
+    if data["kind"] not in KINDS:
         text = f"{shown(data['kind'])} is neither nail nor bolt"
-        tip = did_you_mean(data["kind"], ("nail", "bolt"))
+        tip = did_you_mean(data["kind"], KINDS)
         found.append(fault_at("bad-value", f"line {line}, kind", text, tip))
         return None
     return data

@@ -171,7 +171,7 @@ def _splits(bench: Bench, built: AsBuilt) -> Iterator[str]:
     for i in np.flatnonzero(split & (f.kind == "bolt")).tolist():
         yield phrase("inspection.split_at_bolt", member=str(f.member[i]), id=str(f.id[i]))
     for note in bench.schedule.patterns:
-        index = np.flatnonzero(split & (f.kind == "nail") & (f.member == note.member))
+        index = np.flatnonzero(split & f.driven & (f.member == note.member))
         index = index[np.argsort(f.station[index], kind="stable")]
         near = np.flatnonzero(np.diff(f.station[index]) <= note.pitch + 1e-6)
         for k in near.tolist():

@@ -21,8 +21,8 @@ from girderply.inspection.bolts import Bolts
 from girderply.inspection.room import Nailed, Room, Spot
 from girderply.inspection.ways import Way, ways
 from girderply.layout.bolt_board import BoltSpot
+from girderply.layout.holes import hole_for
 from girderply.layout.records import Bools, Fasteners, Floats, PatternNote
-from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
 from girderply.strength.groups import zone_numbers
 from girderply.strength.records import Check
 from girderply.wording import phrase
@@ -223,7 +223,7 @@ class _Mender:
         Empty places first, then those nearest to the middle.
         """
         f, built = self.bench.schedule.fasteners, self.built
-        mask = built.lost & (f.kind == "nail") & (f.member == s.member)
+        mask = built.lost & f.driven & (f.member == s.member)
         mask &= self.designed[:, s.interface - 1]
         mask &= (f.station > s.low - EPS) & (f.station < s.high + EPS)
         mask &= ~np.isin(f.id, np.array(self.instead, dtype=np.str_))
@@ -280,7 +280,7 @@ class _Mender:
             note.member,
             spot,
             {
-                "kind": "nail",
+                "kind": way.nail.kind,
                 "spec": way.nail.key,
                 "row": min(nearest + 1, note.rows),
                 "face": way.face,
@@ -289,7 +289,7 @@ class _Mender:
                 "protrusion": way.protrusion,
                 "point_depth": way.point_depth,
                 "clench": way.clench,
-                "drilled": hole_max_nail(way.nail.d) if girder.predrilled else 0.0,
+                "drilled": hole_for(way.nail, girder.predrilled),
             },
             instead,
         )

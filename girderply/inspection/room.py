@@ -63,7 +63,7 @@ class Room:
         f, built = self.bench.schedule.fasteners, self.built
         low, high = np.minimum(f.from_ply, f.to_ply), np.maximum(f.from_ply, f.to_ply)
         limits = {n.member: self.limits(n.member, None) for n in self.bench.schedule.patterns}
-        for i in np.flatnonzero((f.kind == "nail") & built.there).tolist():
+        for i in np.flatnonzero(f.driven & built.there).tolist():
             member, state, off = str(f.member[i]), str(built.state[i]), float(built.spread[i])
             along, across = _further(state, limits[member])
             place = (member, float(f.station[i]), float(f.offset[i]))

@@ -56,7 +56,7 @@ class _Count(_Table):
     member: Id
     stage: Stage
     row: Annotated[int, Field(ge=1, le=100)] | None
-    kind: Literal["nail", "bolt"]
+    kind: Literal["nail", "screw", "bolt"]
     due: Many
     found: Many
 

@@ -18,11 +18,12 @@ from girderply.jobfile.job import (
     PlateSpec,
     PrescribedSpec,
     Role,
+    ScrewSpec,
     ShapeSpec,
     UnitSystem,
 )
 from girderply.jobfile.schema import BasisTable, JobFile, JobTable
-from girderply.jobfile.schema_fastening import FasteningTable, PrescribedTable
+from girderply.jobfile.schema_fastening import FasteningTable, PrescribedTable, ScrewTable
 from girderply.jobfile.schema_girder import (
     GirderTable,
     MemberTable,
@@ -128,7 +129,7 @@ def _basis(t: BasisTable, system: str) -> BasisSpec:
 
 
 def _fastening(t: FasteningTable, system: str) -> FasteningSpec:
-    values = t.model_dump(exclude={"prescribed", "overrides", "rules"})
+    values = t.model_dump(exclude={"prescribed", "overrides", "rules", "screws"})
     overrides = {
         name: parse_quantity(value, "length", system) if is_length(name) else value
         for name, value in t.overrides.items()
@@ -137,7 +138,30 @@ def _fastening(t: FasteningTable, system: str) -> FasteningSpec:
         rules=t.rules or _RULES_OF[system],
         overrides=overrides,
         prescribed=tuple(_prescribed(p) for p in t.prescribed),
+        screws=tuple(_screw(s) for s in t.screws),
         **values,
+    )
+
+
+def _screw(t: ScrewTable) -> ScrewSpec:
+    return ScrewSpec(
+        key=t.key,
+        source=t.source,
+        d=t.d,
+        d_root=t.d_root,
+        d_shank=t.d_shank,
+        head=t.head,
+        length=t.length,
+        thread=t.thread,
+        M_y=t.yield_moment,
+        f_ax=t.withdrawal,
+        f_head=t.pull_through,
+        rho_a=t.density,
+        tension=t.tension,
+        drill=t.drill or 0.0,
+        self_drilling=t.self_drilling,
+        thinnest=t.thinnest,
+        least=(t.spacing or 0.0, t.gauge or 0.0, t.end or 0.0, t.edge or 0.0),
     )
 
 

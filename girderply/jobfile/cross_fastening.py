@@ -61,9 +61,63 @@ def fastening_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding
         yield error("rules-or-file", ("fastening",), message)
     for name, value in table(fastening, "overrides").items():
         yield from _override(name, value, system)
+    yield from _screws(data, fastening, system)
     members = member_ids(data)
     for i, entry in tables(fastening, "prescribed"):
         yield from _prescribed(entry, ("fastening", "prescribed", i), members)
+
+
+def _screws(
+    data: Mapping[str, Any], fastening: Mapping[str, Any], system: str
+) -> Iterator[Finding]:
+    """The screw chosen must be declared, once, by the right standard; its sizes must fit."""
+    keys = [entry.get("key") for _, entry in tables(fastening, "screws")]
+    for i, entry in tables(fastening, "screws"):
+        loc: Loc = ("fastening", "screws", i)
+        if keys.count(entry.get("key")) > 1:
+            message = f"{shown(entry.get('key'))} is declared more than once"
+            yield error("twice", (*loc, "key"), message)
+        yield from _sizes(entry, loc, system)
+    chosen = fastening.get("screw")
+    if chosen is None:
+        return
+    known = [k for k in keys if isinstance(k, str)]
+    if chosen not in known:
+        told = f"declared are {one_of(known)}" if known else "no [[fastening.screws]] is declared"
+        message = f"{shown(chosen)} is not among the screws of this job; {told}"
+        yield error("unknown-choice", ("fastening", "screw"), message, did_you_mean(chosen, known))
+    if "nail" in fastening or any("nail" in p for _, p in tables(fastening, "prescribed")):
+        message = "a nail and a screw are both named; the screw takes the place of every nail"
+        yield error("nail-or-screw", ("fastening", "screw"), message)
+    if table(data, "basis").get("standard", STANDARD_OF[system]) != "EN 1995-1-1":
+        message = (
+            "declared values of a screw are European ones; the basis must be "
+            '"EN 1995-1-1" to count on them'
+        )
+        yield error("screw-by-other-standard", ("fastening", "screw"), message)
+
+
+def _sizes(entry: Mapping[str, Any], loc: Loc, system: str) -> Iterator[Finding]:
+    """Root within shank within head, thread within length, hole no wider than the thread."""
+    pairs = (
+        ("d_root", "d", "the root of a thread is thinner than the thread"),
+        ("d_shank", "d", "the smooth shank is no thicker than the thread"),
+        ("d", "head", "a head is wider than the thread"),
+        ("thread", "length", "the thread is no longer than the screw"),
+        ("drill", "d", "the hole is no wider than the thread"),
+    )
+    for small, large, reason in pairs:
+        one, two = (_length(entry.get(name), system) for name in (small, large))
+        if one is not None and two is not None and one > two:
+            message = f"{small} {shown(entry[small])} is more than {large}: {reason}"
+            yield error("bad-value", (*loc, small), message)
+
+
+def _length(value: object, system: str) -> float | None:
+    try:
+        return parse_quantity(value, "length", system)
+    except QuantityError:
+        return None
 
 
 def _override(name: str, value: object, system: str) -> Iterator[Finding]:

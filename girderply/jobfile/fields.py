@@ -94,6 +94,8 @@ def _bound(value: float, dimension: Dimension, show: Show) -> str:
         return "0"
     if dimension == "length":
         return show.span(value)
+    if dimension == "stress":
+        return show.stress(value)
     return show.force(value) if dimension == "force" else show.angle(value)
 
 
@@ -205,6 +207,8 @@ Overhang = Annotated[float, Quantity("length", least=0.0, most=5_000.0)]
 Depth = Annotated[float, Quantity("length", above=0.0, most=1_000.0)]
 Thickness = Annotated[float, Quantity("length", above=0.0, most=150.0)]
 Size = Annotated[float, Quantity("length", above=0.0, most=3_000.0)]
+Shank = Annotated[float, Quantity("length", above=0.0, most=30.0)]
+Strength = Annotated[float, Quantity("stress", above=0.0, most=500.0)]
 Offset = Annotated[float, Quantity("length", least=-2_000.0, most=2_000.0)]
 Pitch = Annotated[float, Quantity("slope", least=2.0 * _DEG, most=75.0 * _DEG)]
 Angle = Annotated[float, Quantity("angle", least=-360.0 * _DEG, most=360.0 * _DEG)]

@@ -229,8 +229,34 @@ class PrescribedSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class ScrewSpec:
+    """A screw by its own declaration; lengths mm, strengths N/mm2, see `catalogue.types.Screw`."""
+
+    key: str
+    source: str
+    d: float
+    d_root: float
+    d_shank: float
+    head: float
+    length: float
+    thread: float
+    M_y: float
+    f_ax: float
+    f_head: float
+    rho_a: float
+    tension: float
+    drill: float = 0.0
+    self_drilling: bool = False
+    thinnest: float | None = None
+    least: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
 class FasteningSpec:
-    """Which rule set, which fasteners, and what the job changes in the rule set."""
+    """Which rule set, which fasteners, and what the job changes in the rule set.
+
+    `screw` names one of `screws`, which then takes the place of every nail.
+    """
 
     rules: str = "common-practice"
     rules_file: str | None = None
@@ -242,6 +268,8 @@ class FasteningSpec:
     overrides: dict[str, float | int | str | bool] = field(default_factory=dict)
     prescribed: tuple[PrescribedSpec, ...] = ()
     order_allowance: float = 0.05
+    screw: str | None = None
+    screws: tuple[ScrewSpec, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from girderply.jobfile.fields import Id, Name, Scalar, Size, Table
+from girderply.jobfile.fields import Force, Id, Name, Scalar, Shank, Size, Strength, Table
 from girderply.jobfile.schema_girder import RoleWord
 
 
@@ -26,6 +26,53 @@ class PrescribedTable(Table):
     source: Name = Field("truss designer", description="Who prescribes it, which drawing.")
 
 
+class ScrewTable(Table):
+    """A screw by the values of its own declaration of performance."""
+
+    key: Name = Field(
+        max_length=40, description="What it is called here.", examples=["6.0 x 120 demo"]
+    )
+    source: Name = Field(description="Number of its declaration or assessment.")
+    d: Shank = Field(description="Outer diameter of the thread.", examples=["6 mm"])
+    d_root: Shank = Field(description="Diameter of the thread's root.", examples=["3.9 mm"])
+    d_shank: Shank = Field(description="Diameter of the smooth shank.", examples=["4.3 mm"])
+    head: Shank = Field(description="Diameter of the head.", examples=["12 mm"])
+    length: Size = Field(description="Length under the head.", examples=["120 mm"])
+    thread: Size = Field(description="Length of the thread.", examples=["70 mm"])
+    yield_moment: float = Field(
+        gt=0, le=1e7, description="Characteristic yield moment M_y,k in Nmm.", examples=[9500]
+    )
+    withdrawal: Strength = Field(
+        description="Characteristic withdrawal strength f_ax,k across the grain.",
+        examples=["11.5 N/mm2"],
+    )
+    pull_through: Strength = Field(
+        description="Characteristic pull-through strength f_head,k.", examples=["10.5 N/mm2"]
+    )
+    density: float = Field(
+        350,
+        ge=200,
+        le=900,
+        description="Characteristic density rho_a in kg/m3 that both strengths belong to.",
+    )
+    tension: Force = Field(
+        description="Characteristic tensile capacity f_tens,k.", examples=["11 kN"]
+    )
+    drill: Shank | None = Field(
+        None, description="Hole drilled for it; left out: driven without one."
+    )
+    self_drilling: bool = Field(
+        False, description="Its declaration allows driving without a hole above 6 mm too."
+    )
+    thinnest: Size | None = Field(
+        None, description="Least thickness of timber without a hole, as declared."
+    )
+    spacing: Size | None = Field(None, description="Declared least a1, where larger.")
+    gauge: Size | None = Field(None, description="Declared least a2, where larger.")
+    end: Size | None = Field(None, description="Declared least end distance a3, where larger.")
+    edge: Size | None = Field(None, description="Declared least edge distance a4, where larger.")
+
+
 class FasteningTable(Table):
     """Rule set, fasteners, and what this job changes in the rule set."""
 
@@ -43,12 +90,19 @@ class FasteningTable(Table):
         description="Nail, where it is not the rule set's; `girderply catalogue` lists them.",
         examples=["4.0 x 100", "16d common"],
     )
+    screw: Name | None = Field(
+        None,
+        description="Key of one of the screws below: it takes the place of every nail.",
+        examples=["6.0 x 120 demo"],
+    )
     bolt: Name | None = Field(
         None, description="Bolt, where it is not the rule set's.", examples=["M12", "1/2 in"]
     )
     washer: Name | None = Field(None, description="Washer, where it is not the rule set's.")
     transfer_by: Literal["nail", "bolt"] = Field(
-        "nail", description="Which kind carries load from ply to ply; the other holds together."
+        "nail",
+        description="Which kind carries load from ply to ply: nail (or the screw in its place) or "
+        "bolt; the other holds together.",
     )
     design_to_load: bool = Field(
         True, description="Add fasteners where the pattern does not carry the loads."
@@ -61,4 +115,7 @@ class FasteningTable(Table):
     )
     prescribed: list[PrescribedTable] = Field(
         [], max_length=50, description="Patterns prescribed by the truss designer."
+    )
+    screws: list[ScrewTable] = Field(
+        [], max_length=20, description="Screws, by the values of their declarations."
     )

@@ -47,13 +47,13 @@ class Board:
         if len(group):
             self.groups.append(group)
 
-    def near(self, member_id: str, plies: tuple[int, int], kind: str) -> tuple[Array, Array]:
-        """Stations and offsets of what stands in any of these plies of a member, mm."""
+    def near(self, member_id: str, plies: tuple[int, int]) -> tuple[Array, Array]:
+        """Stations and offsets of what is driven into any of these plies of a member, mm."""
         here = [
             g
             for g in self.groups
             if g.member.id == member_id
-            and g.common["kind"] == kind
+            and g.common["kind"] != "bolt"
             and g.plies[0] <= plies[1]
             and plies[0] <= g.plies[1]
         ]

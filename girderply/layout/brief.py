@@ -51,6 +51,11 @@ class Brief:
         return member.length - station if member.id in self.flipped else station
 
     @property
+    def driven(self) -> str:
+        """What the pattern is of: nail or screw."""
+        return self.nail.kind if self.nail else "nail"
+
+    @property
     def standard(self) -> str:
         """Name of the standard that judges."""
         return self.job.basis.standard

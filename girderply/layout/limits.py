@@ -10,16 +10,19 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, fields
 
-from girderply.catalogue.types import Nail
+from girderply.catalogue.types import Nail, Screw
 from girderply.layout.brief import Brief
+from girderply.layout.holes import hole_for
 from girderply.model.girder import Member
 from girderply.standards.en1995_1_1_2014.nailing import a_4_min_split_prone
+from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
 from girderply.standards.en1995_1_1_2014.spacing import Distances, bolt_distances, nail_distances
 from girderply.standards.nds_2018 import geometry
 from girderply.units.exact import MM_PER_IN
 
 EN_NAILS = "EN 1995-1-1:2004+A2:2014, Table 8.2"
 EN_SPLIT = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(7)"
+EN_SCREWS = "EN 1995-1-1:2004+A2:2014, 8.7.1(4)"
 EN_BOLTS = "EN 1995-1-1:2004+A2:2014, Table 8.4"
 NDS_NAILS = "NDS 2018 Commentary, Table C12.1.6.6"
 NDS_BOLTS = "NDS 2018, Tables 12.5.1A to D"
@@ -56,17 +59,20 @@ def nail_limits(brief: Brief, member: Member, nail: Nail) -> Limits:
         base, clause = _nds_nail(brief, nail), NDS_NAILS
     else:
         base, clause = _en_nail(brief, member, nail)
+    declared = nail.least if isinstance(nail, Screw) else (0.0,) * 4
     return Limits(
-        a1=max(base.a1, (own.spacing_min_d or 0.0) * nail.d),
-        a2=base.a2,
-        a3=max(base.a3, (own.end_min_d or 0.0) * nail.d, own.end_min or 0.0),
-        a4=max(base.a4, (own.edge_min_d or 0.0) * nail.d, own.edge_min or 0.0),
+        a1=max(base.a1, (own.spacing_min_d or 0.0) * nail.d, declared[0]),
+        a2=max(base.a2, declared[1]),
+        a3=max(base.a3, (own.end_min_d or 0.0) * nail.d, own.end_min or 0.0, declared[2]),
+        a4=max(base.a4, (own.edge_min_d or 0.0) * nail.d, own.edge_min or 0.0, declared[3]),
         clause=clause,
     )
 
 
 def _en_nail(brief: Brief, member: Member, nail: Nail) -> tuple[Limits, str]:
-    drilled, rho = brief.girder.predrilled, brief.rho_k
+    drilled, rho = hole_for(nail, brief.girder.predrilled) > 0, brief.rho_k
+    if isinstance(nail, Screw) and screw_counts_as_bolt(1.1 * nail.d_root):
+        return _en_thick_screw(member, nail)
     flat, steep = (nail_distances(nail.d, a, rho, predrilled=drilled) for a in _angles(member))
     worst = _worst(flat, steep)
     edge = worst.a_4_t if member.role.is_chord else worst.a_4_c
@@ -75,6 +81,14 @@ def _en_nail(brief: Brief, member: Member, nail: Nail) -> tuple[Limits, str]:
         need = a_4_min_split_prone(nail.d, rho)
         if need > edge:
             edge, clause = need, EN_SPLIT
+    return Limits(worst.a_1, worst.a_2, worst.a_3_t, edge, clause), clause
+
+
+def _en_thick_screw(member: Member, screw: Screw) -> tuple[Limits, str]:
+    """Least distances of a screw that follows the rules of bolts."""
+    flat, steep = (bolt_distances(screw.d, a) for a in _angles(member))
+    worst, clause = _worst(flat, steep), f"{EN_SCREWS}; {EN_BOLTS}"
+    edge = worst.a_4_t if member.role.is_chord else worst.a_4_c
     return Limits(worst.a_1, worst.a_2, worst.a_3_t, edge, clause), clause
 
 

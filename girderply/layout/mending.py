@@ -19,7 +19,7 @@ from girderply.model.girder import Array
 
 def mend(brief: Brief, board: Board, strip: Strip, spots: Spots, reach: tuple[int, int]) -> Spots:
     """Move places that clash with what stands already; drop those that find no room."""
-    others = board.near(strip.region.member.id, reach, "nail")
+    others = board.near(strip.region.member.id, reach)
     a1, a2 = strip.limits.a1, strip.limits.a2
     bad = clashes(spots.station, spots.offset, others, a1, a2)
     bad |= _crowded(spots, a1, a2)
@@ -114,7 +114,7 @@ def fill_up(
     missing = strip.required - len(spots.station)
     if missing <= 0 or not len(strip.free):
         return spots
-    others = board.near(strip.region.member.id, reach_of(shared), "nail")
+    others = board.near(strip.region.member.id, reach_of(shared))
     edges = _gap_edges(strip, spots)
     tape = brief.tape(strip.region.member)
     rooms = [_room(strip, _pool(tape, f), k, spots, others) for k, f in enumerate(strip.intervals)]

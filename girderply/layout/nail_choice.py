@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from girderply.catalogue.types import Screw
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
+from girderply.layout.holes import hole_for
 from girderply.layout.stages import FLUSH, Pass
 from girderply.standards.en1995_1_1_2014 import nailing
 from girderply.standards.nds_2018.penetration import p_min_in
 from girderply.units.exact import MM_PER_IN
 
+NO_HOLE = 6.0  # mm: screws up to this need no hole in softwood [EN 1995-1-1, 10.4.5(1); memory]
 POINT_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(1) and (2)"
 NDS_POINT_CLAUSE = "NDS 2018, 12.1.6.4"
 OVERLAP_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.1(7)"
@@ -53,8 +56,8 @@ def _short(brief: Brief, p: Pass) -> list[Finding]:
                     "nail-too-short",
                     Severity.ERROR,
                     f"stage {p.stage}",
-                    f"nail {p.nail.key} goes {show.small(max(0.0, beyond))} beyond interface {k}, "
-                    f"at least {show.small(least)} is needed",
+                    f"{p.nail.kind} {p.nail.key} goes {show.small(max(0.0, beyond))} beyond "
+                    f"interface {k}, at least {show.small(least)} is needed",
                     clause,
                     _longer(brief, p, plies_before * t + least),
                 )
@@ -68,14 +71,16 @@ def _longer(brief: Brief, p: Pass, needed: float) -> str:
     stack = (p.plies[1] - p.plies[0] + 1) * brief.girder.ply_thickness
     most = stack + (limits[1] if limits else 0.0)
     if needed <= stack + FLUSH and p.nail.length < most:
-        return f"a nail of at least {brief.show.small(needed)} would do"
-    return "a thinner nail needs less depth; ask the truss designer"
+        return f"a {p.nail.kind} of at least {brief.show.small(needed)} would do"
+    return f"a thinner {p.nail.kind} needs less depth; ask the truss designer"
 
 
 def _splits(brief: Brief, p: Pass) -> list[Finding]:
     """Timber too thin, or nails too thick, to be driven without predrilling (EN 1995-1-1)."""
-    if brief.standard.startswith("NDS") or brief.girder.predrilled:
+    if brief.standard.startswith("NDS") or hole_for(p.nail, brief.girder.predrilled):
         return []
+    if isinstance(p.nail, Screw):
+        return _screw_splits(brief, p, p.nail)
     d, rho, t, show = p.nail.d, brief.rho_k, brief.girder.ply_thickness, brief.show
     least, clause = nailing.t_min_undrilled(d, rho), "8.3.1.2(6), Eq. (8.18)"
     reason = f"plies of {show.small(t)}, at least {show.small(least)} is needed"
@@ -88,9 +93,35 @@ def _splits(brief: Brief, p: Pass) -> list[Finding]:
             "predrilling-needed",
             Severity.ERROR,
             f"stage {p.stage}",
-            f"nail {p.nail.key} driven without predrilling: {reason}",
+            f"{p.nail.kind} {p.nail.key} driven without predrilling: {reason}",
             f"EN 1995-1-1:2004+A2:2014, {clause}",
             "predrill (girder.predrilled = true) or choose a thinner nail",
+        )
+    ]
+
+
+def _screw_splits(brief: Brief, p: Pass, screw: Screw) -> list[Finding]:
+    """A screw without a hole: thin enough or declared for it, in timber thick enough."""
+    show, t = brief.show, brief.girder.ply_thickness
+    if screw.d > NO_HOLE and not screw.self_drilling:
+        reason = f"its diameter is more than {show.small(NO_HOLE)}"
+        clause = "EN 1995-1-1:2004+A2:2014, 10.4.5(2)"
+    else:
+        usual = nailing.t_min_undrilled(min(screw.d, NO_HOLE), brief.rho_k)
+        least = usual if screw.thinnest is None else screw.thinnest
+        if t >= least - FLUSH:
+            return []
+        reason = f"plies of {show.small(t)}, at least {show.small(least)} is needed"
+        clause = "EN 1995-1-1:2004+A2:2014, 8.7.1(5), 8.3.1.2(6), Eq. (8.18)"
+        clause = clause if screw.thinnest is None else screw.source
+    return [
+        Finding(
+            "predrilling-needed",
+            Severity.ERROR,
+            f"stage {p.stage}",
+            f"screw {screw.key} driven without a hole: {reason}",
+            clause,
+            "give the hole of its declaration (drill), or what it declares without one",
         )
     ]
 
@@ -107,8 +138,8 @@ def _out(brief: Brief, p: Pass) -> list[Finding]:
                 "point-inside-joint",
                 Severity.ERROR,
                 f"stage {p.stage}",
-                f"nail {p.nail.key} comes out {show.small(p.protrusion)} where the next ply is to "
-                "lie flat",
+                f"{p.nail.kind} {p.nail.key} comes out {show.small(p.protrusion)} where the next "
+                "ply is to lie flat",
                 brief.rules.source,
                 "a shorter nail, or the other order of stages",
             )
@@ -126,9 +157,10 @@ def _out(brief: Brief, p: Pass) -> list[Finding]:
             "nail-too-long",
             Severity.ERROR,
             f"stage {p.stage}",
-            f"nail {p.nail.key} comes out {show.small(p.protrusion)} of the last ply; {allowed}",
+            f"{p.nail.kind} {p.nail.key} comes out {show.small(p.protrusion)} of the last ply; "
+            f"{allowed}",
             brief.rules.source,
-            f"a nail of at most {show.small(p.nail.length - p.protrusion)} stays inside",
+            f"a {p.nail.kind} of at most {show.small(p.nail.length - p.protrusion)} stays inside",
         )
     ]
 

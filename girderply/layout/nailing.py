@@ -10,13 +10,13 @@ import numpy as np
 
 from girderply.layout.board import Board, Group
 from girderply.layout.brief import Brief
+from girderply.layout.holes import hole_for
 from girderply.layout.mending import fill_up, mend
 from girderply.layout.nail_words import gap_findings, too_few
 from girderply.layout.spread import Density, Phase, sequence
 from girderply.layout.stages import Pass, reach_of
 from girderply.layout.strip import Spots, Strip, join
 from girderply.model.girder import Array
-from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
 
 
 def place_member(
@@ -179,7 +179,7 @@ def _group(brief: Brief, strip: Strip, spots: Spots, p: Pass) -> Group:
     """Columns of the nails of one pass."""
     rows = np.minimum(spots.line + 1, strip.pattern.rows)
     common: dict[str, object] = {
-        "kind": "nail",
+        "kind": p.nail.kind,
         "spec": p.nail.key,
         "joint": "",
         "stage": p.stage,
@@ -189,7 +189,7 @@ def _group(brief: Brief, strip: Strip, spots: Spots, p: Pass) -> Group:
         "protrusion": p.protrusion,
         "point_depth": p.point_depth,
         "clench": p.clench,
-        "drilled": hole_max_nail(p.nail.d) if brief.girder.predrilled else 0.0,
+        "drilled": hole_for(p.nail, brief.girder.predrilled),
         "purpose": "assembly",
         "load": "",
         "rows": strip.pattern.rows,

@@ -72,6 +72,11 @@ class Fasteners:
         for i in range(len(self)):
             yield {name: column[i] for name, column in columns.items()}
 
+    @property
+    def driven(self) -> Bools:
+        """(n,) nails and screws: whatever is driven in a pattern, and is no bolt."""
+        return np.asarray(self.kind != "bolt", bool)
+
     def crosses(self, interface: int) -> Bools:
         """(n,) whether each one crosses this interface (1-based)."""
         low = np.minimum(self.from_ply, self.to_ply)

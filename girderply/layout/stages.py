@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from girderply.catalogue import nail as find_nail
-from girderply.catalogue.types import Nail
+from girderply.catalogue.types import Nail, Screw
 from girderply.errors import CatalogueError
 from girderply.jobfile.job import Face
 from girderply.layout.brief import Brief
@@ -123,15 +123,16 @@ def drive(
 def with_nail(brief: Brief, passed: Pass, nail: Nail) -> Pass:
     """The same nails of a stage, but of another kind, as the truss designer prescribes them."""
     to_ply, depth, protrusion = drive(nail, passed.face, passed.plies, brief.girder.ply_thickness)
-    clench = _clenched(brief, protrusion)
+    clench = _clenched(brief, nail, protrusion)
     return replace(
         passed, nail=nail, to_ply=to_ply, point_depth=depth, protrusion=protrusion, clench=clench
     )
 
 
-def _clenched(brief: Brief, protrusion: float) -> bool:
+def _clenched(brief: Brief, nail: Nail, protrusion: float) -> bool:
+    """Whether a point is bent over; a screw is hard and would break."""
     limits = brief.rules.clench_protrusion
-    if limits is None or protrusion <= FLUSH:
+    if limits is None or protrusion <= FLUSH or isinstance(nail, Screw):
         return False
     return limits[0] - FLUSH <= protrusion <= limits[1] + FLUSH
 
@@ -166,7 +167,8 @@ def _faces(rule: StageRule) -> tuple[Face, ...]:
 
 def _nail(brief: Brief, rule: StageRule) -> Nail:
     """The job's nail, else the stage's own, else the rule's for this number of plies."""
-    if rule.nail and brief.job.fastening.nail is None:
+    asked = brief.job.fastening
+    if rule.nail and asked.nail is None and asked.screw is None:
         return find_nail(rule.nail)
     if brief.nail is None:
         raise CatalogueError(f"rule set {brief.rules.name} names no nail for a nailed stage")
@@ -193,7 +195,7 @@ def _pass(
         to_ply=to_ply,
         protrusion=protrusion,
         point_depth=depth,
-        clench=_clenched(brief, protrusion),
+        clench=_clenched(brief, nail, protrusion),
         share=share,
         fastens=tuple(from_back(i, brief.girder.plies - 1) for i in rule.fastens),
         plies=plies,

@@ -37,7 +37,7 @@ def stage_in_words(
         face_up=step.face_up,
         turn_over_before=step.turn,
         hold_point=_hold(step, following, bool(spots)),
-        kinds=(("nail",) if step.passed else ()) + (("bolt",) if step.bolts else ()),
+        kinds=((step.passed.nail.kind,) if step.passed else ()) + (("bolt",) if step.bolts else ()),
     )
 
 

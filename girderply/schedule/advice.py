@@ -105,7 +105,7 @@ def _unfit(brief: Brief) -> bool:
 
 
 def _count(layout: Layout) -> int:
-    return int((layout.fasteners.kind == "nail").sum())
+    return int(layout.fasteners.driven.sum())
 
 
 def _reach(brief: Brief) -> Iterator[Finding]:

@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import TypeVar
 
 from girderply import catalogue, rules
-from girderply.catalogue.types import Bolt, Washer
+from girderply.catalogue.screwing import declared_screw
+from girderply.catalogue.types import Bolt, Screw, Washer
 from girderply.errors import CatalogueError, Finding, JobError, RuleSetError, Severity
 from girderply.jobfile.job import Job, UnitSystem
 from girderply.layout.bracket_bolts import bracket_bolt
@@ -68,8 +69,9 @@ def make_brief(job: Job, girder: Girder) -> Brief:
     rule_set = read_rules(job)
     ply_rule = _ply_rule(rule_set, girder.plies)
     nail_key = job.fastening.nail or ply_rule.nail
+    screw = _screw(job)
     nailed = any(s.fastens for s in ply_rule.stages)
-    if nail_key is None and nailed:
+    if nail_key is None and screw is None and nailed:
         text = f"rule set {rule_set.name} names no nail for {girder.plies} plies: name one"
         raise JobError([Finding("nail-missing", Severity.ERROR, "fastening.nail", text)])
     bolt, washer, hole = _bolt(job, rule_set)
@@ -79,7 +81,7 @@ def make_brief(job: Job, girder: Girder) -> Brief:
         girder=girder,
         rules=rule_set,
         ply_rule=ply_rule,
-        nail=looked_up("fastening.nail", lambda: catalogue.nail(nail_key or ""))
+        nail=(screw or looked_up("fastening.nail", lambda: catalogue.nail(nail_key or "")))
         if nailed
         else None,
         bolt=bolt,
@@ -91,6 +93,19 @@ def make_brief(job: Job, girder: Girder) -> Brief:
         if load.bracket is not None and load.bracket.bolts:
             looked_up(f"loads[{number}].bracket.bolt", partial(bracket_bolt, brief, load.bracket))
     return brief
+
+
+def _screw(job: Job) -> Screw | None:
+    """The screw that takes the place of every nail, or None."""
+    wanted = job.fastening.screw
+    if wanted is None:
+        return None
+    for spec in job.fastening.screws:
+        if spec.key == wanted:
+            return declared_screw(spec)
+    known = ", ".join(s.key for s in job.fastening.screws) or "none"
+    text = f'screw "{wanted}" is not declared in this job; declared: {known}'
+    raise JobError([Finding("not-known", Severity.ERROR, "fastening.screw", text)])
 
 
 def read_rules(job: Job) -> RuleSet:

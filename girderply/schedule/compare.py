@@ -64,6 +64,7 @@ def swapped(
     job: Job,
     *,
     nail: str | None = None,
+    screw: str | None = None,
     bolt: str | None = None,
     washer: str | None = None,
     plies: int | None = None,
@@ -71,7 +72,9 @@ def swapped(
     """The same job with other fasteners or another number of plies; None keeps what it has."""
     fastening, girder = job.fastening, job.girder
     if nail is not None:
-        fastening = replace(fastening, nail=nail)
+        fastening = replace(fastening, nail=nail, screw=None)
+    if screw is not None:
+        fastening = replace(fastening, nail=None, screw=screw)
     if bolt is not None:
         fastening = replace(fastening, bolt=bolt, washer=washer)
     elif washer is not None:

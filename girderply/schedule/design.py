@@ -167,7 +167,7 @@ def _nails(plan: _Plan, layout: Layout, zone_id: str, k: int, ratio: float) -> b
 def _crossing(layout: Layout, zone: Zone, k: int) -> int:
     """Nails in a zone that cross an interface."""
     f = layout.fasteners
-    here = (f.kind == "nail") & (f.member == zone.chord) & f.crosses(k)
+    here = f.driven & (f.member == zone.chord) & f.crosses(k)
     return int(np.sum(here & (f.station >= zone.start) & (f.station <= zone.end)))
 
 
@@ -243,7 +243,9 @@ def _told(plan: _Plan, layout: Layout, checks: Sequence[Check]) -> tuple[Strengt
         for group in plan.stages:
             fastens = {k for p in layout.passes if p.group == group for k in p.fastens}
             note, stage = notes[zone.chord], stages[group]
-            told.append(_strengthening(zone, "nail", centres, note, stage, fastens, checks))
+            told.append(
+                _strengthening(zone, plan.brief.driven, centres, note, stage, fastens, checks)
+            )
     bolt_stage = next((s.number for s in layout.stages if "bolt" in s.kinds), 0)
     for zone_id, (count, _) in plan.bolts.items():
         zone = plan.zones[zone_id]

@@ -30,7 +30,7 @@ def order_list(
     """
     counts = Counter(fasteners.spec.tolist())
     lines = [
-        _line("nail", key, counts[key], allowance, nails[key].mass)
+        _line(nails[key].kind, key, counts[key], allowance, nails[key].mass)
         for key in sorted(nails)
         if counts[key]
     ]

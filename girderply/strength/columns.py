@@ -18,7 +18,7 @@ class FastenerColumns(Protocol):
 
     @property
     def kind(self) -> Words:
-        """Nail, bolt."""
+        """Nail, screw, bolt."""
 
     @property
     def spec(self) -> Words:
@@ -70,7 +70,7 @@ class Crossing:
     """What decides the strength of one fastener in the stack.
 
     Attributes:
-        kind: nail or bolt. spec: its key.
+        kind: nail, screw or bolt. spec: its key.
         from_ply, to_ply: head side and point side, 1-based.
         point_depth: depth of the point in `to_ply`, mm; a bolt's is the ply's thickness.
         protrudes: the point comes out at the far side.
@@ -99,9 +99,13 @@ class Crossing:
 
 
 def transfer_fasteners(columns: FastenerColumns, kind: str) -> NDArray[np.intp]:
-    """Indices of the fasteners that count: one kind per girder, brackets' own bolts left out."""
+    """Indices of the fasteners that count: one kind per girder, brackets' own bolts left out.
+
+    "nail" stands for whatever is driven: nails, or the screws in their place.
+    """
+    chosen = columns.kind == "bolt" if kind == "bolt" else columns.kind != "bolt"
     own = (columns.purpose == "assembly") & (columns.load != "") & (columns.kind == "bolt")
-    return np.flatnonzero((columns.kind == kind) & ~own)
+    return np.flatnonzero(chosen & ~own)
 
 
 def crossings(

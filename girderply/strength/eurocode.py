@@ -10,41 +10,32 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from girderply.catalogue.types import BoltChoice, Nail, Timber
-from girderply.errors import CatalogueError, RangeError
+from girderply.catalogue.types import BoltChoice, Nail, Screw, Timber
+from girderply.errors import CatalogueError
 from girderply.jobfile.job import BasisSpec
-from girderply.standards.en338_2016.classes import strength_class
-from girderply.standards.en1993_1_8_2005.bolts import A_s, F_t_Rk
-from girderply.standards.en1995_1_1_2014 import embedment, group, johansen, withdrawal
+from girderply.standards.en1995_1_1_2014 import group, johansen
 from girderply.standards.en1995_1_1_2014.basis import R_d
 from girderply.standards.en1995_1_1_2014.nailing import t_pen_min
-from girderply.standards.en1995_1_1_2014.yield_moment import M_y_Rk_bolt, M_y_Rk_nail
+from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
 from girderply.strength.columns import Crossing
 from girderply.strength.demand import Combination
 from girderply.strength.mechanisms import Factors
 from girderply.strength.records import Effective, Placed, Plane
+from girderply.strength.shanks import (
+    DOC,
+    Axial,
+    Shank,
+    bolt_axial,
+    bolt_shank,
+    nail_axial,
+    nail_shank,
+    screw_axial,
+    screw_shank,
+)
 from girderply.strength.stack import Stack
 from girderply.strength.through import InStack, bearing, in_stack, pattern_for
 
-DOC = "EN 1995-1-1:2004+A2:2014"
-_KIND = {"smooth": "round nail", "square": "square nail", "other": "other nail"}
-_LASTING = ("permanent", "long")
-
-
 FACTORS = Factors(1.0, 1.0, johansen.ONE_HINGE, johansen.TWO_HINGES)  # 8.2.2(1)
-
-
-@dataclass(frozen=True, slots=True)
-class Shank:
-    """What the shear plane needs of a fastener; lengths mm, strengths N/mm2, M_y Nmm."""
-
-    d: float
-    f_h: float
-    M_y: float
-    rope_share: float
-    steps: tuple[str, ...]
-    inputs: Mapping[str, tuple[float, str]]
-    clause: str
 
 
 @dataclass(frozen=True)
@@ -108,7 +99,10 @@ class Eurocode:
         )
 
     def least_point(self, crossing: Crossing) -> float:
-        """Least pointside penetration, mm: 8 d smooth, 6 d other nails; 0 for bolts [8.3.1.2]."""
+        """Least pointside penetration, mm: 8 d smooth, 6 d other nails and screws; 0 for bolts.
+
+        [EN 1995-1-1:2004+A2:2014, 8.3.1.2(1), (2), 8.7.1]
+        """
         if crossing.kind == "bolt":
             return 0.0
         nail = self.nails[crossing.spec]
@@ -117,115 +111,46 @@ class Eurocode:
     def effective(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
         """How many of the fasteners of one class count together.
 
-        [EN 1995-1-1:2004+A2:2014, 8.1.2(5), 8.3.1.1(8), 8.5.1.1(4)]
+        [EN 1995-1-1:2004+A2:2014, 8.1.2(5), 8.3.1.1(8), 8.5.1.1(4), 8.7.1(4), (5)]
 
-        Nails: the component along the grain is set against n_ef of each row, the whole force
-        against n. Bolts: n_ef of each row, interpolated to n across the grain.
+        Nails and thin screws: the component along the grain is set against n_ef of each row, the
+        whole force against n. Bolts and thick screws: n_ef of each row, interpolated to n across
+        the grain.
         """
         if crossing.kind == "bolt":
-            return self._effective_bolts(crossing, placed, alpha)
+            d = self.bolts[crossing.spec].bolt.d
+            return self._effective_bolts(d, placed, alpha)
+        nail = self.nails[crossing.spec]
+        if isinstance(nail, Screw) and screw_counts_as_bolt(self.shank(crossing, alpha).d):
+            return self._effective_bolts(nail.d, placed, alpha)
         return self._effective_nails(crossing, placed, alpha)
 
     def shank(self, crossing: Crossing, alpha: float) -> Shank:
         """Embedment and yield moment of a fastener, with worked lines."""
         if crossing.kind == "bolt":
-            return self._bolt(self.bolts[crossing.spec], alpha)
-        return self._nail(self.nails[crossing.spec], alpha, crossing.drilled or self.predrilled)
-
-    def _nail(self, nail: Nail, alpha: float, drilled: bool) -> Shank:
-        d, rho = nail.d, self.rho_k
-        f_h = embedment.f_h_k(d, rho, alpha, bolt=False, predrilled=drilled)
-        M_y = M_y_Rk_nail(d, nail.fu, nail.surface)
-        formula = (
-            f"0.082 (1 - 0.01 x {d:g}) {rho:g}" if drilled else f"0.082 x {rho:g} x {d:g}^-0.3"
-        )
-        equation = "(8.16)" if drilled else "(8.15)"
-        first = 0.45 if nail.surface == "square" else 0.30
-        return Shank(
-            d,
-            f_h,
-            M_y,
-            withdrawal.rope_limit(_KIND[nail.surface]),
-            (
-                f"f_h,k = {formula} = {f_h:.2f} N/mm2 [8.3.1.1(5), Eq. {equation}]",
-                f"M_y,Rk = {first:.2f} x {nail.fu:g} x {d:g}^2.6 = {M_y:.0f} Nmm "
-                "[8.3.1.1(4), Eq. (8.14)]",
-            ),
-            {"d": (d, "mm"), "f_u": (nail.fu, "N/mm2"), "rho_k": (rho, "kg/m3")},
-            f"{DOC}, 8.2.2, 8.3.1",
-        )
-
-    def _bolt(self, choice: BoltChoice, alpha: float) -> Shank:
-        d, rho, fu = choice.bolt.d, self.rho_k, choice.bolt.fu
-        f_0, k_90 = embedment.f_h_0_k(d, rho), embedment.k_90(d)
-        f_h = embedment.f_h_alpha_k(d, rho, alpha)
-        M_y = M_y_Rk_bolt(d, fu)
-        angle = math.degrees(alpha)
-        return Shank(
-            d,
-            f_h,
-            M_y,
-            withdrawal.rope_limit("bolt"),
-            (
-                f"f_h,0,k = 0.082 (1 - 0.01 x {d:g}) {rho:g} = {f_0:.2f} N/mm2 "
-                "[8.5.1.1(2), Eq. (8.32)]",
-                f"f_h,alpha,k = {f_0:.2f} / ({k_90:.3f} sin^2 {angle:.1f} + cos^2 {angle:.1f}) "
-                f"= {f_h:.2f} N/mm2 [Eq. (8.31), (8.33)]",
-                f"M_y,Rk = 0.3 x {fu:g} x {d:g}^2.6 = {M_y:.0f} Nmm [8.5.1.1(1), Eq. (8.30)]",
-            ),
-            {
-                "d": (d, "mm"),
-                "f_u": (fu, "N/mm2"),
-                "rho_k": (rho, "kg/m3"),
-                "alpha": (alpha, "rad"),
-            },
-            f"{DOC}, 8.2.2, 8.5.1",
-        )
+            return bolt_shank(self.bolts[crossing.spec], self.rho_k, alpha)
+        nail, drilled = self.nails[crossing.spec], crossing.drilled or self.predrilled
+        if isinstance(nail, Screw):
+            return screw_shank(nail, self.rho_k, alpha, crossing.point_depth, drilled=drilled)
+        return nail_shank(nail, self.rho_k, alpha, drilled=drilled)
 
     def _axial(
         self, crossing: Crossing, lengths: tuple[float, ...], combination: Combination
-    ) -> tuple[float, str]:
+    ) -> Axial:
         """Withdrawal resistance for the rope effect, N, and its worked line."""
         if crossing.kind == "bolt":
-            return self._axial_bolt(self.bolts[crossing.spec])
+            return bolt_axial(self.bolts[crossing.spec], self.timber.key)
         nail = self.nails[crossing.spec]
-        if nail.surface == "other":
-            return 0.0, "F_ax,Rk = 0: no declared withdrawal strength, so no rope effect is counted"
-        if combination.duration in _LASTING:
-            return 0.0, (
-                f"F_ax,Rk = 0: smooth nails do not carry {combination.duration} axial load, "
-                "so no rope effect is counted [8.3.2(1)]"
-            )
-        rho, t_pen = self.rho_k, lengths[-1]
-        F_ax = withdrawal.F_ax_Rk_smooth(rho, rho, nail.d, nail.head, lengths[0], t_pen)
-        factor = withdrawal.penetration_factor(t_pen, nail.d, threaded=False)
-        return F_ax, (
-            f"F_ax,Rk = min(20e-6 x {rho:g}^2 x {factor:.2f} x {nail.d:g} x {t_pen:.1f}; "
-            f"20e-6 x {rho:g}^2 x {nail.d:g} x {lengths[0]:.1f} + 70e-6 x {rho:g}^2 x "
-            f"{nail.head:g}^2) = {F_ax:.0f} N [8.3.2(4), (6), (7)]"
-        )
-
-    def _axial_bolt(self, choice: BoltChoice) -> tuple[float, str]:
-        bolt, washer = choice.bolt, choice.washer
-        try:
-            f_c_90 = strength_class(self.timber.key).f_c_90_k
-        except RangeError:
-            return 0.0, f"F_ax,Rk = 0: f_c,90,k of {self.timber.key} is not known"
-        tension = F_t_Rk(bolt.fu, A_s(bolt.d, bolt.pitch))
-        area = withdrawal.washer_area(washer.outer, max(washer.hole, bolt.hole), washer.shape)
-        under = withdrawal.F_ax_Rk_washer(area, f_c_90)
-        F_ax = withdrawal.F_ax_Rk_bolt(tension, under)
-        return F_ax, (
-            f"F_ax,Rk = min(F_t,Rk = {tension:.0f} N; 3 x {f_c_90:g} x {area:.0f} = {under:.0f} N) "
-            f"= {F_ax:.0f} N [8.5.2]"
-        )
+        if isinstance(nail, Screw):
+            return screw_axial(nail, self.rho_k, _thread_inside(nail, crossing, lengths))
+        return nail_axial(nail, self.rho_k, lengths, combination.duration)
 
     def _plane(
         self,
         interface: int,
         t: tuple[float, float],
         shank: Shank,
-        axial: tuple[float, str],
+        axial: Axial,
         through: InStack,
         combination: Combination,
     ) -> Plane:
@@ -285,8 +210,8 @@ class Eurocode:
             clause,
         )
 
-    def _effective_bolts(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
-        n, d = len(placed), self.bolts[crossing.spec].bolt.d
+    def _effective_bolts(self, d: float, placed: Placed, alpha: float) -> Effective:
+        n = len(placed)
         number = sum(
             1.0 if count == 1 else group.n_ef_bolts(count, gap, d, alpha)
             for count, gap in placed.rows
@@ -297,6 +222,14 @@ class Eurocode:
             "row by row [8.5.1.1(4)]",
             f"{DOC}, 8.5.1.1(4)",
         )
+
+
+def _thread_inside(screw: Screw, crossing: Crossing, lengths: tuple[float, ...]) -> float:
+    """Length of thread in the last ply that counts, mm; none where the point comes out."""
+    if crossing.protrudes:
+        return 0.0
+    beyond = crossing.point_depth if len(lengths) < len(crossing.plies) else 0.0
+    return min(max(screw.thread - beyond, 0.0), lengths[-1])
 
 
 def _nail_row(count: int, gap: float, d: float, drilled: bool) -> float:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.types import BoltChoice, Nail, Screw
 from girderply.errors import RangeError
 from girderply.standards import guards
 from girderply.standards.en1995_1_1_2014.slip import K_ser_drilled, K_ser_nail, K_u
@@ -107,7 +107,10 @@ def _law(
         d = bolts[spec].bolt.d
         return K_ser_drilled(d, rho_mean), max(hole - d, 0.0)
     if spec in nails:
-        d = nails[spec].d
+        nail = nails[spec]
+        if isinstance(nail, Screw):
+            return K_ser_drilled(1.1 * nail.d_root, rho_mean), 0.0
+        d = nail.d
         return (K_ser_drilled if hole > 0 else K_ser_nail)(d, rho_mean), 0.0
     raise RangeError(f"spec {spec!r} of a {kind} is not among the nails and bolts given")
 
