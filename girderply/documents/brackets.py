@@ -8,35 +8,33 @@ from girderply.documents import blocks as b
 from girderply.documents.blocks import Sheet
 from girderply.documents.fastening import unit_words
 from girderply.documents.furniture import room
+from girderply.documents.wording import heads
 from girderply.drawing.bracket_strips import bracket_strips
 from girderply.drawing.page import Drawing
 from girderply.drawing.scales import scale_words
 from girderply.drawing.strip_plan import StripPlan
 from girderply.schedule.types import BracketMark, Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import face_words
 
 SCALE = 20
 
 
 def brackets(schedule: Schedule) -> Sheet:
     """Where each bracket sits: chord, face, station, flush line, what to watch."""
-    sheet = Sheet("brackets", "Bracket set-out", "A4", scale=scale_words(SCALE))
+    name = phrase("brackets.title")
+    sheet = Sheet("brackets", name, "A4", scale=scale_words(SCALE))
     show = Show(schedule.job.info.units)
     sheet.blocks += [
-        b.title("Bracket set-out", f"girder {schedule.girder.mark}"),
-        b.words(
-            unit_words(show),
-            "The station is that of the middle of the bracket. Seat: where the lower edge of the "
-            "bracket lies, the heavy line in the drawing. Full outline: on the face shown; dashed: "
-            "on the other face, drawn for itself. Fix the brackets before the girder is lifted; "
-            "their mass adds to it.",
-        ),
+        b.title(name, phrase("sheet.girder", mark=schedule.girder.mark)),
+        b.words(unit_words(show), phrase("brackets.how")),
     ]
     notes = dict.fromkeys(m.note for m in schedule.brackets if m.note)
     numbers = {note: f"({i})" for i, note in enumerate(notes, 1)}
     sheet.blocks += [
         b.table(
-            ("Mark", "What", "Chord", "Face", "Station", "Seat", "Size", "Watch"),
+            heads("mark", "what", "chord", "face", "station", "seat", "size", "watch"),
             [_bracket_row(m, show, numbers) for m in schedule.brackets],
             ("auto", "1fr", *["auto"] * 6),
             ("left", "left", "left", "left", "right", "left", "right", "left"),
@@ -53,13 +51,18 @@ def _strips(schedule: Schedule) -> Iterator[Drawing]:
     for chord, face in used:
         member = schedule.girder.member(chord)
         plan = StripPlan(SCALE, face, room("A4").width, (), named=False)
-        seen = "" if face == "front" else ", as seen from the back"
-        yield from bracket_strips(schedule, member, plan, f"{chord}, {face} face{seen}")
+        title = phrase(
+            "brackets.face" if face == "front" else "brackets.face_back",
+            chord=chord,
+            face=face_words(face),
+        )
+        yield from bracket_strips(schedule, member, plan, title)
 
 
 def _bracket_row(m: BracketMark, show: Show, numbers: Mapping[str, str]) -> list[b.Cell]:
-    plate = f"plate {m.on_plate}" if m.on_plate else ""
+    plate = phrase("brackets.plate", joint=m.on_plate) if m.on_plate else ""
     watch = " ".join(w for w in (plate, numbers.get(m.note, "")) if w)
     size = f"{show.length(m.width)} \u00d7 {show.length(m.height)}" if m.width else "\u2013"
     station = b.strong(show.station(m.station))
-    return [b.strong(m.load), m.what, m.chord, m.face, station, m.flush_edge, size, watch]
+    face = face_words(m.face)
+    return [b.strong(m.load), m.what, m.chord, face, station, m.flush_edge, size, watch]

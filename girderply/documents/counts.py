@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from girderply.schedule.types import PatternNote, Schedule, Stage
+from girderply.wording import phrase
 
 
 def member_order(schedule: Schedule) -> list[str]:
@@ -60,9 +61,9 @@ def due_rows(schedule: Schedule, stage: Stage) -> list[DueRow]:
 def row_words(schedule: Schedule, member: str, row: int) -> str:
     """What a row is called on every sheet, whatever part of it a stage nails; 0: the bolts."""
     if row == 0:
-        return "all bolts"
+        return phrase("sheet.all_bolts")
     rows = max((p.rows for p in schedule.patterns if p.member == member), default=1)
-    return "one row" if rows == 1 else f"row {row}"
+    return phrase("sheet.one_row") if rows == 1 else phrase("sheet.row", number=row)
 
 
 def shared_between_stages(note: PatternNote, nails: int) -> bool:

@@ -8,34 +8,32 @@ from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.counts import stage_kinds
 from girderply.documents.furniture import room
-from girderply.documents.wording import (
-    check_words,
-    finding_words,
-    kind_words,
-)
+from girderply.documents.wording import check_words, finding_words, heads
 from girderply.drawing.elevation import thumbnail
 from girderply.drawing.seen import points_to_clench
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 
 def cover(schedule: Schedule) -> Sheet:
     """What it is, what is wrong with it, how much of what, the stages, the cautions."""
-    sheet = Sheet("cover", "Cover", "A4")
+    sheet = Sheet("cover", phrase("cover.title"), "A4")
     girder, info = schedule.girder, schedule.job.info
     sheet.blocks += [
-        b.title(f"Girder {girder.mark}", "Fastening of the plies"),
+        b.title(phrase("sheet.girder_head", mark=girder.mark), phrase("cover.fastening")),
         *_faults(schedule),
         # What is wrong comes first; the picture makes room for it.
         b.picture(thumbnail(schedule, room("A4").width, 32.0 if schedule.failed else 50.0)),
         b.columns(("1fr", "1fr"), [_what(schedule)], [_sizes(schedule)]),
-        b.heading("Stages at a glance"),
+        b.heading(phrase("cover.glance")),
         _glance(schedule),
         *_remarks(schedule),
     ]
     if info.notes:
-        sheet.blocks += [b.heading("Notes of the job"), b.words(*info.notes)]
+        sheet.blocks += [b.heading(phrase("cover.notes")), b.words(*info.notes)]
     return sheet
 
 
@@ -49,27 +47,29 @@ def _faults(schedule: Schedule) -> list[Block]:
         lines = [check_words(c, show) for c in schedule.checks if not c.ok and c.id not in told]
         checks = {c.id for c in schedule.checks}
         lines += [finding_words(f, where=f.where not in checks) for f in errors]
-        found.append(b.callout(f"{cautions.not_for_assembly()}. What is wrong:", lines, heavy=True))
+        head = phrase("cover.wrong", stamp=cautions.not_for_assembly())
+        found.append(b.callout(head, lines, heavy=True))
     info = schedule.job.info
     holds = [(info.demo, cautions.demo()), (schedule.plates_assumed, cautions.plates_assumed())]
     lines = [words for true, words in holds if true]
     if lines:
-        found.append(b.callout("Mind", lines))
+        found.append(b.callout(phrase("cover.mind"), lines))
     return found
 
 
 def _what(schedule: Schedule) -> Block:
     info, girder = schedule.job.info, schedule.girder
+    revision = phrase("cover.revision_of", revision=info.revision, date=info.date)
     return b.facts([
-        ("Job", info.number),
-        ("Title", info.title),
-        ("Client", info.client),
-        ("Site", info.site),
-        ("Truss designer", info.truss_designer),
-        ("Revision", f"{info.revision} of {info.date}"),
-        ("Timber", girder.timber),
-        ("Rule set", schedule.rules.title),
-        ("Standard", schedule.job.basis.standard),
+        (phrase("cover.job"), info.number),
+        (phrase("sheet.title"), info.title),
+        (phrase("cover.client"), info.client),
+        (phrase("cover.site"), info.site),
+        (phrase("sheet.truss_designer"), info.truss_designer),
+        (phrase("sheet.revision"), revision),
+        (phrase("cover.timber"), girder.timber),
+        (phrase("cover.rule_set"), schedule.rules.title),
+        (phrase("cover.standard"), schedule.job.basis.standard),
     ])  # fmt: skip
 
 
@@ -77,15 +77,17 @@ def _sizes(schedule: Schedule) -> Block:
     girder, f = schedule.girder, schedule.fasteners
     show = Show(schedule.job.info.units)
     nails, bolts = int((f.kind == "nail").sum()), int((f.kind == "bolt").sum())
+    thickness = show.small(girder.ply_thickness)
+    plies = phrase("cover.plies_of", plies=girder.plies, thickness=thickness)
     return b.facts([
-        ("Girders to make", f"{girder.quantity}"),
-        ("Plies", f"{girder.plies} of {show.small(girder.ply_thickness)}"),
-        ("Length", show.span(girder.length)),
-        ("Height", show.span(girder.height)),
-        ("Nails in one girder", show.number(nails)),
-        ("Bolts in one girder", show.number(bolts)),
-        ("Mass of one ply", show.mass(schedule.masses.ply)),
-        ("Mass of one girder", show.mass(schedule.masses.total)),
+        (phrase("sheet.girders_to_make"), f"{girder.quantity}"),
+        (phrase("cover.plies"), plies),
+        (phrase("cover.length"), show.span(girder.length)),
+        (phrase("cover.height"), show.span(girder.height)),
+        (phrase("cover.nails"), show.number(nails)),
+        (phrase("cover.bolts"), show.number(bolts)),
+        (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
+        (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),
     ])  # fmt: skip
 
 
@@ -97,12 +99,14 @@ def _glance(schedule: Schedule) -> Block:
         due = ", ".join(f"{show.number(n)} {kind_words(k, n)}" for k, n in counts.items())
         points = int(points_to_clench(schedule, stage).sum())
         if points:
-            due = ", ".join(w for w in (f"{show.number(points)} points to clench", due) if w)
-        turn = "turn over first" if stage.turn_over_before else ""
-        rows.append([f"{stage.number}", stage.title, f"{stage.face_up} up", turn, due or "\u2013"])
-    heads = ("Stage", "What", "Face", "", "Due")
+            clench = phrase("cover.points", points=show.number(points))
+            due = ", ".join(w for w in (clench, due) if w)
+        turn = phrase("cover.turn") if stage.turn_over_before else ""
+        face = phrase(f"face.{stage.face_up}_short")
+        rows.append([f"{stage.number}", stage.title, face, turn, due or "\u2013"])
+    names = heads("stage", "what", "face", "", "due")
     return b.table(
-        heads, rows, ("auto", "1fr", "auto", "auto", "auto"), ("right", *["left"] * 3, "right")
+        names, rows, ("auto", "1fr", "auto", "auto", "auto"), ("right", *["left"] * 3, "right")
     )
 
 
@@ -110,6 +114,6 @@ def _remarks(schedule: Schedule) -> Iterator[Block]:
     """Warnings and notes, each a row of its own."""
     rest = [f for f in schedule.findings if f.severity != "error"]
     if rest:
-        rows = [[str(f.severity), finding_words(f)] for f in rest]
-        yield b.heading("What else to know")
-        yield b.table(("", "What"), rows, ("auto", "1fr"), ("left", "left"))
+        rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in rest]
+        yield b.heading(phrase("cover.else"))
+        yield b.table(heads("", "what"), rows, ("auto", "1fr"), ("left", "left"))

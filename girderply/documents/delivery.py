@@ -10,7 +10,6 @@ from dataclasses import replace
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.render import render_made
-from girderply.documents.wording import kind_words
 from girderply.drawing.lettering import shorten, text_width
 from girderply.drawing.style import SMALL
 from girderply.schedule import cautions
@@ -19,6 +18,7 @@ from girderply.schedule.total import delivery_units, total_order
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 __all__ = ["delivery_pdf", "delivery_sheet", "total_order"]
 

@@ -14,6 +14,8 @@ from girderply.documents.furniture import room
 from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 _FOOT = 304.8
 _HEIGHT = 48.0  # mm of paper for one chord
@@ -31,19 +33,16 @@ _SETTINGS: dict[Any, Any] = {
 
 def diagram(schedule: Schedule) -> Sheet:
     """One bar chart per chord: how many fasteners stand in each metre (foot)."""
-    sheet = Sheet("diagram", "Fasteners along the chords", "A4")
+    sheet = Sheet("diagram", phrase("diagram.title"), "A4")
     per = "foot" if Show(schedule.job.info.units).imperial else "metre"
     chords = [m for m in schedule.girder.members if m.role.is_chord]
     sheet.blocks += [
-        b.title(f"Fasteners per {per}", f"girder {schedule.girder.mark}"),
-        b.words(
-            f"How many nails and bolts stand in each {per} of a chord, counted from its hook end; "
-            "a last piece shorter than that is counted as it is."
-        ),
+        b.title(phrase(f"diagram.per_{per}"), phrase("sheet.girder", mark=schedule.girder.mark)),
+        b.words(phrase(f"diagram.how_{per}")),
     ]
     width = room("A4").width
     sheet.blocks += [
-        b.image(_chart(schedule, m, width), width, f"fasteners per {per} along {m.id}")
+        b.image(_chart(schedule, m, width), width, phrase(f"diagram.alt_{per}", member=m.id))
         for m in chords
     ]
     return sheet
@@ -62,7 +61,8 @@ def _chart(schedule: Schedule, member: Member, width: float) -> str:
     from matplotlib.ticker import MaxNLocator  # noqa: PLC0415
 
     imperial = Show(schedule.job.info.units).imperial
-    step, unit = (_FOOT, "ft") if imperial else (1000.0, "m")
+    step = _FOOT if imperial else 1000.0
+    unit = phrase("diagram.unit_ft" if imperial else "diagram.unit_m")
     f = schedule.fasteners
     borders = bins(member.length, step)
     with mpl.rc_context(_SETTINGS):
@@ -76,15 +76,16 @@ def _chart(schedule: Schedule, member: Member, width: float) -> str:
             counts, _ = np.histogram(np.minimum(f.station[mask], member.length), borders)
             axes.bar(
                 borders[:-1] / step, counts, np.diff(borders) / step, bottom, align="edge",
-                edgecolor="black", linewidth=0.7, label=f"{kind}s", facecolor=grey, hatch=marks,
+                edgecolor="black", linewidth=0.7, label=kind_words(kind, 2), facecolor=grey,
+                hatch=marks,
             )  # fmt: skip
             bottom = bottom + counts
         axes.set_xlim(0, member.length / step)
         axes.set_ylim(0, max(float(bottom.max()), 1.0) * 1.35)
         axes.yaxis.set_major_locator(MaxNLocator(5, integer=True))
         axes.xaxis.set_major_locator(MaxNLocator(12, integer=True))
-        axes.set_xlabel(f"{member.id}: station from the hook end, {unit}")
-        axes.set_ylabel(f"per {unit}")
+        axes.set_xlabel(phrase("diagram.station", member=member.id, unit=unit))
+        axes.set_ylabel(phrase("diagram.per", unit=unit))
         axes.legend(loc="upper right", ncols=2, frameon=False)
         for side in ("top", "right"):
             axes.spines[side].set_visible(False)

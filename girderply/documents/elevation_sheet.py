@@ -10,19 +10,19 @@ from girderply.drawing.elevation import overall_elevation
 from girderply.drawing.scales import scale_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 
 def elevation(schedule: Schedule) -> Sheet:
     """The whole girder on its front face."""
     free = room("A3")
     drawing = overall_elevation(schedule, free.width, free.height - 14.0)
-    sheet = Sheet("elevation", "Overall elevation", "A3", scale=scale_words(drawing.scale))
-    plies = f"{schedule.girder.plies} plies, front face (ply 1) seen; every fastener of all stages"
-    plies += (
-        "; dimensions in ft-in" if Show(schedule.job.info.units).imperial else "; dimensions in mm"
-    )
+    scale = scale_words(drawing.scale)
+    sheet = Sheet("elevation", phrase("elevation.title"), "A3", scale=scale)
+    unit = Show(schedule.job.info.units).unit("length")
+    under = phrase("elevation.under", plies=schedule.girder.plies, unit=unit)
     sheet.blocks += [
-        b.title(f"Girder {schedule.girder.mark}", plies),
+        b.title(phrase("sheet.girder_head", mark=schedule.girder.mark), under),
         b.picture(drawing),
         *elevation_tables(schedule),
     ]

@@ -7,26 +7,27 @@ from collections.abc import Iterator
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.counts import counts_by_member, member_order, stage_kinds
-from girderply.documents.wording import (
-    kind_words,
-)
-from girderply.schedule.types import Schedule
+from girderply.documents.wording import heads
+from girderply.schedule.types import Schedule, Strengthening
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 
 def fastening_schedule(schedule: Schedule) -> Sheet:
     """Per member: rows, pitch, gauge, gauge stick, nails; then counts per stage."""
-    sheet = Sheet("schedule", "Fastening schedule", "A4")
+    name = phrase("schedule.title")
+    sheet = Sheet("schedule", name, "A4")
     show = Show(schedule.job.info.units)
     sheet.blocks += [
-        b.title("Fastening schedule", f"girder {schedule.girder.mark}"),
-        b.words(unit_words(show), _stick_words()),
-        b.heading("Pattern of each member"),
+        b.title(name, phrase("sheet.girder", mark=schedule.girder.mark)),
+        b.words(unit_words(show), phrase("schedule.stick")),
+        b.heading(phrase("schedule.pattern")),
         _patterns(schedule, show),
         *_strengthened(schedule, show),
-        b.heading("Fasteners used"),
+        b.heading(phrase("schedule.used")),
         _used(schedule, show),
-        b.heading("Counts per stage"),
+        b.heading(phrase("schedule.counts")),
         _stage_counts(schedule, show),
     ]
     return sheet
@@ -35,31 +36,15 @@ def fastening_schedule(schedule: Schedule) -> Sheet:
 def unit_words(show: Show) -> str:
     """In which unit the lengths of a sheet are."""
     if show.imperial:
-        return "Lengths in feet, inches and sixteenths; all along the member from its hook end."
-    return "Lengths in mm; all along the member from its hook end."
-
-
-def _stick_words() -> str:
-    return (
-        "Centres: along the member from one nail to the next, whichever row it is in. "
-        "Stick: straight from one nail of a zigzag to the next, the length of a gauge stick. "
-        "Asked and placed: nails that cross the least nailed interface."
-    )
+        return phrase("sheet.lengths_ft")
+    return phrase("sheet.lengths_mm")
 
 
 def _patterns(schedule: Schedule, show: Show) -> Block:
-    heads = (
-        "Member",
-        "Length",
-        "Depth",
-        "Rows",
-        "Pitch",
-        "Centres",
-        "Gauge",
-        "Stick",
-        "Asked",
-        "Placed",
-    )
+    names = heads(
+        "member", "length", "depth", "rows", "pitch", "centres", "gauge", "stick", "asked",
+        "placed",
+    )  # fmt: skip
     members = {m.id: m for m in schedule.girder.members}
     rows: list[list[b.Cell]] = []
     for p in schedule.patterns:
@@ -70,7 +55,7 @@ def _patterns(schedule: Schedule, show: Show) -> Block:
             show.length(p.slant) if p.slant else "\u2013", f"{p.required}", f"{p.placed}",
         ]  # fmt: skip
         rows.append([b.strong(p.member), *numbers])
-    return b.table(heads, rows, ("auto",) * 10, ("left", *["right"] * 9))
+    return b.table(names, rows, ("auto",) * 10, ("left", *["right"] * 9))
 
 
 def _strengthened(schedule: Schedule, show: Show) -> Iterator[Block]:
@@ -79,15 +64,25 @@ def _strengthened(schedule: Schedule, show: Show) -> Iterator[Block]:
         return
     rows: list[list[b.Cell]] = []
     for z in schedule.strengthened:
-        usual = f" instead of {show.length(z.usual)}" if z.usual else ""
-        more = f"{z.count} bolts beside it" if z.count else f"centres {show.length(z.centres)}"
-        place = f"{show.station(z.start)} to {show.station(z.end)}"
+        place = phrase("sheet.range", first=show.station(z.start), last=show.station(z.end))
         load = (z.load, show.force(z.demand))
-        rows.append([b.strong(z.member), place, f"{z.stage}", more + usual, *load])
-    yield b.heading("More than the pattern, for the loads")
-    heads = ("Member", "Stations", "Stage", "What", "Load", "To pass")
+        rows.append([b.strong(z.member), place, f"{z.stage}", _more_words(z, show), *load])
+    yield b.heading(phrase("schedule.strengthened"))
+    names = heads("member", "stations", "stage", "what", "load", "to_pass")
     align = ("left", "right", "right", "left", "left", "right")
-    yield b.table(heads, rows, ("auto", "auto", "auto", "1fr", "auto", "auto"), align)
+    yield b.table(names, rows, ("auto", "auto", "auto", "1fr", "auto", "auto"), align)
+
+
+def _more_words(z: Strengthening, show: Show) -> str:
+    usual = show.length(z.usual) if z.usual else ""
+    if z.count:
+        if usual:
+            return phrase("schedule.bolts_beside_usual", count=z.count, usual=usual)
+        return phrase("schedule.bolts_beside", count=z.count)
+    centres = show.length(z.centres)
+    if usual:
+        return phrase("schedule.centres_usual", centres=centres, usual=usual)
+    return phrase("schedule.centres", centres=centres)
 
 
 def _used(schedule: Schedule, show: Show) -> Block:
@@ -95,24 +90,28 @@ def _used(schedule: Schedule, show: Show) -> Block:
     f = schedule.fasteners
     for key, nail in sorted(schedule.nails.items()):
         n = int((f.spec == key).sum())
-        size = f"shank {show.diameter(nail.d)}, {show.small(nail.length)} long"
-        rows.append(["nail", b.strong(key), size, show.number(n)])
+        sizes = {"shank": show.diameter(nail.d), "length": show.small(nail.length)}
+        size: str = phrase("schedule.nail_size", **sizes)
+        rows.append([kind_words("nail", 1), b.strong(key), size, show.number(n)])
     for spec, choice in sorted(schedule.bolts.items()):
         n = int((f.spec == spec).sum())
         hole = f.drilled[f.spec == spec]
-        size = f"grip {show.small(choice.grip)}, washers {choice.washer.key}"
+        grip = show.small(choice.grip)
+        said: list[str] = [phrase("schedule.bolt_size", grip=grip, washer=choice.washer.key)]
         if len(hole):
-            size += f", hole {show.diameter(float(hole[0]))}"
+            said.append(phrase("schedule.hole", hole=show.diameter(float(hole[0]))))
         if choice.threaded_rod:
-            size += ", threaded rod"
-        rows.append(["bolt", b.strong(spec), size, show.number(n)])
-    return b.table(("", "Name", "Size", "In one girder"), rows, ("auto", "auto", "1fr", "auto"),
+            said.append(phrase("schedule.rod"))
+        size = ", ".join(said)
+        rows.append([kind_words("bolt", 1), b.strong(spec), size, show.number(n)])
+    return b.table(heads("", "name", "size", "one_girder"), rows, ("auto", "auto", "1fr", "auto"),
                    ("left", "left", "left", "right"))  # fmt: skip
 
 
 def _stage_counts(schedule: Schedule, show: Show) -> Block:
     columns = [(s.number, kind) for s in schedule.stages for kind in stage_kinds(schedule, s)]
-    heads = ["Member", *(f"St. {n} {kind_words(k, 2)}" for n, k in columns), "In all"]
+    kinds = [phrase("schedule.stage_kind", stage=n, kind=kind_words(k, 2)) for n, k in columns]
+    names = [*heads("member"), *kinds, *heads("in_all")]
     counts = counts_by_member(schedule)
     rows: list[list[b.Cell]] = []
     for name in member_order(schedule):
@@ -121,6 +120,6 @@ def _stage_counts(schedule: Schedule, show: Show) -> Block:
                      show.number(sum(cells))])  # fmt: skip
     sums = [sum(counts.get((m, n, k), 0) for m in member_order(schedule)) for n, k in columns]
     total: list[b.Cell] = [b.strong(show.number(s)) for s in sums]
-    rows.append([b.strong("All"), *total, b.strong(show.number(sum(sums)))])
+    rows.append([b.strong(phrase("schedule.all")), *total, b.strong(show.number(sum(sums)))])
     widths = ("auto",) * (len(columns) + 2)
-    return b.table(heads, rows, widths, ("left", *["right"] * (len(columns) + 1)))
+    return b.table(names, rows, widths, ("left", *["right"] * (len(columns) + 1)))

@@ -19,6 +19,7 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.shapes import Line, Polygon, Text
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
+from girderply.wording import phrase
 
 PAPER: dict[Size, tuple[float, float]] = {"A3": (420.0, 297.0), "A4": (210.0, 297.0)}
 LEFT, OTHER = 20.0, 10.0
@@ -157,23 +158,27 @@ def _title_block(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
 
 def _fields(schedule: Schedule, sheet: Sheet) -> Iterator[tuple[tuple[float, str, str, bool], ...]]:
     info, girder = schedule.job.info, schedule.girder
+    owner = info.client or info.truss_designer or info.prepared_by
     yield (
-        (90.0, "Legal owner", info.client or info.truss_designer or info.prepared_by, False),
-        (90.0, "Truss designer", info.truss_designer, False),
-    )
-    yield (90.0, "Title", info.title, True), (90.0, "Document type", sheet.title, True)
-    yield (
-        (66.0, "Identification number", f"{info.number} \u00b7 {girder.mark}", True),
-        (18.0, "Revision", info.revision, True),
-        (48.0, "Date of issue", info.date, False),
-        (24.0, "Sheet", "", False),
-        (24.0, "Scale", sheet.scale or "\u2013", False),
+        (90.0, phrase("sheet.legal_owner"), owner, False),
+        (90.0, phrase("sheet.truss_designer"), info.truss_designer, False),
     )
     yield (
-        (45.0, "Created by", info.prepared_by, False),
-        (45.0, "Approved by", info.checked_by, False),
-        (42.0, "Girders to make", f"{girder.quantity}", False),
-        (48.0, "Content hash", schedule.content_hash[:12], False),
+        (90.0, phrase("sheet.title"), info.title, True),
+        (90.0, phrase("sheet.document_type"), sheet.title, True),
+    )
+    yield (
+        (66.0, phrase("sheet.identification"), f"{info.number} \u00b7 {girder.mark}", True),
+        (18.0, phrase("sheet.revision"), info.revision, True),
+        (48.0, phrase("sheet.date_of_issue"), info.date, False),
+        (24.0, phrase("sheet.sheet"), "", False),
+        (24.0, phrase("sheet.scale"), sheet.scale or "\u2013", False),
+    )
+    yield (
+        (45.0, phrase("sheet.created_by"), info.prepared_by, False),
+        (45.0, phrase("sheet.approved_by"), info.checked_by, False),
+        (42.0, phrase("sheet.girders_to_make"), f"{girder.quantity}", False),
+        (48.0, phrase("sheet.content_hash"), schedule.content_hash[:12], False),
     )
 
 
@@ -198,7 +203,7 @@ def _cautions(page: Drawing, schedule: Schedule, size: Size) -> None:
         page.add(Text((left + 3.0, y), line, style.SMALL, "start", tag="caution"))
         y += _LINE
     bar = (bottom if size == "A3" else bottom - BLOCK_HEIGHT) - 4.0
-    page.add(*scale_bar((left + 3.0, bar), "This bar is 100 mm long on a true print"))
+    page.add(*scale_bar((left + 3.0, bar), phrase("sheet.bar_print")))
     _flags(page, schedule, (left + 108.0, right - 3.0), bar + 2.0)
 
 
@@ -206,8 +211,8 @@ def flags(schedule: Schedule) -> list[str]:
     """Words that stand out on every page."""
     found = [
         (schedule.failed, cautions.not_for_assembly()),
-        (schedule.plates_assumed, "PLATES ASSUMED"),
-        (schedule.job.info.demo, "DEMO DATA"),
+        (schedule.plates_assumed, phrase("sheet.flag_plates")),
+        (schedule.job.info.demo, phrase("sheet.flag_demo")),
     ]
     return [word for holds, word in found if holds]
 

@@ -9,6 +9,7 @@ from girderply.drawing.gauge_card import Card, gauge_card
 from girderply.drawing.scales import scale_words
 from girderply.schedule.types import PatternNote, Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 
 def cards(schedule: Schedule) -> list[Card]:
@@ -27,11 +28,14 @@ def _card(number: int, group: list[PatternNote], depths: dict[str, float]) -> Ca
     note = group[0]
     depth, lines = depths[note.member], lines_of(note)
     single = note.rows == 1
-    labels = tuple(("one row" if single else f"row {i}") for i in range(1, len(lines) + 1))
+    labels: tuple[str, ...] = tuple(
+        phrase("sheet.one_row") if single else phrase("sheet.row", number=i)
+        for i in range(1, len(lines) + 1)
+    )
     if single and len(lines) > 1:
-        labels = ("one row, nails in turn here", "and here")
+        labels = (phrase("gauge.in_turn"), phrase("gauge.and_here"))
     return Card(
-        name=f"Gauge card {number}",
+        name=phrase("gauge.name", number=number),
         members=tuple(p.member for p in group),
         depth=depth,
         rows=tuple(depth / 2 + o for o in lines),
@@ -52,7 +56,7 @@ def lines_of(note: PatternNote) -> tuple[float, ...]:
 def gauge_cards(schedule: Schedule) -> Sheet:
     """Every distinct pattern at 1:1, with what was cut off said beside it."""
     free, show = room("A4"), Show(schedule.job.info.units)
-    sheet = Sheet("gauge-card", "Gauge cards", "A4", scale=scale_words(1))
+    sheet = Sheet("gauge-card", phrase("gauge.title"), "A4", scale=scale_words(1))
     sheet.blocks += [
         b.picture(gauge_card(card, show, (free.width, free.height - 2.0)))
         for card in cards(schedule)

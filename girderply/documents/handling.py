@@ -13,32 +13,32 @@ from girderply.documents.handling_words import (
     people_words,
     team_words,
 )
+from girderply.documents.wording import heads
 from girderply.drawing.lifting import lifting_elevation
 from girderply.drawing.scales import scale_words
 from girderply.schedule.handling import Balance, balance
 from girderply.schedule.handling import handling as moves_of
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 
 def handling(schedule: Schedule) -> Sheet:
     """Lifts and turns of all stages, centre of gravity, suggested slinging points."""
     show, found = Show(schedule.job.info.units), balance(schedule.girder)
     drawing = lifting_elevation(schedule, room("A4").width, 90.0)
-    sheet = Sheet("handling", "Lifting and turning", "A4", scale=scale_words(drawing.scale))
+    name = phrase("handling.title")
+    sheet = Sheet("handling", name, "A4", scale=scale_words(drawing.scale))
     sheet.blocks += [
-        b.title("Lifting and turning", f"girder {schedule.girder.mark}"),
+        b.title(name, phrase("sheet.girder", mark=schedule.girder.mark)),
         _moves(schedule, show),
-        b.words(
-            "Masses: timber at its mean density and the fasteners. Nail plates, brackets and wet "
-            "timber add to them.",
-            team_words(show),
-        ),
-        b.keep(b.heading("Balance and slings"), b.picture(drawing), *_balance(found, show)),
+        b.words(phrase("handling.masses"), team_words(show)),
+        b.keep(b.heading(phrase("handling.balance")), b.picture(drawing), *_balance(found, show)),
     ]
     if found.long:
         head, *rest = long_words(show)
-        sheet.blocks.append(b.keep(b.callout("Long girder", [head], heavy=True), b.steps(rest)))
+        callout = b.callout(phrase("handling.long"), [head], heavy=True)
+        sheet.blocks.append(b.keep(callout, b.steps(rest)))
     return sheet
 
 
@@ -57,32 +57,26 @@ def _moves(schedule: Schedule, show: Show) -> Block:
                     "" if move.kind == "lift off" else after,
                 ]
             )
-    heads = ("Stage", "Do", "Mass moved", "By", "Then on the trestles")
+    names = heads("stage", "do", "mass_moved", "by", "then")
     align = ("left", "left", "right", "left", "right")
-    return b.table(heads, rows, ("auto", "1fr", "auto", "auto", "auto"), align, tall=True)
+    return b.table(names, rows, ("auto", "1fr", "auto", "auto", "auto"), align, tall=True)
 
 
 def _balance(found: Balance, show: Show) -> Iterator[Block]:
-    side = f"{show.span(found.x)} from the left end, {show.span(found.y)} above the underside"
-    yield b.facts([("Centre of gravity", side), *_slings(found, show)])
+    side = phrase("handling.centre_at", x=show.span(found.x), y=show.span(found.y))
+    yield b.facts([(phrase("handling.centre"), side), *_slings(found, show)])
     if found.slings is None:
-        words = "No pair of top-chord joints lies on both sides of the balance and above it: "
-        yield b.callout("Slings", [words + "none is suggested."])
-    yield b.callout(
-        "Only a suggestion",
-        [
-            "Left and right as seen on the front face. Slings go round the top chord at joints, "
-            "never at the middle of a panel or round a web. The lifting plan, the gear and the "
-            "angle of the slings are the competent person's. Lift only when the girder is "
-            "finished and inspected."
-        ],
-    )
+        yield b.callout(phrase("handling.slings"), [phrase("handling.no_slings")])
+    yield b.callout(phrase("handling.only"), [phrase("handling.only_words")])
 
 
 def _slings(found: Balance, show: Show) -> Iterator[tuple[str, str]]:
     for s in found.slings or ():
-        yield (
-            f"Sling at {s.joint}",
-            f"{show.span(s.x)} from the left end; {s.chord} station {show.span(s.station)}; "
-            f"carries {show.percent(s.share)}",
+        place = phrase(
+            "handling.sling_place",
+            x=show.span(s.x),
+            chord=s.chord,
+            station=show.span(s.station),
+            share=show.percent(s.share),
         )
+        yield phrase("handling.sling_at", joint=s.joint), place

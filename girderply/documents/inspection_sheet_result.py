@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
-from girderply.documents.wording import face_words, kind_words
 from girderply.drawing.lettering import shorten, text_width
 from girderply.drawing.style import NORMAL, SMALL
 from girderply.inspection.result import Inspection, Remark
@@ -23,6 +22,7 @@ from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.units.words import printable
 from girderply.wording import joined, phrase
+from girderply.wording.words import face_words, kind_words
 
 WITH_NEXT: Final = ("engineer", "partial")  # verdicts that say what comes next
 MOST: Final = 60  # lines of what was found, and of ids that nobody looked at

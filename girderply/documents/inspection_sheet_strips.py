@@ -17,7 +17,6 @@ import numpy as np
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Sheet
 from girderply.documents.furniture import room
-from girderply.documents.wording import kind_words
 from girderply.drawing import style, symbols
 from girderply.drawing.dimension import Figure, Track, running_dimension
 from girderply.drawing.elevation import stage_elevation
@@ -35,6 +34,7 @@ from girderply.layout.records import Fasteners
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 SCALE: Final = 10
 _GAP: Final = 2.2  # mm between a strip or the figures of a line and the next line

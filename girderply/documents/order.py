@@ -6,27 +6,31 @@ from collections.abc import Iterable
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Sheet
+from girderply.documents.wording import heads
 from girderply.schedule.types import OrderLine, Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 
 def order(schedule: Schedule) -> Sheet:
     """What to order for one girder and for all of them, with masses."""
-    sheet = Sheet("order", "Order list", "A4")
+    name = phrase("order.title")
+    sheet = Sheet("order", name, "A4")
     show = Show(schedule.job.info.units)
     n, share = schedule.girder.quantity, schedule.job.fastening.order_allowance
     rows = [_order_row(line, n, show) for line in schedule.order]
-    heads = ["", "Name", "Needed", "Order", *([f"Order for {n}"] if n > 1 else []), "Mass", "Note"]
-    align = ("left", "left", *["right"] * (len(heads) - 3), "left")
-    what = f"the mass is that of all {n} girders" if n > 1 else "the mass is that of the order"
+    every = [phrase("order.for_all", quantity=n)] if n > 1 else []
+    names = [*heads("", "name", "needed", "order"), *every, *heads("mass", "note")]
+    align = ("left", "left", *["right"] * (len(names) - 3), "left")
+    how = phrase("order.how_one", share=show.percent(share))
+    if n > 1:
+        how = phrase("order.how_all", share=show.percent(share), quantity=n)
     sheet.blocks += [
-        b.title("Order list", f"girder {schedule.girder.mark}, {n} to make"),
-        b.words(
-            f"Needed: in one girder. Order: for one girder with an allowance of "
-            f"{show.percent(share)}; {what}."
-        ),
-        b.table(heads, rows, (*["auto"] * (len(heads) - 1), "1fr"), align),
-        b.heading("Masses"),
+        b.title(name, phrase("order.girder", mark=schedule.girder.mark, quantity=n)),
+        b.words(how),
+        b.table(names, rows, (*["auto"] * (len(names) - 1), "1fr"), align),
+        b.heading(phrase("order.masses")),
         b.facts(_masses(schedule, show)),
     ]  # fmt: skip
     return sheet
@@ -36,14 +40,15 @@ def _order_row(line: OrderLine, n: int, show: Show) -> list[b.Cell]:
     mass = show.mass(line.mass * n) if line.mass else "\u2013"
     one, every = show.number(line.ordered), b.strong(show.number(line.ordered * n))
     order: list[b.Cell] = [one, every] if n > 1 else [b.strong(one)]
-    return [line.kind, b.strong(line.spec), show.number(line.needed), *order, mass, line.note]
+    kind = kind_words(line.kind, 1)
+    return [kind, b.strong(line.spec), show.number(line.needed), *order, mass, line.note]
 
 
 def _masses(schedule: Schedule, show: Show) -> Iterable[tuple[str, str]]:
     m = schedule.masses
     return [
-        ("Timber of one ply", show.mass(m.ply)),
-        ("Timber of one girder", show.mass(m.plies)),
-        ("Fasteners of one girder", show.mass(m.fasteners)),
-        ("One girder, to turn over and lift", show.mass(m.total)),
+        (phrase("order.ply"), show.mass(m.ply)),
+        (phrase("order.plies"), show.mass(m.plies)),
+        (phrase("order.fasteners"), show.mass(m.fasteners)),
+        (phrase("order.total"), show.mass(m.total)),
     ]

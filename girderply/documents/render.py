@@ -21,6 +21,7 @@ from girderply.drawing.svg import mm, write_svg
 from girderply.errors import GirderplyError, OutputError
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
+from girderply.wording import phrase, spoken
 
 if TYPE_CHECKING:
     import typst
@@ -161,10 +162,12 @@ def _page(schedule: Schedule, sheet: Sheet, number: int) -> Drawing:
 
 
 def _pack(schedule: Schedule, sheets: Sequence[Sheet], stamp: str) -> dict[str, object]:
-    info, girder = schedule.job.info, schedule.girder
+    info, own = schedule.job.info, {"mark": schedule.girder.mark}
     return {
-        "title": f"{info.number} {girder.mark} rev. {info.revision}: fastening of the plies",
+        "title": phrase("sheet.pdf_title", number=info.number, revision=info.revision, **own),
         "author": info.prepared_by,
+        "language": spoken(),
+        "furniture": phrase("sheet.furniture"),
         "stamp": cautions.not_for_assembly() if schedule.failed else stamp,
         "sheets": [_sheet(schedule, s) for s in sheets],
     }

@@ -16,9 +16,9 @@ from girderply.documents.counts import (
 )
 from girderply.documents.furniture import room
 from girderply.documents.handling_words import moves_line
-from girderply.documents.member_sheet import rows_words
+from girderply.documents.member_sheet import in_each, rows_words
 from girderply.documents.twins import twins
-from girderply.documents.wording import kind_words
+from girderply.documents.wording import clauses, heads
 from girderply.drawing.elevation import stage_elevation
 from girderply.drawing.page import Drawing
 from girderply.drawing.scales import scale_words
@@ -29,6 +29,8 @@ from girderply.drawing.strips import shelves, strip_blocks
 from girderply.model.girder import Member
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import face_up_words, kind_words
 
 STAGE_SCALE = 20
 
@@ -39,12 +41,13 @@ _LEFT_COLUMN = 236.0
 def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
     """All that the yard hand needs for one stage."""
     free = room("A3")
-    n, show = len(schedule.stages), Show(schedule.job.info.units)
-    sheet = Sheet(f"stage-{stage.number}", f"Stage {stage.number} of {n}", "A3", stage=True)
-    seen = f"{stage.face_up} face up"
+    show = Show(schedule.job.info.units)
+    of = {"number": stage.number, "all": len(schedule.stages)}
+    sheet = Sheet(f"stage-{stage.number}", phrase("sheet.stage_of", **of), "A3", stage=True)
+    seen = face_up_words(stage.face_up)
     if stage.face_up == "back":
-        seen += ": drawn as you see it, mirrored left to right"
-    sheet.blocks.append(b.title(f"Stage {stage.number} of {n}: {stage.title}", seen))
+        seen = phrase("stage.mirrored", face_up=seen)
+    sheet.blocks.append(b.title(phrase("stage.title", title=stage.title, **of), seen))
     wide = schedule.girder.length / 50 + 28.0 > _LEFT_COLUMN
     width = free.width if wide else _LEFT_COLUMN
     drawing = stage_elevation(schedule, stage, width, 125.0)
@@ -67,7 +70,7 @@ def stage_sheet(schedule: Schedule, stage: Stage) -> Sheet:
 def _hold(stage: Stage) -> list[Block]:
     found: list[Block] = []
     if stage.hold_point:
-        found.append(b.callout("HOLD POINT", [stage.hold_point], heavy=True))
+        found.append(b.callout(phrase("stage.hold_point"), [stage.hold_point], heavy=True))
     return found
 
 
@@ -81,7 +84,7 @@ def _counts(schedule: Schedule, stage: Stage, most: int) -> list[Block]:
     found: list[Block] = []
     points = int(points_to_clench(schedule, stage).sum())
     if points:
-        found.append(b.words(f"Points to bend over: {points}", large=True))
+        found.append(b.words(phrase("stage.points", points=points), large=True))
     for part in _parts(names, most):
         last = part[-1:] == names[-1:]
         rows: list[list[b.Cell]] = []
@@ -89,9 +92,9 @@ def _counts(schedule: Schedule, stage: Stage, most: int) -> list[Block]:
             cells: list[b.Cell] = [b.strong(kind_words(kind, 2))]
             cells += [f"{counts.get((m, stage.number, kind), 0) or ''}" for m in part]
             rows.append([*cells, *([b.strong(f"{kinds[kind]}")] if last else [])])
-        heads = ("Due", *part, *(("All",) if last else ()))
-        width = ("auto",) * len(heads)
-        found.append(b.table(heads, rows, width, ("left", *["right"] * (len(heads) - 1))))
+        columns = (*heads("due"), *part, *(heads("all") if last else ()))
+        width = ("auto",) * len(columns)
+        found.append(b.table(columns, rows, width, ("left", *["right"] * (len(columns) - 1))))
     return found
 
 
@@ -124,7 +127,7 @@ def _due(schedule: Schedule, stage: Stage, group: Sequence[Member]) -> str:
         for k in stage_kinds(schedule, stage)
         if (n := counts.get((member, stage.number, k), 0))
     ]
-    words = [", ".join(found) + (" in each" if len(group) > 1 else "")]
+    words = [in_each(", ".join(found), group)]
     show = Show(schedule.job.info.units)
     if "nail" in stage_kinds(schedule, stage):
         nails = counts.get((member, stage.number, "nail"), 0)
@@ -133,5 +136,5 @@ def _due(schedule: Schedule, stage: Stage, group: Sequence[Member]) -> str:
                 words += rows_words(p, show, shared=shared_between_stages(p, nails))
     kinds = set(stage_kinds(schedule, stage))
     if any(z.member == member and z.kind in kinds for z in schedule.strengthened):
-        words.append("more under the loads, as dimensioned")
-    return "; ".join(words)
+        words.append(phrase("stage.more"))
+    return clauses(*words)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import reduce
 
 import numpy as np
 
@@ -13,11 +14,13 @@ from girderply.documents.fastening import unit_words
 from girderply.documents.gauge_card import lines_of
 from girderply.documents.handling_words import plies_words
 from girderply.documents.twins import twins
-from girderply.documents.wording import hook_words, kind_words
+from girderply.documents.wording import heads, hook_words
 from girderply.drawing.seen import bolt_size, points_to_clench
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import face_up_words, face_words, kind_words
 
 _METRIC, _IMPERIAL = 5, 4  # stations on a line
 
@@ -25,16 +28,17 @@ _METRIC, _IMPERIAL = 5, 4  # stations on a line
 def station_list(schedule: Schedule, stage: Stage) -> Sheet:
     """Stations of every row from the hook end, with what is needed to set them out."""
     show = Show(schedule.job.info.units)
-    of = f"stage {stage.number} of {len(schedule.stages)}"
-    sheet = Sheet(f"stations-{stage.number}", f"Station list, {of}", "A4")
-    side = "right" if stage.face_up == "front" else "left"
-    look = f" Stand at the hook end and look along the member: row 1 is on your {side}."
+    of = {"number": stage.number, "all": len(schedule.stages)}
+    sheet = Sheet(f"stations-{stage.number}", phrase("stations.document", **of), "A4")
+    front, how = stage.face_up == "front", [unit_words(show)]
+    if "nail" in stage_kinds(schedule, stage):
+        how.append(phrase("stations.look_right" if front else "stations.look_left"))
     sheet.blocks += [
-        b.title(f"Stations, {of}", f"{stage.face_up} face up"),
+        b.title(phrase("stations.title", **of), face_up_words(stage.face_up)),
         b.facts(_tools(schedule, stage, show)),
-        b.words(unit_words(show) + (look if "nail" in stage_kinds(schedule, stage) else "")),
+        b.words(" ".join(how)),
         _members(schedule, stage, show),
-        b.heading("Stations to read aloud"),
+        b.heading(phrase("stations.aloud")),
         _stations(schedule, stage, show),
     ]
     return sheet
@@ -52,41 +56,41 @@ def _tools(schedule: Schedule, stage: Stage, show: Show) -> Iterator[tuple[str, 
         yield from _nail_tools(schedule, stage, here.select(here.spec == spec), show)
     points = points_to_clench(schedule, stage)
     if points.any():
-        yield (
-            "Clench now",
-            f"{int(points.sum())} points, bent over across the grain and hammered flat",
-        )
+        how = phrase("stations.clench_how", points=int(points.sum()))
+        yield phrase("stations.clench"), how
     for spec in sorted(set(here.spec[here.kind == "bolt"].tolist())):
         yield from _bolt_tools(schedule, here.select(here.spec == spec), show)
     kinds = stage_kinds(schedule, stage)
-    yield "Count to reach", ", ".join(f"{n} {kind_words(k, n)}" for k, n in kinds.items())
-    yield "Hold point", stage.hold_point
+    counts = ", ".join(f"{n} {kind_words(k, n)}" for k, n in kinds.items())
+    yield phrase("stations.count"), counts
+    yield phrase("stations.hold_point"), stage.hold_point
 
 
 def _nail_tools(
     schedule: Schedule, stage: Stage, nails: Fasteners, show: Show
 ) -> Iterator[tuple[str, str]]:
     spec = str(nails.spec[0])
-    head, point = int(nails.from_ply[0]), int(nails.to_ply[0])
-    yield "Nail", f"{spec}, from the {nails.face[0]}, ply {head} into ply {point}, heads flush"
+    plies = {"head": int(nails.from_ply[0]), "point": int(nails.to_ply[0])}
+    face = face_words(str(nails.face[0]))
+    yield phrase("stations.nail"), phrase("stations.nail_how", spec=spec, face=face, **plies)
     out = float(nails.protrusion.max())
     if nails.clench.any():
-        when = _clench_stage(schedule, stage)
-        yield "Points", f"{show.small(out)} out on the far face; leave them, bent over {when}"
+        yield phrase("stations.points"), _clench_words(schedule, stage, show.small(out))
     elif out > 0:
-        yield "Points", f"{show.small(out)} out on the far face"
+        yield phrase("stations.points"), phrase("stations.points_out", out=show.small(out))
     if float(nails.drilled.max()) > 0:
         depth = schedule.nails[spec].length if spec in schedule.nails else 0.0
         size = show.diameter(float(nails.drilled.max()))
-        yield "Drill for nails", f"{size}, {show.small(depth)} deep"
+        how = phrase("stations.drill_size", size=size, depth=show.small(depth))
+        yield phrase("stations.drill_nails"), how
 
 
-def _clench_stage(schedule: Schedule, stage: Stage) -> str:
+def _clench_words(schedule: Schedule, stage: Stage, out: str) -> str:
     mine = schedule.fasteners.stage == stage.number
     for later in schedule.stages:
         if (points_to_clench(schedule, later) & mine).any():
-            return f"in stage {later.number}"
-    return "later"
+            return phrase("stations.points_stage", out=out, stage=later.number)
+    return phrase("stations.points_later", out=out)
 
 
 def _bolt_tools(schedule: Schedule, bolts: Fasteners, show: Show) -> Iterator[tuple[str, str]]:
@@ -94,14 +98,18 @@ def _bolt_tools(schedule: Schedule, bolts: Fasteners, show: Show) -> Iterator[tu
     hole = show.diameter(float(bolts.drilled.max()))
     plies = plies_words(range(1, girder.plies + 1))
     depth = show.small(girder.stack)
-    yield "Drill", f"{hole} holes, square to the face, through {plies}: {depth} deep"
-    choice = schedule.bolts.get(spec)
-    if choice is not None and choice.threaded_rod:
-        yield "Rod", f"{spec}, {choice.washer.key} and a nut at both ends"
+    how = phrase("stations.drill_how", hole=hole, plies=plies, depth=depth)
+    yield phrase("stations.drill"), how
+    choice, face = schedule.bolts.get(spec), face_words(str(bolts.face[0]))
+    if choice is None:
+        yield phrase("stations.bolt"), phrase("stations.bolt_alone", spec=spec, face=face)
+    elif choice.threaded_rod:
+        how = phrase("stations.rod_how", spec=spec, washer=choice.washer.key)
+        yield phrase("stations.rod"), how
     else:
-        washers = f", {choice.washer.key} under head and nut" if choice else ""
-        yield "Bolt", f"{spec}, head on the {bolts.face[0]}{washers}"
-    yield "Tighten", "until the washers just bite and the plies are closed; again before loading"
+        how = phrase("stations.bolt_how", spec=spec, face=face, washer=choice.washer.key)
+        yield phrase("stations.bolt"), how
+    yield phrase("stations.tighten"), phrase("stations.tighten_how")
 
 
 def _groups(schedule: Schedule, stage: Stage) -> list[list[Member]]:
@@ -118,31 +126,38 @@ def _members(schedule: Schedule, stage: Stage, show: Show) -> Block:
         m = group[0]
         mine = here.kind[here.member == m.id]
         nails, bolts = int((mine == "nail").sum()), int((mine == "bolt").sum())
-        each = " each" if len(group) > 1 else ""
+        each = len(group) > 1
         edge = stick = "\u2013"
         note = notes.get(m.id)
         if note is not None and nails:
-            edge = " and ".join(show.value(m.depth / 2 + o, "small") for o in lines_of(note))
+            edge = _in_a_row([show.value(m.depth / 2 + o, "small") for o in lines_of(note)])
             shared = shared_between_stages(note, nails)
             stick = show.length(note.slant) if note.slant and not shared else "\u2013"
         rows.append([
             b.strong(_names(group)), hook_words(schedule, m.id), _count(nails, each),
             _count(bolts, each), edge, stick,
         ])  # fmt: skip
-    heads = ("Member", "Hook end", "Nails", "Bolts", "Rows from row 1's edge", "Gauge stick")
+    names = heads("member", "hook_end", "nails", "bolts", "row_edges", "gauge_stick")
     align = ("left", "left", "right", "right", "right", "right")
     texts = [[c["text"] if isinstance(c, dict) else c for c in row] for row in rows]
-    kept = [k for k in range(len(heads)) if any(row[k] != "\u2013" for row in texts)]
+    kept = [k for k in range(len(names)) if any(row[k] != "\u2013" for row in texts)]
     return b.table(
-        [heads[k] for k in kept],
+        [names[k] for k in kept],
         [[row[k] for k in kept] for row in rows],
         ("1fr", *["auto"] * (len(kept) - 1)),
         [align[k] for k in kept],
     )
 
 
-def _count(n: int, each: str) -> str:
-    return f"{n}{each}" if n else "\u2013"
+def _in_a_row(parts: Sequence[str]) -> str:
+    """60; 60 and 140; 40 and 100 and 160."""
+    return reduce(lambda first, last: phrase("stations.and", first=first, last=last), parts)
+
+
+def _count(n: int, each: bool) -> str:
+    if not n:
+        return "\u2013"
+    return phrase("stations.each", count=n) if each else f"{n}"
 
 
 def _names(group: Sequence[Member]) -> str:
@@ -153,10 +168,10 @@ def _stations(schedule: Schedule, stage: Stage, show: Show) -> Block:
     """Lines of a few stations each; every line says whose it is."""
     most = _IMPERIAL if show.imperial else _METRIC
     rows = [line for g in _groups(schedule, stage) for line in _lines(schedule, stage, g, most)]
-    heads = ("Member", "Row", "Nos.", "Stations", *[""] * (most - 1))
+    names = heads("member", "row", "numbers", "stations", *[""] * (most - 1))
     widths = ("24mm", "auto", "auto", *["1fr"] * most)
     align = ("left", "left", "left", *["right"] * most)
-    return b.table(heads, rows, widths, align, large=True)
+    return b.table(names, rows, widths, align, large=True)
 
 
 def _lines(
@@ -182,7 +197,10 @@ def _rows(schedule: Schedule, mine: Fasteners) -> Iterator[tuple[str, Fasteners]
         yield row_words(schedule, str(chosen.member[0]), int(row)), chosen
     for spec in sorted(set(mine.spec[mine.kind == "bolt"].tolist())):
         size = bolt_size(schedule, spec)
-        yield size or "bolts", mine.select((mine.kind == "bolt") & (mine.spec == spec))
+        yield (
+            size or phrase("sheet.bolts"),
+            mine.select((mine.kind == "bolt") & (mine.spec == spec)),
+        )
 
 
 def _numbers(low: int, high: int) -> str:

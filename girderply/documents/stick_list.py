@@ -18,29 +18,27 @@ from girderply.model.girder import Member
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 _LEAST_WIDTH = 280.0
 
 
 def stick_list(schedule: Schedule, member: Member) -> Sheet:
     """One member's stick: strips for A4 as pages, the whole of it as a plot."""
-    sheet = Sheet(f"stick-{member.id}", f"Stick list {member.id}", "A4", scale=scale_words(1))
+    sheet = Sheet(f"stick-{member.id}", phrase("stick.title", member=member.id), "A4")
+    sheet.scale = scale_words(1)
     found = marks(schedule, member)
     pieces = list(cuts(member.length, _piece(schedule), found))
     sheet.blocks += [
         b.title(
-            f"Stick {member.id}",
-            f"{len(pieces)} strips; from the member's {_hook(schedule, member)} end",
+            phrase("stick.name", member=member.id),
+            phrase("stick.strips", count=len(pieces), hook=_hook(schedule, member)),
         ),
-        b.words(
-            "Check the bar of 100 mm first. Cut the strips out along the heavy line, lay each "
-            "triangle on the triangle with the same figure, and tape them together. Check the "
-            "whole stick with the tape. r: row, st: stage, B: bolt."
-        ),
+        b.words(phrase("stick.how")),
     ]
     for n, span in enumerate(pieces, 1):
         drawing = strip(schedule, member, found, span)
-        words = f"{member.id}  strip {n} of {len(pieces)}"
+        words = phrase("stick.strip", member=member.id, number=n, all=len(pieces))
         _name(drawing, words)
         sheet.blocks.append(b.picture(drawing))
     sheet.plots = [_plot(schedule, member, found)]
@@ -78,13 +76,13 @@ def _plot(schedule: Schedule, member: Member, found: list[Mark]) -> Drawing:
     stick = strip(schedule, member, found, (0.0, member.length))
     width = max(stick.width, _LEAST_WIDTH)
     name = f"{schedule.girder.mark}-stick-{member.id}"
-    drawing = Drawing(name, width, 0.0, title=f"Stick list {member.id}", scale=1)
+    drawing = Drawing(name, width, 0.0, title=phrase("stick.title", member=member.id), scale=1)
     drawing.add(*stick.moved(0.0, 0.0))
     y = stick.height + 3.0
     for k, line in enumerate(_belongs(schedule, member)):
         drawing.add(Text((LAP, y), line, style.SMALL, "start", bold=k == 0, tag="plot"))
         y += 4.4
-    drawing.add(*scale_bar((LAP, y + 4.0), "This bar is 100 mm long on a true plot"))
+    drawing.add(*scale_bar((LAP, y + 4.0), phrase("sheet.bar_plot")))
     x = LAP + 108.0
     for word in flags(schedule):
         drawing.add(Text((x, y + 4.4), word, style.NORMAL, "start", bold=True, tag="flag"))
@@ -95,9 +93,14 @@ def _plot(schedule: Schedule, member: Member, found: list[Mark]) -> Drawing:
 
 def _belongs(schedule: Schedule, member: Member) -> list[str]:
     info = schedule.job.info
-    head = (
-        f"{info.number} \u00b7 {schedule.girder.mark}  revision {info.revision}  {member.id}  "
-        f"hook end {_hook(schedule, member)}  1:1  content {schedule.content_hash[:12]}"
+    head = phrase(
+        "stick.belongs",
+        job=info.number,
+        mark=schedule.girder.mark,
+        revision=info.revision,
+        member=member.id,
+        hook=_hook(schedule, member),
+        hash=schedule.content_hash[:12],
     )
-    said = "r: row, st: stage, B: bolt. Check the bar, then the whole stick with the tape."
-    return [head, *wrap(f"{said} {' '.join(cautions.scope())}", _LEAST_WIDTH - 2 * LAP)]
+    said = " ".join((phrase("stick.signs"), *cautions.scope()))
+    return [head, *wrap(said, _LEAST_WIDTH - 2 * LAP)]

@@ -6,16 +6,20 @@ from collections.abc import Iterator
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block
-from girderply.documents.wording import hook_words
+from girderply.documents.wording import heads, hook_words
 from girderply.model.girder import HungLoad
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import face_words, role_words
 
 
 def elevation_tables(schedule: Schedule) -> list[Block]:
     """Members and hung loads side by side."""
-    left = [b.heading("Members"), _members(schedule)]
-    right = [b.heading("Hung loads"), _loads(schedule)] if schedule.girder.loads else []
+    left = [b.heading(phrase("elevation.members")), _members(schedule)]
+    right: list[Block] = []
+    if schedule.girder.loads:
+        right = [b.heading(phrase("elevation.loads")), _loads(schedule)]
     return [b.columns(("1fr", "1fr"), left, right)]
 
 
@@ -26,18 +30,18 @@ def _members(schedule: Schedule) -> Block:
         mine = f.kind[f.member == m.id]
         nails, bolts = int((mine == "nail").sum()), int((mine == "bolt").sum())
         rows.append([
-            b.strong(m.id), str(m.role), show.length(m.depth), show.length(m.length),
+            b.strong(m.id), role_words(m.role), show.length(m.depth), show.length(m.length),
             hook_words(schedule, m.id), f"{nails}", f"{bolts}" if bolts else "\u2013",
         ])  # fmt: skip
-    heads = ("Member", "Role", "Depth", "Length", "Hook end", "Nails", "Bolts")
+    names = heads("member", "role", "depth", "length", "hook_end", "nails", "bolts")
     align = ("left", "left", "right", "right", "left", "right", "right")
-    return b.table(heads, rows, ("auto",) * 7, align)
+    return b.table(names, rows, ("auto",) * 7, align)
 
 
 def _loads(schedule: Schedule) -> Block:
-    heads = ("Load", "What", "Chord", "Face", "Station", "Permanent", "Variable", "Design")
+    names = heads("load", "what", "chord", "face", "station", "permanent", "variable", "design")
     align = ("left", "left", "left", "left", "right", "right", "right", "right")
-    return b.table(heads, list(_load_rows(schedule)), ("auto", "1fr", *["auto"] * 6), align)
+    return b.table(names, list(_load_rows(schedule)), ("auto", "1fr", *["auto"] * 6), align)
 
 
 def _load_rows(schedule: Schedule) -> Iterator[list[b.Cell]]:
@@ -52,12 +56,18 @@ def _load_rows(schedule: Schedule) -> Iterator[list[b.Cell]]:
         first, last = group[0], group[-1]
         name, station = first.id, show.station(first.station)
         if len(group) > 1:
-            name = f"{first.id} to {last.id.rpartition('-')[2]}"
-            station += f" to {show.station(last.station)}"
+            name = _range(first.id, last.id.rpartition("-")[2])
+            station = _range(station, show.station(last.station))
         forces = [_force(v, show) for v in (first.permanent, first.variable, first.design)]
         if first.uplift:
-            forces[1] += f", uplift {show.force(first.uplift)}"
-        yield [b.strong(name), first.what, first.chord, str(first.face), station, *forces]
+            up = show.force(first.uplift)
+            forces[1] = phrase("elevation.uplift", force=forces[1], uplift=up)
+        face = face_words(first.face)
+        yield [b.strong(name), first.what, first.chord, face, station, *forces]
+
+
+def _range(first: str, last: str) -> str:
+    return phrase("sheet.range", first=first, last=last)
 
 
 def _force(value: float | None, show: Show) -> str:

@@ -7,15 +7,11 @@ from collections.abc import Iterator
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block, Sheet
 from girderply.documents.counts import DueRow, due_rows
-from girderply.documents.wording import (
-    face_words,
-    kind_words,
-    signature_labels,
-    stage_heading,
-)
+from girderply.documents.wording import signature_labels, stage_heading
 from girderply.drawing.seen import points_to_clench
 from girderply.schedule.types import Schedule, Stage
 from girderply.wording import phrase
+from girderply.wording.words import face_words, kind_words
 
 WHOLE = 15  # rows below which a stage and its hold point stay on one page
 
@@ -24,7 +20,7 @@ def tick_off(schedule: Schedule) -> Sheet:
     """Boxes per member, row and stage, with hold points to sign."""
     sheet = Sheet("tick-off", phrase("tick_off.title"), "A4")
     sheet.blocks += [
-        b.title(phrase("tick_off.title"), phrase("tick_off.girder", mark=schedule.girder.mark)),
+        b.title(phrase("tick_off.title"), phrase("sheet.girder", mark=schedule.girder.mark)),
         b.words(phrase("tick_off.how")),
     ]
     for number, stage in enumerate(schedule.stages):

@@ -1,4 +1,4 @@
-"""Words for findings, checks, kinds and stages, the same on every sheet."""
+"""Words for findings, checks and stages, the same on every sheet."""
 
 from __future__ import annotations
 
@@ -6,17 +6,18 @@ from girderply.errors import Finding
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.records import Check
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import figures, phrase
+from girderply.wording.words import face_up_words
 
 
-def kind_words(kind: str, count: int) -> str:
-    """One nail, two nails."""
-    return phrase(f"kind.{kind}", n=count)
+def heads(*names: str) -> tuple[str, ...]:
+    """Heads of the columns of a table, by name; an empty name is an empty head."""
+    return tuple(phrase(f"sheet.head_{name}") if name else "" for name in names)
 
 
-def face_words(face: str) -> str:
-    """Front, back."""
-    return phrase(f"face.{face}")
+def clauses(*parts: str) -> str:
+    """Parts of a sentence in a row, with semicolons between them."""
+    return phrase("sheet.semicolon").join(parts)
 
 
 def signature_labels() -> tuple[str, ...]:
@@ -27,7 +28,7 @@ def signature_labels() -> tuple[str, ...]:
 def finding_words(finding: Finding, where: bool = True) -> str:
     """A finding as sentences: where, what, by which clause, what to do."""
     said = not finding.where or finding.message.startswith(finding.where)
-    head = f"{finding.where}: " if where and not said else ""
+    head = phrase("sheet.before", what=finding.where) if where and not said else ""
     clause = f" [{finding.clause}]" if finding.clause else ""
     message = finding.message.strip().rstrip(".")
     said_first = _sentence(f"{message}{clause}", before=head, capital=not head and not said)
@@ -47,7 +48,7 @@ def check_words(check: Check, show: Show) -> str:
     """A failed check as a sentence with both numbers in the job's units."""
     asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
     clause = f" [{check.clause}]" if check.clause else ""
-    return f"{check.subject}: {asked} asked, {carried} carried{clause}."
+    return phrase("sheet.check", subject=check.subject, asked=asked, carried=carried, clause=clause)
 
 
 def check_value(value: float, unit: str, show: Show) -> str:
@@ -56,7 +57,7 @@ def check_value(value: float, unit: str, show: Show) -> str:
         return show.force(value)
     if unit == "mm":
         return show.small(value)
-    return f"{value:.3g} {unit}".strip()
+    return figures(f"{value:.3g} {unit}".strip())
 
 
 def stage_heading(stage: Stage) -> str:
@@ -65,7 +66,7 @@ def stage_heading(stage: Stage) -> str:
         "sheet.stage_heading",
         number=stage.number,
         title=stage.title,
-        face_up=phrase(f"sheet.{stage.face_up}_up"),
+        face_up=face_up_words(stage.face_up),
     )
 
 
@@ -74,5 +75,5 @@ def hook_words(schedule: Schedule, member_id: str) -> str:
     member = schedule.girder.member(member_id)
     dx, dy = member.far[0] - member.hook[0], member.far[1] - member.hook[1]
     if abs(dy) > 2 * abs(dx):
-        return "bottom" if dy > 0 else "top"
-    return "left" if dx > 0 else "right"
+        return phrase("sheet.bottom") if dy > 0 else phrase("sheet.top")
+    return phrase("sheet.left") if dx > 0 else phrase("sheet.right")

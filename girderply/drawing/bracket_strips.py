@@ -15,6 +15,7 @@ from girderply.drawing.strips import cuts
 from girderply.model.girder import Member
 from girderply.schedule.types import BracketMark, Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 _GAP = 2.2
 
@@ -36,7 +37,7 @@ def _strip(
     n, half = plan.scale, piece.member.depth / 2 / plan.scale
     name = f"brackets-{piece.member.id}-{plan.face}-{piece.start:.0f}"
     drawing = Drawing(name, plan.width, 0.0, title=title, scale=n)
-    said = title if piece.first else f"{title}, continued"
+    said = title if piece.first else phrase("brackets.continued", title=title)
     drawing.add(Text((0.0, 2.6), said, style.NORMAL, "start", bold=True, tag="title"))
     own = [m for m in marks if (m.station >= piece.start or piece.first)
            and (m.station < piece.end or piece.last)]  # fmt: skip

@@ -13,6 +13,8 @@ from girderply.drawing.seen import points_to_clench
 from girderply.drawing.shapes import Polygon, Text
 from girderply.drawing.view import View, bottom_chord, is_low, start_view
 from girderply.schedule.types import Fasteners, Schedule, Stage
+from girderply.wording import phrase
+from girderply.wording.words import face_up_words, face_words
 
 _ABOVE, _BELOW = 24.0, 50.0  # room over and under the overall elevation, mm
 
@@ -27,7 +29,7 @@ def overall_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
     """
     above = _ABOVE if any(not is_low(schedule, h.chord) for h in schedule.girder.loads) else 8.0
     view = start_view(schedule, (width, most), "front", (above, _BELOW), "elevation")
-    view.drawing.title = "Overall elevation, front face"
+    view.drawing.title = phrase("elevation.drawing")
     _members(view, style.OUTLINE)
     _fasteners(view, schedule.fasteners, strong=True)
     _supports(view)
@@ -44,7 +46,8 @@ def stage_elevation(schedule: Schedule, stage: Stage, width: float, most: float)
     """What lies on the trestles in this stage, as seen: the back face comes mirrored."""
     name = f"stage-{stage.number}"
     view = start_view(schedule, (width, most), stage.face_up, (_ABOVE_STAGE, _BELOW_STAGE), name)
-    view.drawing.title = f"Stage {stage.number}, {stage.face_up} face up"
+    face_up = face_up_words(stage.face_up)
+    view.drawing.title = phrase("elevation.stage_drawing", number=stage.number, face_up=face_up)
     _members(view, style.MEDIUM)
     f = schedule.fasteners
     now = (f.stage == stage.number) | points_to_clench(schedule, stage)
@@ -60,7 +63,7 @@ def stage_elevation(schedule: Schedule, stage: Stage, width: float, most: float)
 def thumbnail(schedule: Schedule, width: float, most: float) -> Drawing:
     """A small picture of the girder for the cover: members, loads, bearings, no lettering."""
     view = start_view(schedule, (width, most), "front", (1.0, 6.0), "girder")
-    view.drawing.title = "The girder, front face"
+    view.drawing.title = phrase("elevation.thumbnail")
     _members(view, style.MEDIUM)
     _supports(view)
     return view.drawing
@@ -106,8 +109,10 @@ def _end_words(view: View) -> None:
     """Which end of the girder lies left and right, as people stand before the trestles."""
     xy = np.concatenate([m.outline for m in view.schedule.girder.members])
     y = view.drawing.height - 2.6
-    words = f"elevation 1:{view.drawing.scale}, {view.face} face"
+    face = face_words(view.face)
+    words = phrase("elevation.end_words", scale=view.drawing.scale, face=face)
     view.drawing.add(Text((view.drawing.width / 2, y), words, style.SMALL, tag="end"))
-    for x, words in ((xy[:, 0].min(), "left end"), (xy[:, 0].max(), "right end")):
+    left, right = phrase("elevation.left_end"), phrase("elevation.right_end")
+    for x, words in ((xy[:, 0].min(), left), (xy[:, 0].max(), right)):
         at = (view.placement.point((float(x), 0.0))[0], y)
         view.drawing.add(Text(at, words, style.SMALL, tag="end"))

@@ -15,14 +15,11 @@ from girderply.drawing.lettering import wrap
 from girderply.drawing.page import Drawing
 from girderply.drawing.shapes import Circle, Cross, Dimension, Line, Point, Polyline, Text
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 _SIDE, _RIM = 8.0, 6.0  # beside the first and last hole, and over the last row, mm
 _FOOT = 10.5  # for the centres under the card, mm
 _ARM, _HOLE = 9.0, 4.0  # cross and circle of a hole, mm
-_USE = (
-    "Check the bar of 100 mm, cut out, prick through the crosses. Rows from this card, stations "
-    "by tape: centres here are the most allowed."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +97,7 @@ def _shown(card: Card, width: float, lines: int) -> list[float]:
 def _head(card: Card, show: Show, width: float, rows: Sequence[float]) -> list[str]:
     """What the card is for, how it is used and what was cut off it."""
     said = [
-        f"For {', '.join(card.members)}; {show.small(card.depth)} deep. {_USE}",
+        phrase("gauge.use", members=", ".join(card.members), depth=show.small(card.depth)),
         *_cut_rows(card, show, rows),
         *_cut_words(card, show, width, len(rows)),
     ]
@@ -110,20 +107,16 @@ def _head(card: Card, show: Show, width: float, rows: Sequence[float]) -> list[s
 def _cut_rows(card: Card, show: Show, rows: Sequence[float]) -> Iterator[str]:
     for label, row in list(zip(card.labels, card.rows, strict=True))[len(rows) :]:
         here, there = show.small(row), show.small(card.depth - row)
-        yield (
-            f"Cut off above: {label} is {here} from this edge, {there} from the other; turn the "
-            "card to the other edge or measure it."
-        )
+        yield phrase("gauge.cut_row", row=label, here=here, there=there)
 
 
 def _cut_words(card: Card, show: Show, width: float, lines: int) -> Iterator[str]:
     fits = _shown(card, width, lines)
     if card.repeat not in fits:
-        over = "The repeat is longer than the page; cut at the break line: "
         if len(fits) > 1:
-            yield over + "flip the card face down for the next nail."
+            yield phrase("gauge.flip")
         else:
-            yield over + f"the next nail is {show.small(card.centres)} on."
+            yield phrase("gauge.measure", centres=show.small(card.centres))
 
 
 def _timber(drawing: Drawing, card: Card, place: tuple[float, float], whole: bool) -> None:
@@ -143,7 +136,7 @@ def _timber(drawing: Drawing, card: Card, place: tuple[float, float], whole: boo
         drawing.add(Line((right, top), (right, edge), style.MEDIUM, tag="side"))
     else:
         drawing.add(_break((right - 1.2, top), (right - 1.2, edge)))
-    words = "lay this line flush with the edge of the member"
+    words = phrase("gauge.lay")
     at = (width - 4.0, edge - 3.0)  # beside the dimensions of the rows
     drawing.add(Text(at, words, style.SMALL, "end", mask=True, tag="card"))
 
@@ -182,5 +175,5 @@ def _centres(drawing: Drawing, card: Card, show: Show, fits: Sequence[float]) ->
         left, right, said = (_SIDE + a, y), (_SIDE + b, y), show.small(b - a)
         drawing.add(Dimension(left, right, said, -7.0, style.NORMAL, tag="centres"))
     if len(fits) == 1:
-        at, said = (_SIDE + fits[0] + 4.0, y + 6.5), f"next nail {words} on"
+        at, said = (_SIDE + fits[0] + 4.0, y + 6.5), phrase("gauge.next", centres=words)
         drawing.add(Text(at, said, style.SMALL, "start", tag="centres"))

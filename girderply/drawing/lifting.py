@@ -14,6 +14,7 @@ from girderply.drawing.shapes import Circle, Dimension, Line, Polygon, Shape, Te
 from girderply.drawing.view import View, start_view
 from girderply.schedule.handling import Balance, SlingPoint, balance
 from girderply.schedule.types import Schedule
+from girderply.wording import phrase
 
 _ABOVE, _BELOW = 20.0, 18.0
 _SIGN = 2.2  # radius of the centre of gravity, paper mm
@@ -22,7 +23,7 @@ _SIGN = 2.2  # radius of the centre of gravity, paper mm
 def lifting_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
     """Front face, outlines only, `width` x at most `most` paper mm."""
     view = start_view(schedule, (width, most), "front", (_ABOVE, _BELOW), "lifting")
-    view.drawing.title = "Centre of gravity and suggested slings, front face"
+    view.drawing.title = phrase("handling.drawing")
     for m in schedule.girder.members:
         outline = Polygon(symbols.as_points(m.outline), style.MEDIUM, 1.0, tag=m.id)
         view.drawing.place(view.placement, outline)
@@ -71,17 +72,18 @@ def _distances(view: View, found: Balance, corner: tuple[float, float]) -> None:
     """Running dimension from the left end: slings and the centre of gravity."""
     y = view.placement.point((0.0, corner[1]))[1] + 4.0
     start = view.placement.point((corner[0], 0.0))[0]
-    marks = [(found.x, "balance")] + [(s.x, s.joint) for s in found.slings or ()]
+    own = phrase("handling.mark_balance")
+    marks = [(found.x, own, True)] + [(s.x, s.joint, False) for s in found.slings or ()]
     figures = [
         Figure(
             view.placement.point((corner[0] + x, 0.0))[0],
             y - 3.0,
             f"{name}  {view.show.length(x)}",
-            name == "balance",
+            stressed,
         )
-        for x, name in marks
+        for x, name, stressed in marks
     ]
-    figures.append(Figure(start, y - 3.0, "left end"))
+    figures.append(Figure(start, y - 3.0, phrase("elevation.left_end")))
     shapes, reach = running_dimension(
         figures, Track(y, start, 1, 2.0, view.drawing.width - 2.0, True)
     )

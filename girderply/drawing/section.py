@@ -12,6 +12,8 @@ from girderply.drawing.scales import SCALES
 from girderply.drawing.shapes import Line, Point, Polygon, Polyline, Text
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import face_up_words
 
 _LEFT, _TOP, _COLUMN = 0.5, 11.0, 9.0
 _UNDER = 9.0  # room under the stack for points and nuts, mm
@@ -41,7 +43,7 @@ def stack_section(schedule: Schedule, stage: Stage, width: float, most: float) -
     n = next((n for n in SCALES[2:] if len(plies) * t / n <= most - _TOP - _UNDER), 20)
     bottom = _TOP + len(plies) * t / n
     drawing = Drawing(f"section-{stage.number}", width, bottom + _UNDER, scale=n)
-    drawing.title = f"Plies of stage {stage.number} in section"
+    drawing.title = phrase("stage.section", number=stage.number)
     right = _plies(drawing, schedule, plies, t / n)
     ways = _ways(schedule.fasteners, stage)
     shown = ways[-max(1, int((right - _LEFT) // _COLUMN)) :]
@@ -57,14 +59,14 @@ def stack_section(schedule: Schedule, stage: Stage, width: float, most: float) -
             drawing.add(Text((x - 3.2, _TOP - 3.6), letter, style.SMALL, bold=True, tag="way"))
             y = _words(drawing, schedule, way, letter, y)
     drawing.height = y
-    words = f"{stage.face_up} face up; section 1:{n}"
+    words = phrase("stage.section_scale", face_up=face_up_words(stage.face_up), scale=n)
     drawing.add(Text((_LEFT, 2.6), words, style.SMALL, "start", tag="face"))
     return drawing
 
 
 def _plies(drawing: Drawing, schedule: Schedule, plies: Sequence[int], high: float) -> float:
     """Draw the plies with their names; the x at which they end."""
-    words = [f"ply {p}{_face_word(p, schedule.girder.plies)}" for p in plies]
+    words = [_ply_words(p, schedule.girder.plies) for p in plies]
     right = drawing.width - max(text_width(w, style.SMALL) for w in words) - 4.0
     for k, word in enumerate(words):
         y = _TOP + k * high
@@ -78,10 +80,10 @@ def _from_the_top(stage: Stage) -> tuple[int, ...]:
     return tuple(sorted(stage.plies, reverse=stage.face_up == "back"))
 
 
-def _face_word(ply: int, plies: int) -> str:
+def _ply_words(ply: int, plies: int) -> str:
     if ply == 1:
-        return " (front)"
-    return " (back)" if ply == plies else ""
+        return phrase("stage.ply_front", ply=ply)
+    return phrase("stage.ply_back" if ply == plies else "stage.ply", ply=ply)
 
 
 def _ways(f: Fasteners, stage: Stage) -> list[_Way]:
@@ -156,17 +158,19 @@ def _bolt(drawing: Drawing, x: float, ends: Point, down: float, strong: bool) ->
 
 def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: float) -> float:
     """What a lettered way is, in words under the stack; the y after them."""
-    show = Show(schedule.job.info.units)
-    text = f"{way.spec}, ply {way.from_ply} into ply {way.to_ply}"
-    if way.kind == "bolt":
-        text = f"{way.spec} through plies {way.from_ply} to {way.to_ply}, washers at both ends"
-    elif way.protrusion > 0:
-        text += f", point {show.small(way.protrusion)} out"
-        text += ", bent over in a later stage" if way.clench else ""
-    else:
-        text += f", point {show.small(way.depth)} deep in it"
+    text = _way_words(way, Show(schedule.job.info.units))
     drawing.add(Text((_LEFT, y), letter, style.SMALL, "start", bold=True, tag="way"))
     for line in wrap(text, drawing.width - _LEFT - 5.0):
         drawing.add(Text((_LEFT + 4.5, y), line, style.SMALL, "start", tag="way"))
         y += 4.3
     return y
+
+
+def _way_words(way: _Way, show: Show) -> str:
+    way_of = {"spec": way.spec, "first": way.from_ply, "last": way.to_ply}
+    if way.kind == "bolt":
+        return phrase("stage.way_bolt", **way_of)
+    if way.protrusion <= 0:
+        return phrase("stage.way_deep", depth=show.small(way.depth), **way_of)
+    out = show.small(way.protrusion)
+    return phrase("stage.way_clench" if way.clench else "stage.way_out", out=out, **way_of)

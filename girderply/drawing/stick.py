@@ -17,6 +17,7 @@ from girderply.drawing.shapes import Line, Polygon, Text
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
 from girderply.units.show import Show
+from girderply.wording import figures, phrase
 
 UNDER = 6.0  # under the edge of a strip, for its figures, mm
 LAP = 7.0  # what a strip shows beyond each of its joins, mm
@@ -53,7 +54,13 @@ def _mark(mine: Fasteners, group: Sequence[int], show: Show) -> Mark:
     for i in group:
         if mine.kind[i] != "bolt":
             nails.setdefault(int(mine.row[i]), []).append(f"{mine.stage[i]}")
-    said = [*bolts, *(f"r{row} st{'+'.join(sorted(set(s)))}" for row, s in sorted(nails.items()))]
+    said = [
+        *bolts,
+        *(
+            phrase("stick.nail_mark", row=row, stages="+".join(sorted(set(s))))
+            for row, s in sorted(nails.items())
+        ),
+    ]
     ids = tuple(str(mine.id[i]) for i in group)
     return Mark(station, f"{show.station(station)}  {' '.join(said)}", bool(bolts), ids)
 
@@ -65,7 +72,8 @@ def strip(
     (start, end), edge = span, edge_of(found)
     name = f"stick-{member.id}-{start:g}"
     drawing = Drawing(name, end - start + 2 * LAP, edge + UNDER, scale=1)
-    drawing.title = f"Stick {member.id}, {start:g} to {end:g} mm"
+    ends = {"start": figures(f"{start:g}"), "end": figures(f"{end:g}")}
+    drawing.title = phrase("stick.drawing", member=member.id, **ends)
     low, high = max(0.0, start - LAP), min(member.length, end + LAP)
     drawing.add(Line((low - start + LAP, edge), (high - start + LAP, edge), style.HEAVY, "stick"))
     near = [m for m in found if start - LAP <= m.station <= end + LAP]
@@ -106,10 +114,12 @@ def _ends(drawing: Drawing, schedule: Schedule, member: Member, span: tuple[floa
     else:
         _join(drawing, right, edge)
     show = Show(schedule.job.info.units)
-    far = "far end " if end >= member.length else ""
-    near = "hook end" if start <= 0.0 else show.station(start)
+    near = phrase("stick.hook_end") if start <= 0.0 else show.station(start)
+    far = show.station(end)
+    if end >= member.length:
+        far = phrase("stick.far_end", station=far)
     drawing.add(Text((left + 2.2, y), near, style.SMALL, "start", tag="join-name"))
-    name = Text((right - 2.2, y), far + show.station(end), style.SMALL, "end", tag="join-name")
+    name = Text((right - 2.2, y), far, style.SMALL, "end", tag="join-name")
     if not drawing.label([name], drawing.obstacles()):
         drawing.height += 4.4
         drawing.add(replace(name, at=(drawing.width - 0.5, y + 4.2)))

@@ -14,6 +14,7 @@ from girderply.drawing.shapes import Shape, Text
 from girderply.drawing.strip_plan import Piece, StripPlan, strip_placement
 from girderply.schedule.types import Fasteners, Schedule
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 _TIER_GAP = 2.2
 
@@ -82,8 +83,11 @@ def _tier_keys(inside: Fasteners) -> Iterator[tuple[bool, int, int]]:
 
 
 def _caption(bolt: bool, stage: int, row: int, plan: StripPlan) -> str:
-    what = "bolts" if bolt else f"row {row}"
-    return f"st. {stage}  {what}:" if plan.named else f"{what}:"
+    if plan.named and bolt:
+        return phrase("members.caption_stage_bolts", stage=stage)
+    if plan.named:
+        return phrase("members.caption_stage_row", stage=stage, row=row)
+    return phrase("members.caption_bolts") if bolt else phrase("members.caption_row", row=row)
 
 
 def _figures(schedule: Schedule, chosen: Fasteners, placement: Placement) -> list[Figure]:

@@ -24,6 +24,7 @@ from girderply.drawing.strip_tiers import tiers_of
 from girderply.drawing.strip_timber import joint_names, timber
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
+from girderply.wording import phrase
 
 _LEAST_TITLE = 94.0
 
@@ -90,7 +91,8 @@ def _title(piece: Piece, title: tuple[str, str], block: Block) -> list[Shape]:
     name, words = title
     block.width = max(block.width, _LEAST_TITLE)
     room = block.width - 5.0
-    names = wrap(name if piece.first else f"{name} continued", room, style.NORMAL, bold=True)
+    said = name if piece.first else phrase("members.continued", name=name)
+    names = wrap(said, room, style.NORMAL, bold=True)
     shapes: list[Shape] = []
     for k, line in enumerate(names):
         at = (0.0, 2.6 + 5.4 * k)

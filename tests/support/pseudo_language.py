@@ -1,11 +1,13 @@
 """A made-up language that shows which words on a sheet do not come from the table of messages.
 
-Every text of the English table stands between marks, values outside them: what has no mark around
-it is data or a word that somebody wrote into the code.
+Every text of the English table is written in other letters, the values in it are not: what stands
+there in Latin letters is data or a word that somebody wrote into the code. That holds however a
+text is cut into lines.
 """
 
 from __future__ import annotations
 
+import html
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -17,13 +19,17 @@ import pytest
 from girderply.wording import phrases, speaking, tables
 
 NAME = "xx"
-_OPEN, _CLOSE = "\u27e6", "\u27e7"
-_MARKED = re.compile(f"{_OPEN}[^{_CLOSE}]*{_CLOSE}")
-_WORD = re.compile(r"[^\W\d_]{3,}")
+_WORD = re.compile(r"[A-Za-z\u00c0-\u024f]{3,}")
+_SVG_TEXT = re.compile(r"<text[^>]*>([^<]*)</text>")
+_LETTERS = {
+    ord("a") + k + capital: chr(0x430 + k + capital) for k in range(26) for capital in (0, -0x20)
+}
 
 
 def _marked(text: str) -> str:
-    return _OPEN + re.sub(r"\{[^}]*\}", lambda m: _CLOSE + m[0] + _OPEN, text) + _CLOSE
+    """The text with Cyrillic letters for Latin ones, values as they are; as wide, nearly."""
+    parts = re.split(r"(\{[^}]*\})", text)
+    return "".join(p if p.startswith("{") else p.translate(_LETTERS) for p in parts)
 
 
 def _pseudo(name: str) -> dict[str, Any]:
@@ -49,7 +55,7 @@ def spoken() -> Iterator[None]:
 
 def unspoken(text: str, known: set[str]) -> list[str]:
     """Words of a text that neither come from the table nor are known data."""
-    return [w for w in _WORD.findall(_MARKED.sub(" ", text)) if w not in known]
+    return [w for w in _WORD.findall(text) if w not in known]
 
 
 def data_words(job: Path) -> set[str]:
@@ -80,9 +86,11 @@ def texts_of(value: Any) -> Iterator[str]:
         yield value.title
         yield from (t.text for t in value.texts())
     elif isinstance(value, dict):
-        skip = {"kind", "widths", "align", "width", "svg"}
+        skip = {"kind", "widths", "align", "width"}
         for key, inner in value.items():
-            if key not in skip:
+            if key == "svg":
+                yield from (html.unescape(t) for t in _SVG_TEXT.findall(inner))
+            elif key not in skip:
                 yield from texts_of(inner)
     elif isinstance(value, (list, tuple)):
         for inner in value:
