@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from functools import cache
 
 from girderply.drawing.resources import template_folder
@@ -71,10 +72,10 @@ def text_box(text: Text, margin: float = 0.0) -> tuple[Point, Point, Point, Poin
 
 
 def wrap(text: str, width: float, height: float = SMALL, bold: bool = False) -> list[str]:
-    """Lines of words no longer than `width` mm."""
+    """Lines of words no longer than `width` mm; a space that does not break stays where it is."""
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in filter(None, re.split(r"[ \t\r\n]+", text)):
         longer = f"{line} {word}" if line else word
         if line and text_width(longer, height, bold) > width:
             lines.append(line)

@@ -74,6 +74,16 @@ def test_wrap_keeps_every_word_and_the_width():
     assert max(text_width(line, 2.5) for line in lines) <= 40.0
 
 
+def test_wrap_does_not_break_where_a_space_does_not():
+    """A number and its unit, a word and its colon stay on one line, their space as it is."""
+    text = "pli 1\u00a0: dépasse de 22,5\u00a0mm"
+    for width in range(1, 80):
+        lines = wrap(text, float(width), 2.5)
+        assert " ".join(lines) == text
+        assert [line for line in lines if "1\u00a0:" in line]
+        assert [line for line in lines if line.endswith("22,5\u00a0mm")]
+
+
 def test_shorten_marks_what_it_cut():
     whole = "Community building by the river, second phase"
     assert shorten(whole, 500.0, 2.5) == whole
