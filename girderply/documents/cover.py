@@ -65,7 +65,7 @@ def _what(schedule: Schedule) -> Block:
         (phrase("sheet.title"), info.title),
         (phrase("cover.client"), info.client),
         (phrase("cover.site"), info.site),
-        (phrase("sheet.truss_designer"), info.truss_designer),
+        (phrase("cover.designer"), info.truss_designer),
         (phrase("sheet.revision"), revision),
         (phrase("cover.timber"), girder.timber),
         (phrase("cover.rule_set"), schedule.rules.title),

@@ -8,11 +8,20 @@ from pathlib import Path
 
 import pseudo_language
 import pytest
+from pdf_text import page_runs, shrunk
 from pypdf import PdfReader
 
-from girderply.documents.furniture import furniture
-from girderply.documents.render import make_sheets, render_pdf
+from girderply.documents.furniture import LEGEND, furniture, room
+from girderply.documents.render import drawings, make_sheets, render_pdf
 from girderply.documents.sheets import on_demand, sheet_names
+from girderply.drawing.legend import legend
+from girderply.drawing.page import (
+    boxes_overlap,
+    outside_texts,
+    overlapping_texts,
+    small_texts,
+    texts_on_signs,
+)
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build import build_schedule
 from girderply.schedule.types import Schedule
@@ -23,6 +32,7 @@ SAMPLES = sorted((Path(__file__).parents[3] / "sample_jobs").glob("*.toml"))
 EVERYWHERE = {"kN", "mm", "lbf", "DIN", "ISO", "NDS", "EN", "max", "min"}
 # Sheets whose words are not all in the table yet, by the beginning of their name.
 NOT_YET: tuple[str, ...] = ("calculation", "sharing")
+STAMP = 15.0  # em size in mm above which text is the stamp, which lies over the rest
 
 
 def built(sample: Path) -> Schedule:
@@ -91,6 +101,51 @@ def build_french(schedule: Schedule) -> Schedule:
 
     info = replace(schedule.job.info, language="fr")
     return replace(schedule, job=replace(schedule.job, info=info))
+
+
+# Three plies with brackets on both faces; feet and inches; every flag at once and bolts.
+IN_FRENCH = ["three-ply-pratt", "two-ply-imperial", "refused-overloaded"]
+
+
+@pytest.mark.parametrize("stem", IN_FRENCH)
+def test_drawings_in_french_are_clean(stem):
+    schedule = build_french(built(next(p for p in SAMPLES if p.stem == stem)))
+    names = [n for n in sheet_names(schedule) if n not in ("calculation", "sharing")]
+    for sheet in make_sheets(schedule, [*names, *list(on_demand(schedule))[:4]]):
+        with speaking("fr"):
+            page, free = furniture(schedule, sheet), room(sheet.size)
+            assert sheet.size == "A4" or legend(schedule, free.width, sheet.stage).height <= LEGEND
+        for drawing in [page, *drawings(sheet), *sheet.plots]:
+            where = (sheet.name, drawing.name)
+            assert overlapping_texts(drawing) == [], where
+            assert outside_texts(drawing) == [], where
+            assert small_texts(drawing) == [], where
+            assert texts_on_signs(drawing) == [], where
+        for drawing in drawings(sheet):
+            assert drawing.width <= free.width + 0.01, (sheet.name, drawing.name)
+            assert drawing.height <= free.height, (sheet.name, drawing.name)
+
+
+@pytest.mark.parametrize("stem", IN_FRENCH)
+def test_pages_in_french_have_no_overlap_and_nothing_outside_the_frame(stem):
+    """Measured in the PDF itself, tables and captions too; mm from the lower left."""
+    schedule = build_french(built(next(p for p in SAMPLES if p.stem == stem)))
+    names = [n for n in sheet_names(schedule) if n not in ("calculation", "sharing")]
+    for number, ((width, height), runs) in enumerate(page_runs(render_pdf(schedule, names)), 1):
+        framed = [shrunk(r) for r in runs if r.glyphs > 2]  # all but the grid's letters
+        assert all(20.0 <= x <= width - 10.0 and 10.0 <= y <= height - 10.0
+                   for box in framed for x, y in box), number  # fmt: skip
+        boxes = sorted((shrunk(r) for r in runs if r.size < STAMP), key=_left)
+        for i, a in enumerate(boxes):
+            right = max(x for x, _ in a)
+            for b in boxes[i + 1 :]:
+                if _left(b) >= right:
+                    break
+                assert not boxes_overlap(a, b), (number, a, b)
+
+
+def _left(box):
+    return min(x for x, _ in box)
 
 
 def test_the_language_changes_no_file_for_programs():

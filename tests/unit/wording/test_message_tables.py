@@ -83,3 +83,27 @@ def test_everything_said_is_in_the_table_and_the_other_way_round():
     assert whole - known == set()
     assert {b for b in begun if not any(k.startswith(b) for k in known)} == set()
     assert {k for k in known - whole if not k.startswith(tuple(begun) or ("#",))} == set()
+
+
+# French signs of two parts have a space before them that does not break, guillemets inside too.
+# [Lexique des règles typographiques en usage à l'Imprimerie nationale; from memory]
+NO_SPACE = re.compile(
+    r"[^\u00a0][;!?\u00bb]"  # none before one of these
+    r"|(?<!\u00a0):(?![\d{/])"  # none before a colon, but in 1:50 and in an address
+    r"|\u00ab(?!\u00a0)"
+    r"| [:%]"  # one that breaks
+)
+
+
+@pytest.mark.parametrize("name", AREAS)
+def test_french_signs_keep_their_spaces(name):
+    for key, entry in area("fr", name).items():
+        for text in [entry] if isinstance(entry, str) else entry.values():
+            assert not NO_SPACE.search(text), key
+
+
+@pytest.mark.parametrize(
+    "text", ["ici: non", "ici : non", "oui ; non", "non!", "\u00abnon\u00bb", "5 %"]
+)
+def test_a_sign_without_its_space_is_found(text):
+    assert NO_SPACE.search(text)
