@@ -75,14 +75,14 @@ def _member_table(schedule: Schedule, *, terminal: bool) -> str:
         (
             *(m.id, str(m.role), show.small(m.depth), show.span(m.length)),
             *_pattern_cells(patterns.get(m.id), show),
-            *(str(counts[m.id, "nail"]), str(counts[m.id, "bolt"])),
+            *(str(counts[m.id, schedule.driven]), str(counts[m.id, "bolt"])),
         )
         for m in girder.members
     )
     columns = (
         *(Column("member"), Column("role"), Column("depth", True), Column("length", True)),
         *(Column("rows", True), Column("centres", True), Column("gauge", True), Column("by")),
-        *(Column("nails", True), Column("bolts", True)),
+        *(Column(f"{schedule.driven}s", True), Column("bolts", True)),
     )
     return table_text(title, columns, rows, terminal=terminal)
 
@@ -100,13 +100,13 @@ def _stage_table(schedule: Schedule, *, terminal: bool) -> str:
     rows = (
         (
             *(str(s.number), s.title, ", ".join(map(str, s.plies)), s.face_up),
-            *(str(counts[s.number, "nail"]), str(counts[s.number, "bolt"]), s.hold_point),
+            *(str(counts[s.number, schedule.driven]), str(counts[s.number, "bolt"]), s.hold_point),
         )
         for s in schedule.stages
     )
     columns = (
         *(Column("stage", True), Column("what"), Column("plies"), Column("face up")),
-        *(Column("nails", True), Column("bolts", True), Column("hold point")),
+        *(Column(f"{schedule.driven}s", True), Column("bolts", True), Column("hold point")),
     )
     return table_text("Stages", columns, rows, terminal=terminal)
 

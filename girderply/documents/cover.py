@@ -76,7 +76,7 @@ def _what(schedule: Schedule) -> Block:
 def _sizes(schedule: Schedule) -> Block:
     girder, f = schedule.girder, schedule.fasteners
     show = Show(schedule.job.info.units)
-    nails, bolts = int((f.kind == "nail").sum()), int((f.kind == "bolt").sum())
+    nails, bolts = int((f.kind != "bolt").sum()), int((f.kind == "bolt").sum())
     thickness = show.small(girder.ply_thickness)
     plies = phrase("cover.plies_of", plies=girder.plies, thickness=thickness)
     return b.facts([
@@ -84,7 +84,7 @@ def _sizes(schedule: Schedule) -> Block:
         (phrase("cover.plies"), plies),
         (phrase("cover.length"), show.span(girder.length)),
         (phrase("cover.height"), show.span(girder.height)),
-        (phrase("cover.nails"), show.number(nails)),
+        (phrase(f"cover.{schedule.driven}s"), show.number(nails)),
         (phrase("cover.bolts"), show.number(bolts)),
         (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
         (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),

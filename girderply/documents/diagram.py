@@ -38,7 +38,7 @@ def diagram(schedule: Schedule) -> Sheet:
     chords = [m for m in schedule.girder.members if m.role.is_chord]
     sheet.blocks += [
         b.title(phrase(f"diagram.per_{per}"), phrase("sheet.girder", mark=schedule.girder.mark)),
-        b.words(phrase(f"diagram.how_{per}")),
+        b.words(phrase(f"diagram.how_{per}", many=kind_words(schedule.driven, 2))),
     ]
     width = room("A4").width
     sheet.blocks += [
@@ -69,7 +69,7 @@ def _chart(schedule: Schedule, member: Member, width: float) -> str:
         figure = Figure(figsize=(width / 25.4, _HEIGHT / 25.4))
         axes = figure.add_subplot()
         bottom = np.zeros(len(borders) - 1)
-        for kind, grey, marks in (("nail", "0.85", ""), ("bolt", "0.2", "///")):
+        for kind, grey, marks in ((schedule.driven, "0.85", ""), ("bolt", "0.2", "///")):
             if not (f.kind == kind).any():
                 continue
             mask = (f.member == member.id) & (f.kind == kind)

@@ -11,7 +11,7 @@ from girderply.documents.wording import heads
 from girderply.schedule.types import Schedule, Strengthening
 from girderply.units.show import Show
 from girderply.wording import phrase
-from girderply.wording.words import kind_words
+from girderply.wording.words import kind_pair, kind_words
 
 
 def fastening_schedule(schedule: Schedule) -> Sheet:
@@ -21,7 +21,7 @@ def fastening_schedule(schedule: Schedule) -> Sheet:
     show = Show(schedule.job.info.units)
     sheet.blocks += [
         b.title(name, phrase("sheet.girder", mark=schedule.girder.mark)),
-        b.words(unit_words(show), phrase("schedule.stick")),
+        b.words(unit_words(show), phrase("schedule.stick", **kind_pair(schedule.driven))),
         b.heading(phrase("schedule.pattern")),
         _patterns(schedule, show),
         *_strengthened(schedule, show),
@@ -91,8 +91,8 @@ def _used(schedule: Schedule, show: Show) -> Block:
     for key, nail in sorted(schedule.nails.items()):
         n = int((f.spec == key).sum())
         sizes = {"shank": show.diameter(nail.d), "length": show.small(nail.length)}
-        size: str = phrase("schedule.nail_size", **sizes)
-        rows.append([kind_words("nail", 1), b.strong(key), size, show.number(n)])
+        size: str = phrase(f"schedule.{nail.kind}_size", **sizes)
+        rows.append([kind_words(nail.kind, 1), b.strong(key), size, show.number(n)])
     for spec, choice in sorted(schedule.bolts.items()):
         n = int((f.spec == spec).sum())
         hole = f.drilled[f.spec == spec]

@@ -10,6 +10,7 @@ from girderply.drawing.scales import scale_words
 from girderply.schedule.types import PatternNote, Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 
 def cards(schedule: Schedule) -> list[Card]:
@@ -21,10 +22,10 @@ def cards(schedule: Schedule) -> list[Card]:
         sizes = (depth, note.centres, note.pitch, note.slant, *lines_of(note))
         key = (note.rows, *(round(v, 3) for v in sizes))
         found.setdefault(key, []).append(note)
-    return [_card(n, group, depths) for n, group in enumerate(found.values(), 1)]
+    return [_card(n, group, depths, schedule.driven) for n, group in enumerate(found.values(), 1)]
 
 
-def _card(number: int, group: list[PatternNote], depths: dict[str, float]) -> Card:
+def _card(number: int, group: list[PatternNote], depths: dict[str, float], kind: str) -> Card:
     note = group[0]
     depth, lines = depths[note.member], lines_of(note)
     single = note.rows == 1
@@ -33,7 +34,8 @@ def _card(number: int, group: list[PatternNote], depths: dict[str, float]) -> Ca
         for i in range(1, len(lines) + 1)
     )
     if single and len(lines) > 1:
-        labels = (phrase("gauge.in_turn"), phrase("gauge.and_here"))
+        turns = phrase("gauge.in_turn", many=kind_words(kind, 2))
+        labels = (turns, phrase("gauge.and_here"))
     return Card(
         name=phrase("gauge.name", number=number),
         members=tuple(p.member for p in group),
@@ -43,6 +45,7 @@ def _card(number: int, group: list[PatternNote], depths: dict[str, float]) -> Ca
         centres=note.centres,
         alternate=len(lines) > 1 and (single or note.pitch > note.centres + 1e-6),
         slant=note.slant,
+        kind=kind,
     )
 
 

@@ -129,8 +129,8 @@ def _due(schedule: Schedule, stage: Stage, group: Sequence[Member]) -> str:
     ]
     words = [in_each(", ".join(found), group)]
     show = Show(schedule.job.info.units)
-    if "nail" in stage_kinds(schedule, stage):
-        nails = counts.get((member, stage.number, "nail"), 0)
+    if schedule.driven in stage_kinds(schedule, stage):
+        nails = counts.get((member, stage.number, schedule.driven), 0)
         for p in schedule.patterns:
             if p.member == member:
                 words += rows_words(p, show, shared=shared_between_stages(p, nails))

@@ -31,7 +31,7 @@ def station_list(schedule: Schedule, stage: Stage) -> Sheet:
     of = {"number": stage.number, "all": len(schedule.stages)}
     sheet = Sheet(f"stations-{stage.number}", phrase("stations.document", **of), "A4")
     front, how = stage.face_up == "front", [unit_words(show)]
-    if "nail" in stage_kinds(schedule, stage):
+    if schedule.driven in stage_kinds(schedule, stage):
         how.append(phrase("stations.look_right" if front else "stations.look_left"))
     sheet.blocks += [
         b.title(phrase("stations.title", **of), face_up_words(stage.face_up)),
@@ -52,7 +52,7 @@ def _here(schedule: Schedule, stage: Stage) -> Fasteners:
 def _tools(schedule: Schedule, stage: Stage, show: Show) -> Iterator[tuple[str, str]]:
     """What to have at hand: fastener, face, points, drill, tightening, count, hold point."""
     here = _here(schedule, stage)
-    for spec in sorted(set(here.spec[here.kind == "nail"].tolist())):
+    for spec in sorted(set(here.spec[here.kind != "bolt"].tolist())):
         yield from _nail_tools(schedule, stage, here.select(here.spec == spec), show)
     points = points_to_clench(schedule, stage)
     if points.any():
@@ -72,7 +72,8 @@ def _nail_tools(
     spec = str(nails.spec[0])
     plies = {"head": int(nails.from_ply[0]), "point": int(nails.to_ply[0])}
     face = face_words(str(nails.face[0]))
-    yield phrase("stations.nail"), phrase("stations.nail_how", spec=spec, face=face, **plies)
+    name = phrase(f"stations.{schedule.driven}")
+    yield name, phrase("stations.nail_how", spec=spec, face=face, **plies)
     out = float(nails.protrusion.max())
     if nails.clench.any():
         yield phrase("stations.points"), _clench_words(schedule, stage, show.small(out))
@@ -82,7 +83,7 @@ def _nail_tools(
         depth = schedule.nails[spec].length if spec in schedule.nails else 0.0
         size = show.diameter(float(nails.drilled.max()))
         how = phrase("stations.drill_size", size=size, depth=show.small(depth))
-        yield phrase("stations.drill_nails"), how
+        yield phrase(f"stations.drill_{schedule.driven}s"), how
 
 
 def _clench_words(schedule: Schedule, stage: Stage, out: str) -> str:
@@ -125,7 +126,7 @@ def _members(schedule: Schedule, stage: Stage, show: Show) -> Block:
     for group in _groups(schedule, stage):
         m = group[0]
         mine = here.kind[here.member == m.id]
-        nails, bolts = int((mine == "nail").sum()), int((mine == "bolt").sum())
+        nails, bolts = int((mine != "bolt").sum()), int((mine == "bolt").sum())
         each = len(group) > 1
         edge = stick = "\u2013"
         note = notes.get(m.id)
@@ -137,7 +138,7 @@ def _members(schedule: Schedule, stage: Stage, show: Show) -> Block:
             b.strong(_names(group)), hook_words(schedule, m.id), _count(nails, each),
             _count(bolts, each), edge, stick,
         ])  # fmt: skip
-    names = heads("member", "hook_end", "nails", "bolts", "row_edges", "gauge_stick")
+    names = heads("member", "hook_end", f"{schedule.driven}s", "bolts", "row_edges", "gauge_stick")
     align = ("left", "left", "right", "right", "right", "right")
     texts = [[c["text"] if isinstance(c, dict) else c for c in row] for row in rows]
     kept = [k for k in range(len(names)) if any(row[k] != "\u2013" for row in texts)]
@@ -192,8 +193,8 @@ def _lines(
 
 def _rows(schedule: Schedule, mine: Fasteners) -> Iterator[tuple[str, Fasteners]]:
     """Nails of a member row by row, then its bolts, size by size where sizes differ."""
-    for row in sorted(set(mine.row[mine.kind == "nail"].tolist())):
-        chosen = mine.select((mine.kind == "nail") & (mine.row == row))
+    for row in sorted(set(mine.row[mine.kind != "bolt"].tolist())):
+        chosen = mine.select((mine.kind != "bolt") & (mine.row == row))
         yield row_words(schedule, str(chosen.member[0]), int(row)), chosen
     for spec in sorted(set(mine.spec[mine.kind == "bolt"].tolist())):
         size = bolt_size(schedule, spec)

@@ -29,8 +29,8 @@ PICTURE = (150.0, 56.0)  # px, at most
 
 CSV_HEADS = (
     *("job file", "state", "reason", "job", "girder", "revision", "title", "quantity", "plies"),
-    *("length (mm)", "height (mm)", "mass of one (kg)", "nails", "bolts", "hardest check"),
-    *("used (%)", "errors", "warnings", "pack", "redone", "content hash"),
+    *("length (mm)", "height (mm)", "mass of one (kg)", "nails", "screws", "bolts"),
+    *("hardest check", "used (%)", "errors", "warnings", "pack", "redone", "content hash"),
 )
 
 
@@ -59,6 +59,7 @@ class Line:
     height: float = 0.0
     mass: float = 0.0
     nails: int = 0
+    screws: int = 0
     bolts: int = 0
     hardest: str = ""
     used: float | None = None
@@ -102,6 +103,7 @@ def line_of(job_file: str, schedule: Schedule, pack: str, *, redone: bool) -> Li
         height=round(girder.height, 1),
         mass=round(schedule.masses.total, 1),
         nails=int((kinds == "nail").sum()),
+        screws=int((kinds == "screw").sum()),
         bolts=int((kinds == "bolt").sum()),
         hardest=hardest.id if hardest else "",
         used=hardest.utilisation if hardest else None,
@@ -142,7 +144,17 @@ def csv_rows(lines: Sequence[Line]) -> list[tuple[str | int | float, ...]]:
     return [
         (
             *(x.job_file, x.state, x.reason, x.job, x.girder, x.revision, x.title, x.quantity),
-            *(x.plies, x.length, x.height, x.mass, x.nails, x.bolts, x.hardest, x.percent),
+            *(
+                x.plies,
+                x.length,
+                x.height,
+                x.mass,
+                x.nails,
+                x.screws,
+                x.bolts,
+                x.hardest,
+                x.percent,
+            ),
             *(x.errors, x.warnings, x.pack, "yes" if x.redone else "no", x.content_hash),
         )
         if x.pack

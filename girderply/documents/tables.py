@@ -28,12 +28,12 @@ def _members(schedule: Schedule) -> Block:
     rows: list[list[b.Cell]] = []
     for m in schedule.girder.members:
         mine = f.kind[f.member == m.id]
-        nails, bolts = int((mine == "nail").sum()), int((mine == "bolt").sum())
+        nails, bolts = int((mine != "bolt").sum()), int((mine == "bolt").sum())
         rows.append([
             b.strong(m.id), role_words(m.role), show.length(m.depth), show.length(m.length),
             hook_words(schedule, m.id), f"{nails}", f"{bolts}" if bolts else "\u2013",
         ])  # fmt: skip
-    names = heads("member", "role", "depth", "length", "hook_end", "nails", "bolts")
+    names = heads("member", "role", "depth", "length", "hook_end", f"{schedule.driven}s", "bolts")
     align = ("left", "left", "right", "right", "left", "right", "right")
     return b.table(names, rows, ("auto",) * 7, align)
 

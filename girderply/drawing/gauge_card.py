@@ -16,6 +16,7 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.shapes import Circle, Cross, Dimension, Line, Point, Polyline, Text
 from girderply.units.show import Show
 from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 _SIDE, _RIM = 8.0, 6.0  # beside the first and last hole, and over the last row, mm
 _FOOT = 10.5  # for the centres under the card, mm
@@ -31,7 +32,7 @@ class Card:
         rows: distance of each line of nails from the edge at row 1, mm, rising.
         labels: what each of those lines is called.
         centres: from nail to nail along the member, mm. alternate: lines take turns.
-        slant: straight from nail to nail of a zigzag, mm; 0 where it is none.
+        slant: straight from nail to nail of a zigzag, mm; 0 where it is none. kind: nail or screw.
     """
 
     name: str
@@ -42,6 +43,7 @@ class Card:
     centres: float
     alternate: bool
     slant: float
+    kind: str = "nail"
 
     @property
     def repeat(self) -> float:
@@ -114,9 +116,13 @@ def _cut_words(card: Card, show: Show, width: float, lines: int) -> Iterator[str
     fits = _shown(card, width, lines)
     if card.repeat not in fits:
         if len(fits) > 1:
-            yield phrase("gauge.flip")
+            yield phrase("gauge.flip", one=_one(card))
         else:
-            yield phrase("gauge.measure", centres=show.small(card.centres))
+            yield phrase("gauge.measure", one=_one(card), centres=show.small(card.centres))
+
+
+def _one(card: Card) -> str:
+    return kind_words(card.kind, 1)
 
 
 def _timber(drawing: Drawing, card: Card, place: tuple[float, float], whole: bool) -> None:
@@ -175,5 +181,8 @@ def _centres(drawing: Drawing, card: Card, show: Show, fits: Sequence[float]) ->
         left, right, said = (_SIDE + a, y), (_SIDE + b, y), show.small(b - a)
         drawing.add(Dimension(left, right, said, -7.0, style.NORMAL, tag="centres"))
     if len(fits) == 1:
-        at, said = (_SIDE + fits[0] + 4.0, y + 6.5), phrase("gauge.next", centres=words)
+        at, said = (
+            (_SIDE + fits[0] + 4.0, y + 6.5),
+            phrase("gauge.next", one=_one(card), centres=words),
+        )
         drawing.add(Text(at, said, style.SMALL, "start", tag="centres"))

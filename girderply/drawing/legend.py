@@ -32,9 +32,10 @@ def legend(schedule: Schedule, width: float, stage: bool) -> Drawing:
 
 def _entries(schedule: Schedule, stage: bool) -> Iterator[tuple[list[Shape], str]]:
     f = schedule.fasteners
-    if (f.kind == "nail").any():
-        yield [symbols.nail_sign((0, 0), True, True)], phrase("legend.nail")
-        yield [symbols.nail_sign((0, 0), False, True)], phrase("legend.nail_other")
+    if f.driven.any():
+        kind = schedule.driven
+        yield [symbols.nail_sign((0, 0), True, True)], phrase(f"legend.{kind}")
+        yield [symbols.nail_sign((0, 0), False, True)], phrase(f"legend.{kind}_other")
     if f.clench.any():
         tick = Line((0, 0), (0, -1.9), style.MEDIUM)
         yield [tick, symbols.nail_sign((0, 0), True, True)], phrase("legend.clench")

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from girderply import catalogue
-from girderply.catalogue.types import Nail
+from girderply.catalogue.types import Nail, Screw
 from girderply.inspection.bench import EPS, Bench
 from girderply.jobfile.job import Face
 from girderply.layout.stages import FLUSH, drive
@@ -79,7 +79,8 @@ def _from_both(bench: Bench, nail: Nail, interface: int) -> Iterator[Way]:
     faces: tuple[Face, ...] = ("front", "back") if 2 * interface <= n else ("back", "front")
     for face in faces:
         to_ply, depth, out = drive(nail, face, (1, n), t)
-        clench = limits is not None and limits[0] - FLUSH <= out <= limits[1] + FLUSH
+        bends = limits if not isinstance(nail, Screw) else None
+        clench = bends is not None and bends[0] - FLUSH <= out <= bends[1] + FLUSH
         before = interface if face == "front" else n - interface
         beyond = min(nail.length, n * t) - before * t
         if beyond >= bench.least(nail) - EPS and (out <= FLUSH or clench):

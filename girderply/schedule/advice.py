@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from girderply import catalogue
-from girderply.catalogue.types import Nail
+from girderply.catalogue.types import Nail, Screw
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
@@ -69,6 +69,8 @@ def carries(brief: Brief) -> Designed | None:
 def _nails(brief: Brief) -> Iterator[Finding]:
     if brief.nail is None or brief.job.fastening.transfer_by != "nail":
         return
+    if isinstance(brief.nail, Screw):
+        return  # no catalogue of screws to choose another one from
     for nail in _candidates(brief, brief.nail)[:TRIALS]:
         tried = with_nail(brief, nail)
         done = carries(tried)

@@ -160,6 +160,7 @@ def _totals(schedule: Schedule) -> Plain:
     rods = sum(count for spec, count in specs.items() if _is_rod(schedule, spec))
     return {
         "nails": kinds["nail"],
+        "screws": kinds["screw"],
         "bolts": bolts,
         "washers": 2 * bolts,
         "nuts": bolts + rods,  # a threaded rod has a nut at both ends

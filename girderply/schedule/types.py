@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.types import BoltChoice, Nail, Screw
 from girderply.errors import Finding
 from girderply.jobfile.job import Job
 from girderply.layout.records import (
@@ -108,6 +108,11 @@ class Schedule:
         return any(not c.ok for c in self.checks) or any(
             f.severity == "error" for f in self.findings
         )
+
+    @property
+    def driven(self) -> str:
+        """What the plies are fastened with besides bolts: nail or screw."""
+        return "screw" if any(isinstance(n, Screw) for n in self.nails.values()) else "nail"
 
     @property
     def plates_assumed(self) -> bool:

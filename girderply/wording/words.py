@@ -10,6 +10,11 @@ def kind_words(kind: str, count: int) -> Phrase:
     return phrase(f"kind.{kind}", n=count)
 
 
+def kind_pair(kind: str) -> dict[str, str]:
+    """One and many of a kind, as messages want them."""
+    return {"one": kind_words(kind, 1), "many": kind_words(kind, 2)}
+
+
 def face_words(face: str) -> Phrase:
     """Front, back; top for what is on no face."""
     return phrase(f"face.{face}")

@@ -17,7 +17,7 @@ KEYS = {
     "fasteners": "id kind spec member joint x_mm y_mm station_mm offset_mm row stage face "
     "from_ply to_ply interfaces purpose load",
     "stages": "number title action counts",
-    "totals": "nails bolts washers nuts by_spec mass_kg",
+    "totals": "nails screws bolts washers nuts by_spec mass_kg",
     "checks": "id subject demand resistance unit utilisation ok clause mode",
     "findings": "code severity where message clause",
 }
