@@ -201,9 +201,7 @@ def test_a_stage_is_ticked_and_signed_on_one_page():
 
 def test_member_sheet_draws_what_the_schedule_holds_less_the_twins(two):
     sheet = make_sheets(two, ["members"])[0]
-    drawn = Counter(
-        s.tag for d in drawings(sheet) for s in d.shapes if s.tag.startswith(("nail:", "screw:", "bolt:"))
-    )
+    drawn = Counter(s.tag for d in drawings(sheet) for s in d.shapes if s.tag.startswith(SIGNS))
     assert max(drawn.values()) == 1
     ids = {t.partition(":")[2] for t in drawn}
     missing = set(two.fasteners.id.tolist()) - ids
@@ -249,7 +247,7 @@ def test_rows_of_too_many_stages_are_drawn_in_sets():
     blocks = fitting_blocks(schedule, member, plan, ("BC1", ""), 60.0)
     titles = {t.text for b in blocks for t in b.shapes if isinstance(t, Text) and t.bold}
     assert {"BC1, stages 1 to 2", "BC1, stage 3", "BC1, stages 4 to 5", "BC1, stage 6"} & titles
-    drawn = Counter(s.tag for b in blocks for s in b.shapes if s.tag.startswith(("nail:", "screw:", "bolt:")))
+    drawn = Counter(s.tag for b in blocks for s in b.shapes if s.tag.startswith(SIGNS))
     mine = f.select(f.member == "BC1")
     assert drawn == Counter(f"{k}:{i}" for k, i in zip(mine.kind, mine.id, strict=True))
 
@@ -379,6 +377,7 @@ def test_frame_and_room_agree():
         assert free.top + free.height + free.bottom == pytest.approx(height)
 
 
+SIGNS = ("nail:", "screw:", "bolt:")
 SAMPLES = sorted((ROOT / "sample_jobs").glob("*.toml"))
 
 
@@ -394,7 +393,7 @@ def test_every_sample_has_clean_drawings_with_every_fastener(path):
             assert drawing.height <= free.height, (sheet.name, drawing.name)
             assert texts_on_signs(drawing) == [], (sheet.name, drawing.name)
             if sheet.name == "elevation":
-                seen.update(s.tag for s in drawing.shapes if s.tag.startswith(("nail:", "screw:", "bolt:")))
+                seen.update(s.tag for s in drawing.shapes if s.tag.startswith(SIGNS))
                 names = {t.text for t in drawing.texts()}
                 assert {m.id for m in schedule.girder.members} <= names
     f = schedule.fasteners
