@@ -7,6 +7,7 @@ import math
 from girderply.catalogue.types import Bolt, BoltChoice, Washer
 from girderply.errors import RangeError
 from girderply.units.exact import MM_PER_IN
+from girderply.wording import figures, phrase
 
 THREADS_PAST_NUT = 2  # common practice, no source
 
@@ -83,26 +84,20 @@ def rod_length(bolt: Bolt, washer: Washer, grip: float) -> float:
 
 def _too_long_note(bolt: Bolt, needed: float) -> str:
     if bolt.imperial:
-        return (
-            f"longer than the list for {bolt.key} ({bolt.lengths[-1] / MM_PER_IN:g} in): a bolt of "
-            f"at least {needed / MM_PER_IN:.2f} in may be ordered instead, ask the supplier"
-        )
-    return (
-        f"longer than ISO 4014 lists for {bolt.key} ({bolt.lengths[-1]:g} mm): a bolt to "
-        f"DIN 601 or ISO 4016 of at least {needed:.1f} mm may be ordered instead, ask the supplier"
-    )
+        longest, least = bolt.lengths[-1] / MM_PER_IN, figures(f"{needed / MM_PER_IN:.2f} in")
+        listed = figures(f"{longest:g} in")
+        return phrase("bolting.too_long_inch", bolt=bolt.key, listed=listed, least=least)
+    listed, least = figures(f"{bolt.lengths[-1]:g} mm"), figures(f"{needed:.1f} mm")
+    return phrase("bolting.too_long", bolt=bolt.key, listed=listed, least=least)
 
 
 def _size(length: float, bolt: Bolt) -> str:
-    return f"{length / MM_PER_IN:g} in" if bolt.imperial else f"{length:g} mm"
+    return figures(f"{length / MM_PER_IN:g} in" if bolt.imperial else f"{length:g} mm")
 
 
 def _shank_note(length: float, bolt: Bolt) -> str:
-    return (
-        f"the next bolt on the list, {_size(length, bolt)}, has too little thread: its nut "
-        "would run onto the plain shank; a bolt threaded to the head may be ordered instead"
-    )
+    return phrase("bolting.next_short_thread", size=_size(length, bolt))
 
 
 def _skipped_note(length: float, bolt: Bolt) -> str:
-    return f"{_size(length, bolt)} would reach, but its nut would run onto the plain shank"
+    return phrase("bolting.skipped", size=_size(length, bolt))

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from math import pi
 from typing import Final
 
+from girderply.wording.words import ROD
+
 STEEL: Final = 7850e-9  # kg/mm3
 
 
@@ -159,4 +161,4 @@ class BoltChoice:
             size = f"{self.bolt.key} x {self.length / 25.4:g} in"
         else:
             size = f"{self.bolt.key} x {self.length:g}"
-        return f"{size} threaded rod" if self.threaded_rod else size
+        return f"{size}{ROD}" if self.threaded_rod else size

@@ -13,6 +13,8 @@ from girderply.standards.en1995_1_1_2014.bolting import (
     washer_outer_min,
     washer_thickness_min,
 )
+from girderply.wording import phrase
+from girderply.wording.words import spec_words
 
 EN_WASHER = "EN 1995-1-1:2004+A2:2014, 10.4.3"
 NDS_HOLE = "NDS 2018, 12.1.3.2"
@@ -38,23 +40,27 @@ def _washer(brief: Brief, choice: BoltChoice) -> list[Finding]:
     if brief.standard.startswith("NDS"):
         return []
     bolt, washer, show = choice.bolt, choice.washer, brief.show
-    faults = []
+    faults: list[tuple[str, float, float]] = []
     if washer.outer < washer_outer_min(bolt.d) - 1e-6:
-        least = show.small(washer_outer_min(bolt.d))
-        faults.append(f"{show.small(washer.outer)} wide, at least {least} (3 d)")
+        faults.append(("wide", washer.outer, washer_outer_min(bolt.d)))
     if washer.thickness < washer_thickness_min(bolt.d) - 1e-6:
-        least = show.small(washer_thickness_min(bolt.d))
-        faults.append(f"{show.small(washer.thickness)} thick, at least {least} (0.3 d)")
+        faults.append(("thick", washer.thickness, washer_thickness_min(bolt.d)))
     return [
         Finding(
             "washer-too-small",
             Severity.ERROR,
             "fastening.washer",
-            f"washer {washer.key} under {bolt.key} is {fault} is needed",
+            phrase(
+                f"finding.washer_{name}",
+                washer=washer.key,
+                bolt=bolt.key,
+                size=show.small(size),
+                least=show.small(least),
+            ),
             EN_WASHER,
-            "name a larger washer, or a thicker plate washer",
+            phrase("finding.larger_washer"),
         )
-        for fault in faults
+        for name, size, least in faults
     ]
 
 
@@ -71,8 +77,13 @@ def _hole(brief: Brief, choice: BoltChoice, hole: float) -> list[Finding]:
             "hole-out-of-range",
             Severity.ERROR,
             "fastening.overrides.hole",
-            f"hole {show.diameter(hole)} for {choice.bolt.key}: {show.diameter(low)} to "
-            f"{show.diameter(high)} is allowed",
+            phrase(
+                "finding.hole",
+                hole=show.diameter(hole),
+                bolt=choice.bolt.key,
+                low=show.diameter(low),
+                high=show.diameter(high),
+            ),
             clause,
         )
     ]
@@ -83,7 +94,12 @@ def _rod(brief: Brief, choice: BoltChoice) -> Finding:
     return Finding(
         "threaded-rod",
         Severity.NOTE,
-        choice.spec,
-        f"the grip of {show.small(choice.grip)} needs {show.small(choice.needed)}: threaded rod "
-        f"cut to {show.small(choice.length)} with a nut and a washer at both ends; {choice.note}",
+        spec_words(choice.spec),
+        phrase(
+            "finding.rod",
+            grip=show.small(choice.grip),
+            needed=show.small(choice.needed),
+            length=show.small(choice.length),
+            note=choice.note,
+        ),
     )

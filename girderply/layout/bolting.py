@@ -16,6 +16,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits, bolt_limits
 from girderply.layout.region import Intervals, KeepOut, region_of
 from girderply.model.girder import Array, Joint, Member
+from girderply.wording import phrase
 
 
 def place_bolts(brief: Brief, keep_outs: list[KeepOut]) -> Bolting:
@@ -115,11 +116,14 @@ def _no_room(work: Bolting, joint: Joint, reach: float) -> Finding:
         "no-room-for-joint-bolt",
         Severity.ERROR,
         joint.id,
-        f"joint {joint.id} ({', '.join(joint.members)}): no place for a bolt on a centreline "
-        f"within {work.brief.show.small(reach)} of its plate that keeps its edge and end "
-        "distances and a clear washer seat",
+        phrase(
+            "finding.no_joint_bolt",
+            joint=joint.id,
+            members=", ".join(joint.members),
+            reach=work.brief.show.small(reach),
+        ),
         work.brief.rules.source,
-        "give the plate's real size, a longer bolt_reach, or ask the truss designer",
+        phrase("finding.plate_real"),
     )
 
 
@@ -148,8 +152,12 @@ def _mid_bolts(work: Bolting, member: Member) -> None:
                     "no-room-for-mid-bolt",
                     Severity.WARNING,
                     member.id,
-                    f"{member.id}: no place for a bolt near mid-length between its joints at "
-                    f"{work.brief.show.span(a)} and {work.brief.show.span(b)}",
+                    phrase(
+                        "finding.no_mid_bolt",
+                        member=member.id,
+                        first=work.brief.show.span(a),
+                        second=work.brief.show.span(b),
+                    ),
                     work.brief.rules.source,
                 )
             )

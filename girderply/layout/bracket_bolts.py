@@ -16,6 +16,7 @@ from girderply.layout.limits import Limits, bolt_limits
 from girderply.layout.region import region_of
 from girderply.model.girder import HungLoad, Member
 from girderply.model.hung import upward
+from girderply.wording import phrase
 
 
 def place_bracket_bolts(work: Bolting) -> None:
@@ -56,10 +57,8 @@ def _of_bracket(work: Bolting, load: HungLoad) -> None:
         offset = up * (bracket.offset + hole.across)
         spot = BoltSpot(member, station, offset, 1, chosen, washer, chosen.hole, load=load.id)
         if not region.on_row(offset).contain(np.array([station]))[0]:
-            reason = (
-                f"it is nearer than {brief.show.small(limits.a4)} to an edge or "
-                f"{brief.show.small(limits.a3)} to an end"
-            )
+            edge, end = brief.show.small(limits.a4), brief.show.small(limits.a3)
+            reason = phrase("finding.bolt_edge", edge=edge, end=end)
             work.findings.append(_fault(work, spot, limits.clause, reason))
         _obstacles(work, spot)
         _crowded(work, spot, limits)
@@ -71,13 +70,13 @@ def _obstacles(work: Bolting, spot: BoltSpot) -> None:
     seat = Polygon(spot.seat())
     for plate in work.brief.girder.plates:
         if Polygon(plate.outline).intersects(seat):
-            reason = f"its washer lies on the nail plate of {plate.joint}, not to be drilled"
+            reason = phrase("finding.bolt_plate", joint=plate.joint)
             work.findings.append(_fault(work, spot, work.brief.rules.source, reason))
     for other in work.brief.girder.loads:
         if other.id == spot.load or other.footprint is None:
             continue
         if Polygon(other.footprint).intersects(seat):
-            reason = f"its washer or nut lies under the bracket of load {other.id}"
+            reason = phrase("finding.bolt_bracket", load=other.id)
             work.findings.append(_fault(work, spot, work.brief.rules.source, reason))
 
 
@@ -89,8 +88,9 @@ def _crowded(work: Bolting, spot: BoltSpot, limits: Limits) -> None:
         thick = max(other.bolt.d, spot.bolt.d) / spot.bolt.d
         near = abs(other.station - spot.station) < limits.a1 * thick - 1e-6
         if near and abs(other.offset - spot.offset) < limits.a2 * thick - 1e-6:
-            reason = f"it is nearer than {work.brief.show.small(limits.a1 * thick)} to a bolt of "
-            work.findings.append(_fault(work, spot, limits.clause, f"{reason}load {other.load}"))
+            apart = work.brief.show.small(limits.a1 * thick)
+            reason = phrase("finding.bolt_near", apart=apart, load=other.load)
+            work.findings.append(_fault(work, spot, limits.clause, reason))
 
 
 def _fault(work: Bolting, spot: BoltSpot, clause: str, reason: str) -> Finding:
@@ -100,9 +100,9 @@ def _fault(work: Bolting, spot: BoltSpot, clause: str, reason: str) -> Finding:
         "bracket-bolt-too-near",
         Severity.ERROR,
         spot.load,
-        f"bracket {spot.load}: its bolt at {at} on {member.id}: {reason}",
+        phrase("finding.bracket_bolt", load=spot.load, at=at, member=member.id, reason=reason),
         clause,
-        "move the bracket, or ask its maker and the truss designer",
+        phrase("finding.move_bracket"),
     )
 
 

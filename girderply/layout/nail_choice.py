@@ -12,6 +12,8 @@ from girderply.layout.stages import FLUSH, Pass
 from girderply.standards.en1995_1_1_2014 import nailing
 from girderply.standards.nds_2018.penetration import p_min_in
 from girderply.units.exact import MM_PER_IN
+from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 NO_HOLE = 6.0  # mm: screws up to this need no hole in softwood [EN 1995-1-1, 10.4.5(1); memory]
 POINT_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(1) and (2)"
@@ -55,9 +57,15 @@ def _short(brief: Brief, p: Pass) -> list[Finding]:
                 Finding(
                     "nail-too-short",
                     Severity.ERROR,
-                    f"stage {p.stage}",
-                    f"{p.nail.kind} {p.nail.key} goes {show.small(max(0.0, beyond))} beyond "
-                    f"interface {k}, at least {show.small(least)} is needed",
+                    phrase("finding.stage", stage=p.stage),
+                    phrase(
+                        "finding.nail_short",
+                        kind=kind_words(p.nail.kind, 1),
+                        nail=p.nail.key,
+                        beyond=show.small(max(0.0, beyond)),
+                        interface=k,
+                        least=show.small(least),
+                    ),
                     clause,
                     _longer(brief, p, plies_before * t + least),
                 )
@@ -67,12 +75,12 @@ def _short(brief: Brief, p: Pass) -> list[Finding]:
 
 def _longer(brief: Brief, p: Pass, needed: float) -> str:
     """What would do: a longer nail where the stack and clenching take one, else a thinner one."""
-    limits = brief.rules.clench_protrusion
+    limits, kind = brief.rules.clench_protrusion, kind_words(p.nail.kind, 1)
     stack = (p.plies[1] - p.plies[0] + 1) * brief.girder.ply_thickness
     most = stack + (limits[1] if limits else 0.0)
     if needed <= stack + FLUSH and p.nail.length < most:
-        return f"a {p.nail.kind} of at least {brief.show.small(needed)} would do"
-    return f"a thinner {p.nail.kind} needs less depth; ask the truss designer"
+        return phrase("finding.nail_longer", kind=kind, length=brief.show.small(needed))
+    return phrase("finding.nail_thinner", kind=kind)
 
 
 def _splits(brief: Brief, p: Pass) -> list[Finding]:
@@ -83,19 +91,24 @@ def _splits(brief: Brief, p: Pass) -> list[Finding]:
         return _screw_splits(brief, p, p.nail)
     d, rho, t, show = p.nail.d, brief.rho_k, brief.girder.ply_thickness, brief.show
     least, clause = nailing.t_min_undrilled(d, rho), "8.3.1.2(6), Eq. (8.18)"
-    reason = f"plies of {show.small(t)}, at least {show.small(least)} is needed"
+    reason = phrase("finding.plies_thin", ply=show.small(t), least=show.small(least))
     if nailing.must_predrill(d, rho):
-        clause, reason = "8.3.1.1(2)", "it is thicker than 6 mm, or the timber is denser than 500"
+        clause, reason = "8.3.1.1(2)", phrase("finding.nail_thick")
     elif t >= least - FLUSH:
         return []
     return [
         Finding(
             "predrilling-needed",
             Severity.ERROR,
-            f"stage {p.stage}",
-            f"{p.nail.kind} {p.nail.key} driven without predrilling: {reason}",
+            phrase("finding.stage", stage=p.stage),
+            phrase(
+                "finding.not_predrilled",
+                kind=kind_words(p.nail.kind, 1),
+                nail=p.nail.key,
+                reason=reason,
+            ),
             f"EN 1995-1-1:2004+A2:2014, {clause}",
-            "predrill (girder.predrilled = true) or choose a thinner nail",
+            phrase("finding.predrill"),
         )
     ]
 
@@ -104,24 +117,24 @@ def _screw_splits(brief: Brief, p: Pass, screw: Screw) -> list[Finding]:
     """A screw without a hole: thin enough or declared for it, in timber thick enough."""
     show, t = brief.show, brief.girder.ply_thickness
     if screw.d > NO_HOLE and not screw.self_drilling:
-        reason = f"its diameter is more than {show.small(NO_HOLE)}"
+        reason = phrase("finding.screw_thick", most=show.small(NO_HOLE))
         clause = "EN 1995-1-1:2004+A2:2014, 10.4.5(2)"
     else:
         usual = nailing.t_min_undrilled(min(screw.d, NO_HOLE), brief.rho_k)
         least = usual if screw.thinnest is None else screw.thinnest
         if t >= least - FLUSH:
             return []
-        reason = f"plies of {show.small(t)}, at least {show.small(least)} is needed"
+        reason = phrase("finding.plies_thin", ply=show.small(t), least=show.small(least))
         clause = "EN 1995-1-1:2004+A2:2014, 8.7.1(5), 8.3.1.2(6), Eq. (8.18)"
         clause = clause if screw.thinnest is None else screw.source
     return [
         Finding(
             "predrilling-needed",
             Severity.ERROR,
-            f"stage {p.stage}",
-            f"screw {screw.key} driven without a hole: {reason}",
+            phrase("finding.stage", stage=p.stage),
+            phrase("finding.screw_no_hole", screw=screw.key, reason=reason),
             clause,
-            "give the hole of its declaration (drill), or what it declares without one",
+            phrase("finding.give_hole"),
         )
     ]
 
@@ -130,37 +143,38 @@ def _out(brief: Brief, p: Pass) -> list[Finding]:
     """Points that come out: inside a joint, or too far to clench."""
     if p.protrusion <= FLUSH:
         return []
-    show = brief.show
+    show, kind = brief.show, kind_words(p.nail.kind, 1)
+    out = show.small(p.protrusion)
     outer = p.plies[1] == brief.girder.plies if p.face == "front" else p.plies[0] == 1
     if not outer:
         return [
             Finding(
                 "point-inside-joint",
                 Severity.ERROR,
-                f"stage {p.stage}",
-                f"{p.nail.kind} {p.nail.key} comes out {show.small(p.protrusion)} where the next "
-                "ply is to lie flat",
+                phrase("finding.stage", stage=p.stage),
+                phrase("finding.point_inside", kind=kind, nail=p.nail.key, out=out),
                 brief.rules.source,
-                "a shorter nail, or the other order of stages",
+                phrase("finding.shorter_nail"),
             )
         ]
     if p.clench:
         return []
     limits = brief.rules.clench_protrusion
     allowed = (
-        f"clenching takes {show.small(limits[0])} to {show.small(limits[1])}"
+        phrase("finding.clenches", low=show.small(limits[0]), high=show.small(limits[1]))
         if limits
-        else "the rule set does not clench"
+        else phrase("finding.no_clench")
     )
     return [
         Finding(
             "nail-too-long",
             Severity.ERROR,
-            f"stage {p.stage}",
-            f"{p.nail.kind} {p.nail.key} comes out {show.small(p.protrusion)} of the last ply; "
-            f"{allowed}",
+            phrase("finding.stage", stage=p.stage),
+            phrase("finding.nail_long", kind=kind, nail=p.nail.key, out=out, allowed=allowed),
             brief.rules.source,
-            f"a {p.nail.kind} of at most {show.small(p.nail.length - p.protrusion)} stays inside",
+            phrase(
+                "finding.stays_inside", kind=kind, most=show.small(p.nail.length - p.protrusion)
+            ),
         )
     ]
 
@@ -179,10 +193,12 @@ def _overlap(brief: Brief, passes: list[Pass]) -> list[Finding]:
                     Finding(
                         "points-overlap",
                         Severity.NOTE,
-                        f"ply {one.to_ply}",
-                        f"points driven from both faces overlap in ply {one.to_ply}: "
-                        f"{brief.show.small(t - depth)} beyond the point, more than 4 d would let "
-                        "them stand anywhere; they are kept apart like nails from one face",
+                        phrase("finding.ply", ply=one.to_ply),
+                        phrase(
+                            "finding.points_overlap",
+                            ply=one.to_ply,
+                            beyond=brief.show.small(t - depth),
+                        ),
                         OVERLAP_CLAUSE,
                     )
                 )

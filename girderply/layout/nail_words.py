@@ -10,6 +10,8 @@ from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.stages import Pass
 from girderply.layout.strip import Spots, Strip
+from girderply.wording import joined, phrase
+from girderply.wording.words import all_of
 
 
 def gap_findings(
@@ -22,16 +24,26 @@ def gap_findings(
         return []
     worst = int(np.argmax(order))
     member, show = strip.region.member, brief.show
-    pieces = [f"{show.span(gap)} from {show.span(start)}" for start, gap in wide[worst]]
-    where = f" in stage {passes[worst][0].stage}" if len(stages) > 1 else ""
+    pieces = [
+        phrase("finding.gap", gap=show.span(gap), start=show.span(start))
+        for start, gap in wide[worst]
+    ]
+    values: dict[str, object] = {
+        "member": member.id,
+        "centres": show.span(strip.pattern.centres),
+        "pieces": joined(", ", pieces),
+        "placed": len(stages[worst].station),
+        "due": strip.required,
+    }
+    stage = passes[worst][0].stage
     return [
         Finding(
             "gap-over-keep-out",
             Severity.NOTE,
             member.id,
-            f"{member.id}: more than the centres of {show.span(strip.pattern.centres)} without a "
-            f"nail over plates, washers, brackets or at an end{where}: {', '.join(pieces)}; "
-            f"{len(stages[worst].station)} nails stand where {strip.required} are due",
+            phrase("finding.gaps_in_stage", stage=stage, **values)
+            if len(stages) > 1
+            else phrase("finding.gaps", **values),
         )
     ]
 
@@ -68,26 +80,28 @@ def too_few(
         return []
     member, show = strip.region.member, brief.show
     shared = passes[counts.index(least)] if counts else []
-    between = " and ".join(str(k) for k in sorted({k for p in shared for k in p.fastens}))
+    between = sorted({k for p in shared for k in p.fastens})
     free = strip.free.length
-    cause = (
-        f"{show.span(free)} of {show.span(member.length)} is free of plates, washers, brackets, "
-        "edges and ends"
-    )
-    if strip.sharing > 1 and free > strip.limits.a1:
-        cause += (
-            f", and the nails of {strip.sharing} stages that share a ply keep "
-            f"{show.small(strip.limits.a1)} from each other in a row"
-        )
+    values: dict[str, object] = {
+        "member": member.id,
+        "least": least,
+        "due": strip.required,
+        "interfaces": all_of([str(k) for k in between]),
+        "free": show.span(free),
+        "length": show.span(member.length),
+    }
+    crowded = strip.sharing > 1 and free > strip.limits.a1
+    apart = show.small(strip.limits.a1)
     grave = strip.pattern.prescribed or (least == 0 and free > strip.limits.a1)
     return [
         Finding(
             "too-few-nails",
             Severity.ERROR if grave else Severity.WARNING,
             member.id,
-            f"{member.id}: {least} of {strip.required} nails found room at interface {between}; "
-            f"{cause}",
+            phrase("finding.too_few_shared", stages=strip.sharing, apart=apart, **values)
+            if crowded
+            else phrase("finding.too_few", **values),
             strip.limits.clause,
-            "ask the truss designer whether the joints' fasteners are enough for this member",
+            phrase("finding.joints_enough"),
         )
     ]

@@ -13,6 +13,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.limits import Limits
 from girderply.model.girder import Member
 from girderply.rules.types import RowRule, RuleSet
+from girderply.wording import phrase
 
 ONE_ROW_SIDESTEP_D = 1.0  # a single staggered row steps this many d to either side
 
@@ -79,17 +80,21 @@ def prescribed_pattern(
     faults = [
         ("pitch", given.pitch, limits.a1),
         ("gauge", gauge if given.rows > 1 else math.inf, limits.a2),
-        ("edge distance", edge, limits.a4),
+        ("edge", edge, limits.a4),
     ]
     return pattern, [
         Finding(
             "prescribed-breaks-limit",
             Severity.ERROR,
             member.id,
-            f"prescribed pattern of {member.id}: {name} {show.small(value)}, "
-            f"at least {show.small(least)} is needed",
+            phrase(
+                f"finding.prescribed_{name}",
+                member=member.id,
+                value=show.small(value),
+                least=show.small(least),
+            ),
             limits.clause,
-            "ask the truss designer, or predrill",
+            phrase("finding.ask_or_predrill"),
         )
         for name, value, least in faults
         if value < least - 1e-6
@@ -173,12 +178,16 @@ def _too_shallow(brief: Brief, member: Member, nail: Nail, limits: Limits) -> Fi
         "member-too-shallow",
         Severity.ERROR,
         member.id,
-        f"{member.id} is {brief.show.small(member.depth)} deep: a nail {nail.key} on its "
-        f"centreline is {brief.show.small(member.depth / 2)} from the edge, at least "
-        f"{brief.show.small(limits.a4)} is needed; "
-        "no nails are placed in it",
+        phrase(
+            "finding.too_shallow",
+            member=member.id,
+            depth=brief.show.small(member.depth),
+            nail=nail.key,
+            edge=brief.show.small(member.depth / 2),
+            least=brief.show.small(limits.a4),
+        ),
         limits.clause,
-        "choose a thinner nail, predrill, or ask the truss designer for a deeper member",
+        phrase("finding.thinner_or_deeper"),
     )
 
 
@@ -194,10 +203,15 @@ def _too_close(
             "pitch-too-close",
             Severity.ERROR,
             member.id,
-            f"{member.id}: nails at {show.small(pitch)} in {'a row' if rows == 1 else 'each row'}, "
-            f"at least {show.small(limits.a1)} is needed",
+            phrase(
+                "finding.too_close",
+                n=rows,
+                member=member.id,
+                pitch=show.small(pitch),
+                least=show.small(limits.a1),
+            ),
             limits.clause,
-            "a wider pitch, a thinner nail, or predrill",
+            phrase("finding.wider_pitch"),
         )
     ]
 
@@ -213,10 +227,16 @@ def _rows_given_up(
             "rows-reduced",
             Severity.NOTE,
             member.id,
-            f"{member.id} is {show.small(member.depth)} deep: {asked} rows of {nail.key} do not "
-            f"keep {show.small(limits.a4)} from the edges and {show.small(limits.a2)} between "
-            f"rows; "
-            f"{rows} {'row' if rows == 1 else 'rows'} at the same centres instead",
+            phrase(
+                "finding.fewer_rows",
+                n=rows,
+                member=member.id,
+                depth=show.small(member.depth),
+                asked=asked,
+                nail=nail.key,
+                edge=show.small(limits.a4),
+                gauge=show.small(limits.a2),
+            ),
             limits.clause,
         )
     ]

@@ -10,8 +10,8 @@ from girderply.layout.brief import Brief
 from girderply.layout.records import Stage
 from girderply.layout.stages import Pass, Step, opposite
 from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
-
-EYES = "Wear eye protection."
+from girderply.wording import joined, phrase
+from girderply.wording.words import face_words, is_rod, spec_words
 
 
 def stage_in_words(
@@ -41,49 +41,41 @@ def stage_in_words(
     )
 
 
-def _plies(numbers: Sequence[int]) -> str:
-    words = [str(n) for n in numbers]
-    return "ply " + words[0] if len(words) == 1 else "plies " + ", ".join(words)
+def _listed(numbers: Sequence[int]) -> dict[str, object]:
+    """Plies as the values of a message that counts them."""
+    return {"n": len(numbers), "plies": ", ".join(map(str, numbers))}
 
 
 def _title(step: Step) -> str:
-    parts = ["turn over"] if step.turn else []
+    parts: list[tuple[str, dict[str, object]]] = [("turn", {})] if step.turn else []
     if step.added:
-        parts.append(f"lay {_plies(step.added)}")
+        parts.append(("lay", _listed(step.added)))
     if step.passed:
-        parts.append(f"nail from the {step.passed.face}")
+        parts.append(("nail", {"face": face_words(step.passed.face)}))
     elif step.added:
-        parts.append("clamp")
+        parts.append(("clamp", {}))
     if step.clench:
-        parts.append("clench")
+        parts.append(("clench", {}))
     if step.bolts:
-        parts.append("drill and bolt")
-    text = ", ".join(parts) or "inspect"
-    return text[0].upper() + text[1:]
+        parts.append(("bolt", {}))
+    name, values = parts[0] if parts else ("inspect", {})
+    first = phrase(f"action.title_first_{name}", **values)
+    return joined(", ", [first, *(phrase(f"action.title_then_{n}", **v) for n, v in parts[1:])])
 
 
 def _lay(steps: Sequence[Step], index: int) -> list[str]:
     step = steps[index]
-    lines = []
+    lines: list[str] = []
     if step.turn:
-        lines.append(
-            f"Turn the stack over: the {step.face_up} face is up now, "
-            "and this sheet shows it as you see it."
-        )
+        lines.append(phrase("action.turn", face=face_words(step.face_up)))
     if step.added and index == 0:
-        down = opposite(step.face_up)
-        lines.append(f"Lay {_plies(step.added[:1])} on level trestles, {down} face down.")
+        down = face_words(opposite(step.face_up))
+        lines.append(phrase("action.lay_first", ply=step.added[0], face=down))
         rest = step.added[1:]
         if rest:
-            lines.append(
-                f"Lay {_plies(rest)} on it. Line up both ends, the top and every plate; "
-                "close the gaps with clamps."
-            )
+            lines.append(phrase("action.lay_next", **_listed(rest)))
     elif step.added:
-        lines.append(
-            f"Lay {_plies(step.added)} on the stack. Line up both ends, the top and every plate; "
-            "close the gaps with clamps."
-        )
+        lines.append(phrase("action.lay_stack", **_listed(step.added)))
     return lines
 
 
@@ -91,76 +83,66 @@ def _nail(brief: Brief, step: Step) -> list[str]:
     p = step.passed
     if p is None:
         return []
-    show = brief.show
-    lines = [
-        EYES,
-        f"Mark the stations from the hook end of each member. Nails {p.nail.key} "
-        f"({show.diameter(p.nail.d)} x {show.small(p.nail.length)}), square to the face, "
-        "heads flush.",
+    d, length = brief.show.diameter(p.nail.d), brief.show.small(p.nail.length)
+    lines: list[str] = [
+        phrase("action.eyes"),
+        phrase("action.mark", nail=p.nail.key, d=d, length=length),
         _point(brief, p),
     ]
     if brief.girder.predrilled:
-        lines.insert(1, f"Drill {show.diameter(hole_max_nail(p.nail.d))} for every nail first.")
+        hole = brief.show.diameter(hole_max_nail(p.nail.d))
+        lines.insert(1, phrase("action.drill_nails", hole=hole))
     return lines
 
 
 def _point(brief: Brief, p: Pass) -> str:
-    show = brief.show
-    through = f"From ply {p.from_ply} into ply {p.to_ply}"
+    out, depth = brief.show.small(p.protrusion), brief.show.small(p.point_depth)
     if p.protrusion > 0 and p.clench:
-        return (
-            f"{through}: points come out {show.small(p.protrusion)} below; keep them off the "
-            "trestles and leave them for now."
-        )
+        return phrase("action.points_clench", first=p.from_ply, last=p.to_ply, out=out)
     if p.protrusion > 0:
-        return f"{through}: points come out {show.small(p.protrusion)}."
-    return f"{through}: points end {show.small(p.point_depth)} deep in it."
+        return phrase("action.points_out", first=p.from_ply, last=p.to_ply, out=out)
+    return phrase("action.points_deep", first=p.from_ply, last=p.to_ply, depth=depth)
 
 
 def _close(brief: Brief, step: Step, spots: Sequence[BoltSpot], specs: Counter[str]) -> list[str]:
-    lines = []
+    lines: list[str] = []
     if step.clench:
-        lines += [EYES, "Bend every point over across the grain and hammer it flat."]
+        lines += [phrase("action.eyes"), phrase("action.bend")]
     if step.bolts and spots:
-        lines += [
-            _drill(brief, spots),
-            _fit(specs),
-            "Tighten until the washers just bite and the plies are closed. "
-            "Tighten again before loading.",
-        ]
+        lines += [_drill(brief, spots), _fit(specs), phrase("action.tighten")]
     return lines
 
 
 def _drill(brief: Brief, spots: Sequence[BoltSpot]) -> str:
     """Which hole at which cross, so that nobody has to guess where sizes differ."""
     sizes = sorted({(s.hole, s.bolt.key) for s in spots})
+    show = brief.show
     if len({hole for hole, _ in sizes}) == 1:
-        hole = brief.show.diameter(sizes[0][0])
-        return f"Drill {hole} holes through all plies at every cross, square to the face."
-    each = ", ".join(f"{brief.show.diameter(hole)} for {key}" for hole, key in sizes)
-    return f"Drill through all plies at every cross, square to the face: {each}."
+        return phrase("action.drill_all", hole=show.diameter(sizes[0][0]))
+    each = [phrase("action.hole_for", hole=show.diameter(h), bolt=key) for h, key in sizes]
+    return phrase("action.drill_each", each=joined(", ", each))
 
 
 def _fit(specs: Counter[str]) -> str:
     """How many bolts of which size, and what goes on their ends: a rod has no head."""
-    bolts = ", ".join(f"{n} of {spec}" for spec, n in sorted(specs.items()))
-    rods = [spec.endswith("threaded rod") for spec in specs]
+    counts = [
+        phrase("action.count_of", count=n, spec=spec_words(spec))
+        for spec, n in sorted(specs.items())
+    ]
+    bolts = joined(", ", counts)
+    rods = [is_rod(spec) for spec in specs]
     if all(rods):
-        return f"Fit {bolts}: a washer and a nut at both ends."
+        return phrase("action.fit_rods", bolts=bolts)
     if any(rods):
-        return f"Fit {bolts}: a washer at both ends, under head or nut."
-    return f"Fit bolts, {bolts}: a washer under head and nut."
+        return phrase("action.fit_mixed", bolts=bolts)
+    return phrase("action.fit_bolts", bolts=bolts)
 
 
 def _hold(step: Step, following: Step | None, bolted: bool) -> str:
     if following is None:
-        tight = "every bolt tight, " if bolted else ""
-        return f"Before lifting: every stage counted, {tight}plies closed."
+        return phrase("action.hold_lift_bolts" if bolted else "action.hold_lift")
     if following.added and step.passed:
-        return (
-            f"Before laying {_plies(following.added)}: nails of stage {step.number} counted and "
-            "none missing; their heads are covered for good after that."
-        )
+        return phrase("action.hold_lay", stage=step.number, **_listed(following.added))
     if following.turn:
-        return f"Before turning over: nails of stage {step.number} counted and none missing."
+        return phrase("action.hold_turn", stage=step.number)
     return ""

@@ -35,6 +35,7 @@ from girderply.model.hung import load_faults, place, place_faults
 from girderply.model.lines import corners
 from girderply.model.plate_need import MODULE, MODULE_IMPERIAL
 from girderply.model.shapes import frame_from_shape
+from girderply.wording import phrase
 
 BEARING = 90.0  # width assumed for a bearing, mm
 BEARING_IMPERIAL = 88.9  # 3 1/2 in
@@ -193,8 +194,8 @@ def _plates(job: Job, frame: Frame, cut: Cut, findings: list[Finding]) -> tuple[
     module = MODULE_IMPERIAL if _imperial(job) else MODULE
     made = [plate_maker.estimated_plate(frame, k, cut, module) for k in missing]
     if made:
-        message = f"nail plates are assumed at {len(made)} of {len(joints)} joints"
-        tip = "give the plates of the truss designer's drawing before anything is nailed"
+        message = phrase("finding.plates_assumed", count=len(made), all=len(joints))
+        tip = phrase("finding.give_plates_first")
         findings.append(Finding("plates-assumed", Severity.NOTE, "girder.plates", message, tip=tip))
     plates = sorted([*given, *made], key=lambda p: joints.index(p.joint))
     findings += [*plates_overlapping(plates)]
@@ -211,7 +212,7 @@ def _bearings(
         findings += [*bearing_faults(job.girder, left, right)]
         return job.girder.bearings
     width = BEARING_IMPERIAL if _imperial(job) else BEARING
-    message = "bearings are assumed at both ends of the bottom chord"
+    message = phrase("finding.bearings_assumed")
     findings.append(Finding("bearings-assumed", Severity.NOTE, "girder.bearings", message))
     return (BearingSpec(left + width / 2, width), BearingSpec(right - width / 2, width))
 

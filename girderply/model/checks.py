@@ -14,6 +14,7 @@ from girderply.jobfile.job import GirderSpec, MemberSpec
 from girderply.model.cutting import carriers
 from girderply.model.frame import Frame, error, nearest
 from girderply.model.girder import Plate
+from girderply.wording import phrase
 
 GAP = 3.0  # a wider gap at a joint does not bear, mm (common practice, no source)
 OVERLAP = 2.0  # outlines that lie deeper in each other cannot both be real, mm
@@ -102,8 +103,8 @@ def _flat(frame: Frame, m: MemberSpec) -> Iterator[Finding]:
             u = frame.axis(o).u
             angle = math.degrees(math.asin(min(1.0, abs(float(np.linalg.det([axis.u, u]))))))
             if angle < FLATTEST:
-                message = f"{m.id} meets {o.id} at {angle:.0f} degrees, a feather edge"
-                tip = "change the web pattern, the heel or the panels"
+                message = phrase("finding.web_flat", member=m.id, other=o.id, angle=f"{angle:.0f}")
+                tip = phrase("finding.change_webs")
                 yield Finding("web-too-flat", Severity.WARNING, m.id, message, tip=tip)
 
 
@@ -158,7 +159,7 @@ def plate_faults(
             message = f"the plate at {p.joint} lies on none of the members that meet there"
             yield error("plate-off-joint", where, message)
         elif missed:
-            message = f"the plate at {p.joint} does not reach {', '.join(missed)}"
+            message = phrase("finding.plate_misses", joint=p.joint, members=", ".join(missed))
             yield Finding("plate-misses-member", Severity.WARNING, where, message)
 
 
@@ -169,8 +170,10 @@ def plates_overlapping(plates: Sequence[Plate]) -> Iterator[Finding]:
     for a, b in sorted((int(a), int(b)) for a, b in pairs.T if a < b):
         if shapely.intersection(shapes[a], shapes[b]).area > LEAST_AREA:
             where = f"{plates[a].joint}, {plates[b].joint}"
-            message = f"the plates of {plates[a].joint} and {plates[b].joint} overlap"
-            tip = "give the plates of the truss designer's drawing"
+            message = phrase(
+                "finding.plates_overlap", first=plates[a].joint, second=plates[b].joint
+            )
+            tip = phrase("finding.give_plates")
             yield Finding("plates-overlap", Severity.WARNING, where, message, tip=tip)
 
 

@@ -17,6 +17,7 @@ from girderply.layout.stages import plan_steps
 from girderply.schedule.design import Designed, design
 from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
+from girderply.wording import joined, phrase
 
 TRIALS = 4  # nails tried; each is a whole layout
 
@@ -35,24 +36,21 @@ def advice(brief: Brief, designed: Designed) -> list[Finding]:
     full = any(_free(designed, z) <= 0.0 for z in _zones(brief) if z.id in failed)
     # Where no timber is free, no fastener helps: only brackets that need less to pass are tried.
     # Where the nail is wrong for the stack, only another nail can be tried.
-    tries = {"nails of the catalogue": _nails, "brackets that reach more plies": _reach}
-    tries["bolts that carry"] = _bolts
+    tries = {"nails": _nails, "reach": _reach, "bolts": _bolts}
     if full:
         tries = {k: v for k, v in tries.items() if v is _reach}
     elif brief.nail is not None and _unfit(brief):
         tries = {k: v for k, v in tries.items() if v is _nails}
     found = [f for attempt in tries.values() for f in attempt(brief)]
     if not found and not crowded:
-        text = (
-            f"{', '.join(tries)} were tried: none carries the loads; ask the truss designer for a "
-            "deeper chord, more plies or lighter loads"
-        )
+        names = joined(", ", [phrase(f"finding.tries_{name}") for name in tries])
+        text = phrase("finding.nothing_works", tries=names)
         found = [_finding("nothing-works", "fastening", text)]
     return crowded + found + split
 
 
 def _finding(code: str, where: str, text: str) -> Finding:
-    return Finding(code, Severity.NOTE, where, text, tip="the engineer decides")
+    return Finding(code, Severity.NOTE, where, text, tip=phrase("finding.engineer"))
 
 
 def carries(brief: Brief) -> Designed | None:
@@ -75,8 +73,11 @@ def _nails(brief: Brief) -> Iterator[Finding]:
         tried = with_nail(brief, nail)
         done = carries(tried)
         if done is not None:
-            text = f"nails {nail.key} instead of {brief.nail.key} would carry every load"
-            yield _finding("would-work", "fastening.nail", f"{text}: {_count(done.layout)} nails")
+            text = phrase(
+                "finding.would_nail",
+                nail=nail.key, now=brief.nail.key, count=_count(done.layout),
+            )  # fmt: skip
+            yield _finding("would-work", "fastening.nail", text)
             return
 
 
@@ -112,6 +113,7 @@ def _count(layout: Layout) -> int:
 
 def _reach(brief: Brief) -> Iterator[Finding]:
     plies = brief.girder.plies
+    what = brief.nail.key if brief.nail else phrase("finding.these_fasteners")
     least = min((x.plies_reached for x in brief.girder.loads), default=plies)
     for reached in range(least + 1, plies + 1):
         loads = tuple(
@@ -121,8 +123,7 @@ def _reach(brief: Brief) -> Iterator[Finding]:
             yield _finding(
                 "would-work",
                 "loads.plies_reached",
-                f"brackets whose fixings reach {reached} plies would carry every load with "
-                f"{brief.nail.key if brief.nail else 'these fasteners'}",
+                phrase("finding.would_reach", plies=reached, what=what),
             )
             return
 
@@ -137,8 +138,7 @@ def _bolts(brief: Brief) -> Iterator[Finding]:
         yield _finding(
             "would-work",
             "fastening.transfer_by",
-            f"through bolts {brief.bolt.key} instead of nails would carry every load: "
-            f"{count} bolts in all",
+            phrase("finding.would_bolt", bolt=brief.bolt.key, count=count),
         )
 
 
@@ -159,15 +159,17 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
         h, h_e = check.inputs["h"][0], check.inputs["h_e"][0]
         x2 = check.utilisation**2 * h_e / (1 - h_e / h)
         need = x2 / (1 + x2 / h)
-        what = "fasteners between the plies" if ply else "fixings"
         found.append(
             _finding(
                 "splitting-advice",
                 name,
-                f"load {name}: {what} that reach {show.small(math.ceil(need))} above the loaded "
-                f"edge of the {show.small(h)} deep chord would keep the ply from splitting (now "
-                f"{show.small(h_e)}); where the edge distances do not allow that, hang it on more "
-                "plies or on a deeper chord",
+                phrase(
+                    "finding.split_between" if ply else "finding.split_fixings",
+                    load=name,
+                    need=show.small(math.ceil(need)),
+                    depth=show.small(h),
+                    now=show.small(h_e),
+                ),
             )
         )
     return found
@@ -193,9 +195,8 @@ def _crowded(brief: Brief, designed: Designed, failed: set[str]) -> Iterator[Fin
 
 def _crowded_finding(brief: Brief, zone: Zone, free: float) -> Finding:
     show = brief.show
-    text = (
-        f"load {zone.id}: plates and brackets leave {show.span(free)} of the "
-        f"{show.span(zone.length)} of {zone.chord} that its fasteners may stand in; move it clear "
-        "of the joint, or hang fewer loads so near each other"
-    )
+    text = phrase(
+        "finding.crowded", load=zone.id, free=show.span(free), length=show.span(zone.length),
+        chord=zone.chord,
+    )  # fmt: skip
     return _finding("zone-crowded", zone.id, text)

@@ -7,6 +7,7 @@ from shapely import Polygon
 from girderply.layout.brief import Brief
 from girderply.layout.records import BracketMark
 from girderply.model.girder import HungLoad
+from girderply.wording import phrase
 
 FLUSH = 3.0  # mm: nearer than this an edge counts as flush
 
@@ -26,14 +27,16 @@ def _mark(brief: Brief, load: HungLoad) -> BracketMark:
     lower = (bracket.offset if bracket else 0.0) - height / 2
     edge = -chord.depth / 2
     if bracket is None:
-        flush = "chord centreline"
+        flush: str = phrase("brackets.centreline")
     elif abs(lower - edge) <= FLUSH:
-        flush = "lower edge"
+        flush = phrase("brackets.lower_edge")
     else:
-        side = "above" if lower > edge else "below"
-        flush = f"{brief.show.small(abs(lower - edge))} {side} lower edge"
+        away = brief.show.small(abs(lower - edge))
+        flush = phrase(
+            "brackets.above_edge" if lower > edge else "brackets.below_edge", height=away
+        )
     plate = _on_plate(brief, load)
-    note = "holes are punched through the nail plate" if plate else ""
+    note = phrase("brackets.on_plate") if plate else ""
     return BracketMark(
         load=load.id,
         what=load.what,

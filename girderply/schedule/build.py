@@ -20,6 +20,7 @@ from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule
 from girderply.strength.net_section import net_section_notes
 from girderply.strength.receiving import unchecked_notes
+from girderply.wording import phrase
 
 _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
@@ -59,8 +60,13 @@ def _range_findings(brief: Brief) -> list[Finding]:
             "thickness-not-covered",
             Severity.WARNING,
             "girder.ply_thickness",
-            f"plies of {show.small(girder.ply_thickness)}: rule set {rules.name} speaks of "
-            f"{show.small(low)} to {show.small(high)}",
+            phrase(
+                "finding.ply_range",
+                ply=show.small(girder.ply_thickness),
+                rules=rules.name,
+                low=show.small(low),
+                high=show.small(high),
+            ),
             rules.source,
         )
     ]

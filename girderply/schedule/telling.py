@@ -16,6 +16,8 @@ from girderply.strength.checks import zone_of
 from girderply.strength.columns import transfer_fasteners
 from girderply.strength.records import Check
 from girderply.strength.zones import reach_of, zones
+from girderply.wording import joined, numeral, phrase
+from girderply.wording.words import kind_words
 
 
 def mark_transfer(brief: Brief, fasteners: Fasteners) -> Fasteners:
@@ -52,40 +54,50 @@ def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
         key=lambda s: (s.member, s.stage),
     ):
         parts = list(zones_)
-        usual = f" of {show.span(parts[0].usual)}" if parts[0].usual else ""
-        pieces = "; ".join(
-            f"{show.span(s.start)} to {show.span(s.end)} {_how(brief, s)} "
-            f"(load {s.load}, {show.force(s.demand)})"
-            for s in parts
-        )
+        values = {
+            "member": member,
+            "stage": stage,
+            "kind": kind_words(parts[0].kind, 2),
+            "pieces": joined(phrase("sheet.semicolon"), [_zone(brief, s) for s in parts]),
+        }
+        usual = show.span(parts[0].usual)
         found.append(
             Finding(
                 "zone-strengthened",
                 Severity.NOTE,
                 member,
-                f"{member}, stage {stage}: more {parts[0].kind}s than the pattern{usual}, because "
-                f"the loads ask for it: {pieces}",
+                phrase("finding.more_nails_usual", usual=usual, **values)
+                if parts[0].usual
+                else phrase("finding.more_nails", **values),
                 brief.standard,
             )
         )
     return found
 
 
-def _how(brief: Brief, s: Strengthening) -> str:
+def _zone(brief: Brief, s: Strengthening) -> str:
+    show = brief.show
+    values = {"start": show.span(s.start), "end": show.span(s.end), "load": s.load}
+    force = show.force(s.demand)
     if s.kind == "bolt":
-        return f"{s.count} bolts"
-    return f"at {brief.show.span(s.centres)} centres"
+        return phrase("finding.zone_bolts", count=s.count, force=force, **values)
+    return phrase("finding.zone_centres", centres=show.span(s.centres), force=force, **values)
 
 
 def _failed(brief: Brief, check: Check) -> Finding:
     show = brief.show
     inf = check.utilisation == float("inf")
-    ratio = "nothing crosses there" if inf else f"{check.utilisation:.2f} times what is there"
+    values = {
+        "subject": check.subject,
+        "demand": show.force(check.demand),
+        "resistance": show.force(check.resistance),
+    }
     return Finding(
         "check-failed",
         Severity.ERROR,
         check.id,
-        f"{check.subject}: {show.force(check.demand)} against {show.force(check.resistance)} "
-        f"({ratio})",
+        phrase("finding.failed_nothing", **values)
+        if inf
+        else phrase("finding.failed", ratio=numeral(check.utilisation, ".2f"), **values),
         check.clause,
     )

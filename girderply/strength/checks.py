@@ -16,6 +16,8 @@ from girderply.strength.receiving import receiving_checks
 from girderply.strength.records import Check, Plane
 from girderply.strength.splitting import splitting_checks
 from girderply.units.show import Show
+from girderply.wording import figures, phrase
+from girderply.wording.words import kind_words, spec_words
 
 __all__ = ["Checker", "check_transfer", "zone_of"]
 
@@ -136,13 +138,20 @@ def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]
     main = max(there, key=lambda row: row[1].value * row[0].count.number, default=None)
     return Check(
         id=check_id(demand, k),
-        subject=f"{zone.id} on {zone.chord}, stations {show.span(zone.start)} to "
-        f"{show.span(zone.end)}, interface {k}: {demand.text}",
+        subject=phrase(
+            "check.transfer",
+            zone=zone.id,
+            chord=zone.chord,
+            start=show.span(zone.start),
+            end=show.span(zone.end),
+            interface=k,
+            combination=demand.text,
+        ),
         demand=S,
         resistance=resistance,
         unit="N",
         clause=main[1].clause if main else "",
-        mode=main[1].mode if main else "no transfer fastener crosses this interface in the zone",
+        mode=main[1].mode if main else phrase("check.no_fastener"),
         inputs=_inputs(demand, main),
         steps=tuple(steps),
         about=zone.id,
@@ -154,25 +163,28 @@ def _demand_step(show: Show, demand: Demand, k: int) -> str:
     n = len(demand.entering)
     into = " + ".join(plain(show, v) for v in demand.entering[:k])
     unit = "lbf" if show.imperial else "N"
-    return (
-        f"S_{k} = |({into}) - {k}/{n} x {plain(show, demand.P)}| = "
-        f"{plain(show, demand.S[k - 1])} {unit} "
-        f"({demand.combination.text}; equal shares of {n} plies)"
-    )
+    return phrase(
+        "worked.demand", interface=k, into=into, plies=n, load=plain(show, demand.P),
+        shear=plain(show, demand.S[k - 1]), unit=unit, combination=demand.combination.text,
+    )  # fmt: skip
 
 
 def _fastener_step(judge: Judge, group: Group) -> str:
     c, n, show = group.crossing, len(group.placed), judge.show
-    what = f"{n} {c.kind}{'' if n == 1 else 's'} {c.spec}"
+    what: dict[str, object] = {
+        "count": n,
+        "kind": kind_words(c.kind, n),
+        "spec": spec_words(c.spec),
+        "first": c.from_ply,
+        "last": c.to_ply,
+    }
     if c.kind == "bolt":
-        return f"{what} through plies {c.from_ply} to {c.to_ply}"
-    short = len(judge.counted(c)) < len(c.interfaces)
-    least = show.small(judge.standard.least_point(c))
-    return (
-        f"{what} from ply {c.from_ply} into ply {c.to_ply}, "
-        f"point {show.small(c.point_depth)} deep in it"
-        f"{f', which does not count: {least} is needed' if short else ''}"
-    )
+        return phrase("worked.bolts", **what)
+    depth = show.small(c.point_depth)
+    if len(judge.counted(c)) < len(c.interfaces):
+        least = show.small(judge.standard.least_point(c))
+        return phrase("worked.nails_short", depth=depth, least=least, **what)
+    return phrase("worked.nails", depth=depth, **what)
 
 
 def _sum_step(show: Show, k: int, there: list[tuple[Group, Plane]], total: float) -> str:
@@ -180,7 +192,9 @@ def _sum_step(show: Show, k: int, there: list[tuple[Group, Plane]], total: float
         f"{group.count.number:.2f} x {plain(show, plane.value)}" for group, plane in there
     )
     unit = "lbf" if show.imperial else "N"
-    return f"R_{k} = {terms or 'nothing'} = {plain(show, total)} {unit}"
+    said = figures(terms) if terms else phrase("worked.nothing")
+    total_ = plain(show, total)
+    return phrase("worked.sum", interface=k, terms=said, total=total_, unit=unit)
 
 
 def _inputs(demand: Demand, main: tuple[Group, Plane] | None) -> dict[str, tuple[float, str]]:

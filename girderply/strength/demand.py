@@ -17,6 +17,8 @@ from girderply.rules.types import RuleSet
 from girderply.standards.en1995_1_1_2014.basis import DURATIONS, k_mod
 from girderply.standards.nds_2018.adjustment import C_D
 from girderply.strength.zones import Zone, reach_of, zones
+from girderply.wording import figures, phrase
+from girderply.wording.words import duration_words, face_words
 
 NDS_UPLIFT_PERMANENT = 0.6  # ASCE/SEI 7-16, 2.4.1, combination 7, value from memory
 PARTS = ("permanent", "variable", "uplift", "design")
@@ -47,13 +49,15 @@ class Combination:
         """Such as "1.35 G + 1.5 Q"."""
         if self.words:
             return self.words
-        names = ("G", "Q", "U", "given design value")
         terms = [
-            f"{'- ' if f < 0 else '+ '}{'' if name[0] == 'g' else f'{abs(f):g} '}{name}"
-            for f, name in zip(self.factors, names, strict=True)
+            f"{'- ' if f < 0 else '+ '}{abs(f):g} {name}"
+            for f, name in zip(self.factors[:3], ("G", "Q", "U"), strict=True)
             if f
         ]
-        return " ".join(terms).removeprefix("+ ")
+        parts = figures(" ".join(terms).removeprefix("+ "))
+        if not self.factors[3]:
+            return parts
+        return phrase("check.parts_and_given", parts=parts) if terms else phrase("check.given")
 
     def value(self, load: HungLoad) -> float:
         """Value of one load in this combination, N, downward positive."""
@@ -91,8 +95,11 @@ class Demand:
     @property
     def text(self) -> str:
         """The combination in words, with the faces loaded where one is left out."""
-        only = f", {self.faces} face only" if self.id.endswith(f".{self.faces}") else ""
-        return f"{self.combination.text}, {self.combination.duration}{only}"
+        text, duration = self.combination.text, duration_words(self.combination.duration)
+        if self.id.endswith(f".{self.faces}"):
+            face = face_words(self.faces)
+            return phrase("check.combination_face", text=text, duration=duration, face=face)
+        return phrase("check.combination", text=text, duration=duration)
 
 
 def entering(load: HungLoad, value: float, plies: int) -> tuple[float, ...]:
@@ -226,7 +233,10 @@ def _against_uplift(basis: BasisSpec, zone: Zone, plies: int) -> list[Demand]:
         heavy, light = combination_of(basis, code), combination_of(basis, "U")
         heavy = _without_given(heavy, tuple(pressed))
         duration, modification = _shortest(basis, (heavy.duration, light.duration))
-        words = f"{heavy.text} at the {down}, {light.text} at the {up}"
+        words = phrase(
+            "check.against_uplift", heavy=heavy.text, down=face_words(down), light=light.text,
+            up=face_words(up),
+        )  # fmt: skip
         mixed = Combination(f"{code}U", heavy.factors, duration, modification, heavy.clause, words)
         rest = [load for load in zone.loads if load.face == up]
         into = [entering(x, heavy.value(x), plies) for x in pressed]

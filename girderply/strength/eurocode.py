@@ -34,6 +34,7 @@ from girderply.strength.shanks import (
 )
 from girderply.strength.stack import Stack
 from girderply.strength.through import InStack, bearing, in_stack, pattern_for
+from girderply.wording import figures, numeral, phrase
 
 FACTORS = Factors(1.0, 1.0, johansen.ONE_HINGE, johansen.TWO_HINGES)  # 8.2.2(1)
 
@@ -161,21 +162,32 @@ class Eurocode:
         k_mod, gamma = combination.modification, self.basis.gamma_connection
         table = R_d(F_v, k_mod, gamma)
         value = R_d(F_v * through.share, k_mod, gamma)
-        listed = ", ".join(f"({m}) {v:.0f}" for m, v in parts.items())
+        listed, part = ", ".join(f"({m}) {v:.0f}" for m, v in parts.items()), parts[letter]
         steps = (
             *shank.steps,
-            f"t_1 = {t[0]:.1f} mm, t_2 = {t[1]:.1f} mm; Johansen parts: {listed} N "
-            "[8.2.2, Eq. (8.6)]",
-            f"governing ({letter}): {worked(letter, t, shank)} = {parts[letter]:.0f} N",
+            phrase(
+                "worked.johansen",
+                t_1=numeral(t[0], ".1f"), t_2=numeral(t[1], ".1f"), parts=listed,
+            ),
+            phrase(
+                "worked.governing",
+                mode=letter, formula=figures(worked(letter, t, shank)), value=f"{part:.0f}",
+            ),
             axial[1],
-            f"F_v,Rk = {parts[letter]:.0f} + min({axial[0]:.0f}/4; {shank.rope_share:g} x "
-            f"{parts[letter]:.0f}) = {F_v:.0f} N [8.2.2(2)]"
+            phrase(
+                "worked.rope",
+                part=f"{part:.0f}", axial=f"{axial[0]:.0f}", share=numeral(shank.rope_share),
+                F_v=f"{F_v:.0f}",
+            )
             if letter not in "ab"
-            else f"F_v,Rk = {F_v:.0f} N, no rope effect in mode ({letter}) [8.2.2(2)]",
+            else phrase("worked.no_rope", F_v=f"{F_v:.0f}", mode=letter),
             through.words(),
-            f"F_v,Rd = {k_mod:g} x {through.share:.3f} x {F_v:.0f} / {gamma:g} = {value:.0f} N "
-            "[2.4.3, Eq. (2.17)]",
-        )
+            phrase(
+                "worked.design",
+                k_mod=numeral(k_mod), share=numeral(through.share, ".3f"), F_v=f"{F_v:.0f}",
+                gamma=numeral(gamma), value=f"{value:.0f}",
+            ),
+        )  # fmt: skip
         inputs = {
             **shank.inputs,
             "t_1": (t[0], "mm"),
@@ -189,11 +201,11 @@ class Eurocode:
             "gamma_M": (gamma, ""),
             "F_v_Rd": (value, "N"),
         }
-        stack = "" if through.planes == 1 else f"; in the stack: {through.mechanism.text}"
+        mode = f"({letter})"
+        if through.planes > 1:
+            mode = phrase("check.mode_in_stack", mode=mode, mechanism=through.mechanism.text)
         clause = f"{shank.clause}, Eq. (8.6)"
-        return Plane(
-            interface, value, table, through.share, f"({letter}){stack}", clause, inputs, steps
-        )
+        return Plane(interface, value, table, through.share, mode, clause, inputs, steps)
 
     def _effective_nails(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
         n, d, clause = len(placed), self.nails[crossing.spec].d, f"{DOC}, 8.3.1.1(8)"
@@ -201,12 +213,17 @@ class Eurocode:
         drilled = crossing.drilled or self.predrilled
         n_ef = sum(_nail_row(count, gap, d, drilled) for count, gap in placed.rows)
         if along < 1e-6:
-            return Effective(n, f"n = {n}: force across the grain, all count", clause)
+            return Effective(n, phrase("worked.all_count", count=n), clause)
         number = min(float(n), n_ef / along)
         return Effective(
             number,
-            f"n = min({n}; n_ef / |cos alpha| = {n_ef:.2f} / {along:.3f}) = {number:.2f} "
-            "[8.1.2(5), 8.3.1.1(8)]",
+            phrase(
+                "worked.nail_rows",
+                count=n,
+                n_ef=numeral(n_ef, ".2f"),
+                along=numeral(along, ".3f"),
+                number=numeral(number, ".2f"),
+            ),
             clause,
         )
 
@@ -218,8 +235,12 @@ class Eurocode:
         )
         return Effective(
             number,
-            f"n_ef = {number:.2f} of {n} at {math.degrees(alpha):.1f} degrees to the grain, "
-            "row by row [8.5.1.1(4)]",
+            phrase(
+                "worked.bolt_rows",
+                number=numeral(number, ".2f"),
+                count=n,
+                angle=numeral(math.degrees(alpha), ".1f"),
+            ),
             f"{DOC}, 8.5.1.1(4)",
         )
 

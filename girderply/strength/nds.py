@@ -29,6 +29,7 @@ from girderply.strength.stack import Stack
 from girderply.strength.through import InStack, in_stack, pattern_for
 from girderply.strength.through import bearing as bearing_lengths
 from girderply.units.exact import MM_PER_IN, MPA_PER_PSI, N_PER_LB
+from girderply.wording import numeral, phrase
 
 DOC = "NDS 2018"
 E_UNKNOWN_PSI = 1.4e6  # modulus of Table 11.3.6A's reference rows, where a timber gives none
@@ -116,15 +117,20 @@ class AllowableStress:
         """
         n, D = len(placed), self._D(crossing)
         if D < bearing.SMALL_IN:
-            return Effective(n, f"n = {n}: C_g = C_delta = 1 below 1/4 in", f"{DOC}, 12.5.1.2")
+            return Effective(n, phrase("worked.small_dowels", count=n), f"{DOC}, 12.5.1.2")
         C_g = self._group(placed, D, alpha)
         gap = min((g for _, g in placed.rows), default=math.inf)
         spacing = None if math.isinf(gap) else gap / MM_PER_IN
         C_delta = geometry.C_delta(D, 7 * D, "end perpendicular", spacing)
         return Effective(
             n * C_g * C_delta,
-            f"n C_g C_delta = {n} x {C_g:.3f} x {C_delta:.3f} = {n * C_g * C_delta:.2f} "
-            "[11.3.6, 12.5.1.2; full end distance kept by the layout]",
+            phrase(
+                "worked.group_action",
+                count=n,
+                C_g=numeral(C_g, ".3f"),
+                C_delta=numeral(C_delta, ".3f"),
+                number=numeral(n * C_g * C_delta, ".2f"),
+            ),
             f"{DOC}, 11.3.6, 12.5.1.2",
         )
 
@@ -137,16 +143,18 @@ class AllowableStress:
         D = self._D(crossing)
         F_e = bearing.F_e_psi(self.timber.G, D, theta)
         F_yb = self._F_yb(crossing, D)
-        where = f" at {math.degrees(theta):.1f} degrees" if D >= bearing.SMALL_IN else ""
+        known = {"D": numeral(D, ".3f"), "G": numeral(self.timber.G), "F_e": f"{F_e:.0f}"}
+        angle = numeral(math.degrees(theta), ".1f")
         return Dowel(
             D,
             F_e,
             F_yb,
             theta,
             (
-                f"D = {D:.3f} in, G = {self.timber.G:g}: F_e{where} = {F_e:.0f} psi "
-                "[12.3.3, Table 12.3.3]",
-                f"F_yb = {F_yb:.0f} psi [Appendix I]",
+                phrase("worked.dowel_bearing_at", angle=angle, **known)
+                if D >= bearing.SMALL_IN
+                else phrase("worked.dowel_bearing", **known),
+                phrase("worked.dowel_yield", F_yb=f"{F_yb:.0f}"),
             ),
         )
 
@@ -212,14 +220,29 @@ class AllowableStress:
         value = table * through.share
         R_d = yield_modes.R_d(mode, dowel.D, dowel.theta)
         listed = ", ".join(f"{m} {v:.0f}" for m, v in reference.modes.items())
+        adjusted = {
+            "Z": numeral(Z, ".1f"), "share": numeral(through.share, ".3f"), "C_D": numeral(C_D),
+            "C_M": numeral(C_M), "value": numeral(value, ".1f"),
+        }  # fmt: skip
         steps = (
             *dowel.steps,
-            f"l_s = {l_s:.3f} in, l_m = {l_m:.3f} in; modes over R_d: {listed} lb "
-            "[12.3.1, Tables 12.3.1A, B]",
-            f"governing {mode}: Z = {loads[mode]:.0f} / {R_d:.2f} = {Z:.1f} lb",
+            phrase(
+                "worked.yield_modes",
+                l_s=numeral(l_s, ".3f"),
+                l_m=numeral(l_m, ".3f"),
+                modes=listed,
+            ),
+            phrase(
+                "worked.governing_Z",
+                mode=mode,
+                load=f"{loads[mode]:.0f}",
+                R_d=numeral(R_d, ".2f"),
+                Z=numeral(Z, ".1f"),
+            ),
             through.words(inches=True),
-            f"Z' = {Z:.1f} x {through.share:.3f} x C_D {C_D:g} x C_M {C_M:g} = {value:.1f} lb"
-            f"{f' = {value * N_PER_LB:.0f} N' if self.metric else ''} [11.3.1]",
+            phrase("worked.adjusted_N", newton=f"{value * N_PER_LB:.0f}", **adjusted)
+            if self.metric
+            else phrase("worked.adjusted", **adjusted),
         )
         inputs = {
             "D": (dowel.D * MM_PER_IN, "mm"),
@@ -236,13 +259,16 @@ class AllowableStress:
             "C_M": (C_M, ""),
             "Z'": (value * N_PER_LB, "N"),
         }
-        stack = "" if through.planes == 1 else f"; in the stack: {through.mechanism.words(True)}"
+        said: str = mode
+        if through.planes > 1:
+            mechanism = through.mechanism.words(inches=True)
+            said = phrase("check.mode_in_stack", mode=mode, mechanism=mechanism)
         return Plane(
             interface,
             value * N_PER_LB,
             table * N_PER_LB,
             through.share,
-            f"{mode}{stack}",
+            said,
             f"{DOC}, 12.3.1",
             inputs,
             steps,

@@ -11,6 +11,7 @@ from girderply.standards.en1995_1_1_2014.bolting import net_depth_ratio
 from girderply.standards.en1995_1_1_2014.spacing import a_1_bolt
 from girderply.strength.columns import FastenerColumns, Floats
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 CLAUSE = "EN 1995-1-1:2004+A2:2014, 5.2(3) to (5)"
 NDS_CLAUSE = "NDS 2018, 3.1.2"
@@ -45,13 +46,18 @@ def _note(show: Show, job: Job, member: Member, station: Floats, hole: Floats) -
     widest = float(hole.max())
     count, at = fullest_section(station, a_1_bolt(widest - 1.0, 0.0) / 2)
     ratio = net_depth_ratio(member.depth, widest, count)
-    holes = "1 bolt hole leaves" if count == 1 else f"{count} bolt holes in one section leave"
     return Finding(
         "net-section",
         Severity.NOTE,
         member.id,
-        f"{holes} {show.percent(ratio)} of the depth of {show.small(member.depth)} "
-        f"(hole {show.small(widest)}, first at station {show.span(at)}): tell the truss designer",
+        phrase(
+            "finding.net_section",
+            n=count,
+            share=show.percent(ratio),
+            depth=show.small(member.depth),
+            hole=show.small(widest),
+            station=show.span(at),
+        ),
         NDS_CLAUSE if job.basis.standard == "NDS 2018" else CLAUSE,
     )
 

@@ -20,6 +20,7 @@ from girderply.strength.columns import FastenerColumns, transfer_fasteners
 from girderply.strength.demand import Demand
 from girderply.strength.records import Check
 from girderply.strength.splitting import CLAUSE, FULL, Split, larger_side, split_check
+from girderply.wording import phrase
 
 
 def receiving_checks(
@@ -89,17 +90,27 @@ def _check(
             id=f"{demand.zone.id}.split.ply{ply}.{demand.combination.code}",
             about=demand.zone.id,
             ply=ply,
-            subject=f"{demand.zone.id} on {demand.zone.chord}: splitting of ply {ply}, which "
-            f"receives its share, {demand.text}",
-            mode="splitting along the grain, held by the fasteners between the plies",
+            subject=phrase(
+                "check.split_receiving",
+                zone=demand.zone.id,
+                chord=demand.zone.chord,
+                ply=ply,
+                combination=demand.text,
+            ),
+            mode=phrase("check.split_held"),
             force=abs(share),
             side=larger_side(girder, member, demand.zone.station),
             h=h,
             h_e=h_e,
             k_mod=demand.combination.modification,
-            enters=f"received by ply {ply}: {abs(demand.P):.0f} / {girder.plies} = "
-            f"{abs(share):.0f} N across the grain",
-            reaches="farthest fastener of the zone",
+            enters=phrase(
+                "worked.split_received",
+                ply=ply,
+                load=f"{abs(demand.P):.0f}",
+                plies=girder.plies,
+                force=f"{abs(share):.0f}",
+            ),
+            reaches=phrase("worked.farthest_fastener"),
         ),
     )
 
@@ -110,17 +121,13 @@ def unchecked_notes(job: Job, girder: Girder) -> tuple[Finding, ...]:
     if not hung:
         return ()
     if job.basis.standard != "EN 1995-1-1":
-        text = (
-            "tension across the grain under loads hung on a face is not checked: this basis has "
-            "no such check here; it is the truss designer's"
-        )
+        text = phrase("finding.no_split_check")
         return (Finding("splitting-not-checked", Severity.NOTE, "basis.standard", text),)
     bare = [x.id for x in hung if x.bracket is None]
     if not bare:
         return ()
-    text = (
-        f"splitting under {', '.join(bare[:6])}{' and others' if len(bare) > 6 else ''} is not "
-        "checked for the loaded ply: no bracket is given, so where its fixings are is not known"
-    )
-    tip = "give [loads.bracket], or have the truss designer check it"
+    names = ", ".join(bare[:6])
+    loads = phrase("finding.and_others", loads=names) if len(bare) > 6 else names
+    text = phrase("finding.split_no_bracket", loads=loads)
+    tip = phrase("finding.give_bracket")
     return (Finding("splitting-not-checked", Severity.WARNING, "loads", text, CLAUSE, tip),)

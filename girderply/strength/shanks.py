@@ -15,6 +15,8 @@ from girderply.standards.en338_2016.classes import strength_class
 from girderply.standards.en1993_1_8_2005.bolts import A_s, F_t_Rk
 from girderply.standards.en1995_1_1_2014 import embedment, screws, withdrawal
 from girderply.standards.en1995_1_1_2014.yield_moment import M_y_Rk_bolt, M_y_Rk_nail
+from girderply.wording import figures, numeral, phrase
+from girderply.wording.words import duration_words
 
 DOC = "EN 1995-1-1:2004+A2:2014"
 _KIND = {"smooth": "round nail", "square": "square nail", "other": "other nail"}
@@ -48,8 +50,13 @@ def nail_shank(nail: Nail, rho: float, alpha: float, *, drilled: bool) -> Shank:
         withdrawal.rope_limit(_KIND[nail.surface]),
         (
             _bearing_words(d, rho, f_h, drilled=drilled),
-            f"M_y,Rk = {first:.2f} x {nail.fu:g} x {d:g}^2.6 = {M_y:.0f} Nmm "
-            "[8.3.1.1(4), Eq. (8.14)]",
+            phrase(
+                "worked.nail_yield",
+                first=numeral(first, ".2f"),
+                fu=numeral(nail.fu),
+                d=numeral(d),
+                M_y=f"{M_y:.0f}",
+            ),
         ),
         {"d": (d, "mm"), "f_u": (nail.fu, "N/mm2"), "rho_k": (rho, "kg/m3")},
         f"{DOC}, 8.2.2, 8.3.1",
@@ -68,7 +75,7 @@ def bolt_shank(choice: BoltChoice, rho: float, alpha: float) -> Shank:
         withdrawal.rope_limit("bolt"),
         (
             *_bolt_bearing_words(d, rho, alpha, f_h),
-            f"M_y,Rk = 0.3 x {fu:g} x {d:g}^2.6 = {M_y:.0f} Nmm [8.5.1.1(1), Eq. (8.30)]",
+            phrase("worked.bolt_yield", fu=numeral(fu), d=numeral(d), M_y=f"{M_y:.0f}"),
         ),
         {"d": (d, "mm"), "f_u": (fu, "N/mm2"), "rho_k": (rho, "kg/m3"), "alpha": (alpha, "rad")},
         f"{DOC}, 8.2.2, 8.5.1",
@@ -92,9 +99,9 @@ def screw_shank(screw: Screw, rho: float, alpha: float, point: float, *, drilled
     like_bolt = screws.screw_counts_as_bolt(d_ef)
     f_h = embedment.f_h_k(d_ef, rho, alpha, bolt=like_bolt, predrilled=drilled)
     why = (
-        f"smooth shank {smooth:.1f} mm deep at the point, 4 d"
+        phrase("worked.screw_smooth", smooth=numeral(smooth, ".1f"))
         if smooth >= 4 * screw.d
-        else f"1.1 x {screw.d_root:g}"
+        else figures(f"1.1 x {screw.d_root:g}")
     )
     bearing = (
         _bolt_bearing_words(d_ef, rho, alpha, f_h)
@@ -113,9 +120,9 @@ def screw_shank(screw: Screw, rho: float, alpha: float, point: float, *, drilled
         screw.M_y,
         withdrawal.rope_limit("screw"),
         (
-            f"d_ef = {d_ef:.2f} mm ({why}) [8.7.1(2), (3)]",
+            phrase("worked.screw_d_ef", d_ef=numeral(d_ef, ".2f"), why=why),
             *bearing,
-            f"M_y,Rk = {screw.M_y:.0f} Nmm as declared [{screw.source}]",
+            phrase("worked.screw_yield", M_y=f"{screw.M_y:.0f}", source=screw.source),
         ),
         inputs,
         f"{DOC}, 8.2.2, 8.7.1, {'8.5.1' if like_bolt else '8.3.1'}",
@@ -125,20 +132,17 @@ def screw_shank(screw: Screw, rho: float, alpha: float, point: float, *, drilled
 def nail_axial(nail: Nail, rho: float, lengths: tuple[float, ...], duration: str) -> Axial:
     """Withdrawal resistance of a nail for the rope effect, N, and its worked line."""
     if nail.surface == "other":
-        return 0.0, "F_ax,Rk = 0: no declared withdrawal strength, so no rope effect is counted"
+        return 0.0, phrase("worked.no_withdrawal")
     if duration in _LASTING:
-        return 0.0, (
-            f"F_ax,Rk = 0: smooth nails do not carry {duration} axial load, "
-            "so no rope effect is counted [8.3.2(1)]"
-        )
+        return 0.0, phrase("worked.smooth_lasting", duration=duration_words(duration))
     t_pen = lengths[-1]
     F_ax = withdrawal.F_ax_Rk_smooth(rho, rho, nail.d, nail.head, lengths[0], t_pen)
     factor = withdrawal.penetration_factor(t_pen, nail.d, threaded=False)
-    return F_ax, (
-        f"F_ax,Rk = min(20e-6 x {rho:g}^2 x {factor:.2f} x {nail.d:g} x {t_pen:.1f}; "
-        f"20e-6 x {rho:g}^2 x {nail.d:g} x {lengths[0]:.1f} + 70e-6 x {rho:g}^2 x "
-        f"{nail.head:g}^2) = {F_ax:.0f} N [8.3.2(4), (6), (7)]"
+    least = (
+        f"20e-6 x {rho:g}^2 x {factor:.2f} x {nail.d:g} x {t_pen:.1f}; 20e-6 x {rho:g}^2 x "
+        f"{nail.d:g} x {lengths[0]:.1f} + 70e-6 x {rho:g}^2 x {nail.head:g}^2"
     )
+    return F_ax, phrase("worked.nail_withdrawal", least=figures(least), F_ax=f"{F_ax:.0f}")
 
 
 def bolt_axial(choice: BoltChoice, timber: str) -> Axial:
@@ -147,15 +151,16 @@ def bolt_axial(choice: BoltChoice, timber: str) -> Axial:
     try:
         f_c_90 = strength_class(timber).f_c_90_k
     except RangeError:
-        return 0.0, f"F_ax,Rk = 0: f_c,90,k of {timber} is not known"
+        return 0.0, phrase("worked.no_bearing_strength", timber=timber)
     tension = F_t_Rk(bolt.fu, A_s(bolt.d, bolt.pitch))
     area = withdrawal.washer_area(washer.outer, max(washer.hole, bolt.hole), washer.shape)
     under = withdrawal.F_ax_Rk_washer(area, f_c_90)
     F_ax = withdrawal.F_ax_Rk_bolt(tension, under)
-    return F_ax, (
-        f"F_ax,Rk = min(F_t,Rk = {tension:.0f} N; 3 x {f_c_90:g} x {area:.0f} = {under:.0f} N) "
-        f"= {F_ax:.0f} N [8.5.2]"
-    )
+    return F_ax, phrase(
+        "worked.bolt_withdrawal",
+        tension=f"{tension:.0f}", f_c_90=numeral(f_c_90), area=f"{area:.0f}",
+        under=f"{under:.0f}", F_ax=f"{F_ax:.0f}",
+    )  # fmt: skip
 
 
 def screw_axial(screw: Screw, rho: float, thread: float) -> Axial:
@@ -170,31 +175,38 @@ def screw_axial(screw: Screw, rho: float, thread: float) -> Axial:
     """
     least = 6 * screw.d
     if thread < least - 1e-6:
-        return 0.0, (
-            f"F_ax,Rk = 0: {thread:.1f} mm of thread in the ply of the point, less than "
-            f"6 x {screw.d:g} = {least:g} mm, so no rope effect is counted [8.7.2(3)]"
-        )
+        return 0.0, phrase(
+            "worked.short_thread",
+            thread=numeral(thread, ".1f"), d=numeral(screw.d), least=numeral(least),
+        )  # fmt: skip
     out = screws.F_ax_Rk_screw(screw.f_ax, screw.d, thread, rho, screw.rho_a, math.pi / 2)
     head = screws.F_head_Rk_screw(screw.f_head, screw.head, rho, screw.rho_a)
     F_ax = min(out, head, screw.tension)
     dense = f"({rho:g}/{screw.rho_a:g})^0.8"
-    return F_ax, (
-        f"F_ax,Rk = min({screw.f_ax:g} x {screw.d:g} x {thread:.1f} x {dense} = {out:.0f}; "
-        f"{screw.f_head:g} x {screw.head:g}^2 x {dense} = {head:.0f}; f_tens,k = "
-        f"{screw.tension:.0f}) = {F_ax:.0f} N [8.7.2(5) to (7), Eq. (8.40a), (8.40b), (8.40c)]"
-    )
+    return F_ax, phrase(
+        "worked.screw_withdrawal",
+        out=figures(f"{screw.f_ax:g} x {screw.d:g} x {thread:.1f} x {dense} = {out:.0f}"),
+        head=figures(f"{screw.f_head:g} x {screw.head:g}^2 x {dense} = {head:.0f}"),
+        tension=f"{screw.tension:.0f}", F_ax=f"{F_ax:.0f}",
+    )  # fmt: skip
 
 
 def _bearing_words(d: float, rho: float, f_h: float, *, drilled: bool) -> str:
     formula = f"0.082 (1 - 0.01 x {d:g}) {rho:g}" if drilled else f"0.082 x {rho:g} x {d:g}^-0.3"
     equation = "(8.16)" if drilled else "(8.15)"
-    return f"f_h,k = {formula} = {f_h:.2f} N/mm2 [8.3.1.1(5), Eq. {equation}]"
+    return phrase(
+        "worked.bearing",
+        formula=figures(formula), f_h=numeral(f_h, ".2f"), equation=equation,
+    )  # fmt: skip
 
 
 def _bolt_bearing_words(d: float, rho: float, alpha: float, f_h: float) -> tuple[str, str]:
     f_0, k_90, angle = embedment.f_h_0_k(d, rho), embedment.k_90(d), math.degrees(alpha)
+    at = numeral(angle, ".1f")
     return (
-        f"f_h,0,k = 0.082 (1 - 0.01 x {d:g}) {rho:g} = {f_0:.2f} N/mm2 [8.5.1.1(2), Eq. (8.32)]",
-        f"f_h,alpha,k = {f_0:.2f} / ({k_90:.3f} sin^2 {angle:.1f} + cos^2 {angle:.1f}) "
-        f"= {f_h:.2f} N/mm2 [Eq. (8.31), (8.33)]",
-    )
+        phrase("worked.bearing_0", d=numeral(d), rho=numeral(rho), f_0=numeral(f_0, ".2f")),
+        phrase(
+            "worked.bearing_alpha",
+            f_0=numeral(f_0, ".2f"), k_90=numeral(k_90, ".3f"), at=at, f_h=numeral(f_h, ".2f"),
+        ),
+    )  # fmt: skip

@@ -19,6 +19,7 @@ from girderply.standards.en1995_1_1_2014.basis import R_d
 from girderply.standards.en1995_1_1_2014.splitting import F_90_Rk
 from girderply.strength.demand import Demand, entering
 from girderply.strength.records import Check
+from girderply.wording import numeral, phrase
 
 TOP_FIXING = 20.0  # mm from a bracket's edge to its outermost nail; common practice, no source
 FULL = 0.99  # of the depth: the fixings reach the far edge
@@ -62,22 +63,23 @@ def _split(job: Job, girder: Girder, demand: Demand, load: HungLoad) -> Check | 
     if h_e >= FULL * h:
         return None
     each = max(abs(v) for v in entering(load, value, girder.plies)) * cos(member.angle)
-    low = "in the half towards the load" if h_e < h / 2 else "beyond mid-depth"
     return split_check(
         job,
         girder,
         Split(
             id=f"{load.id}.split.{demand.combination.code}",
             about=load.id,
-            subject=f"{load.id} on {load.chord}: splitting of the loaded ply, {demand.text}",
-            mode=f"splitting along the grain, fixings {low}",
+            subject=phrase(
+                "check.split_loaded", load=load.id, chord=load.chord, combination=demand.text
+            ),
+            mode=phrase("check.split_low" if h_e < h / 2 else "check.split_high"),
             force=each,
             side=larger_side(girder, member, load.station),
             h=h,
             h_e=h_e,
             k_mod=demand.combination.modification,
-            enters=f"into one ply: {each:.0f} N across the grain",
-            reaches=f"farthest fixing, {TOP_FIXING:.0f} mm inside the bracket",
+            enters=phrase("worked.split_one_ply", force=f"{each:.0f}"),
+            reaches=phrase("worked.farthest_fixing", inside=f"{TOP_FIXING:.0f}"),
         ),
     )
 
@@ -135,12 +137,28 @@ def split_check(job: Job, girder: Girder, s: Split) -> Check:
             "gamma_M": (gamma, ""),
         },
         steps=(
-            f"{s.enters}; larger shear beside it {s.side:.3f} x {s.force:.0f} = "
-            f"{s.force * s.side:.0f} N (simple beam between the joints)",
-            f"h_e = {s.h_e:.0f} mm from the loaded edge to the {s.reaches}",
-            f"F_90,Rk = 14 x {b:g} x sqrt({s.h_e:.1f} / (1 - {s.h_e:.1f}/{s.h:g})) = {F_k:.0f} N "
-            "[Eq. (8.4)]",
-            f"F_90,Rd = {s.k_mod:g} x {F_k:.0f} / {gamma:g} = {F_d:.0f} N [2.4.3, Eq. (2.17)]",
+            phrase(
+                "worked.split_shear",
+                enters=s.enters,
+                side=numeral(s.side, ".3f"),
+                force=f"{s.force:.0f}",
+                shear=f"{s.force * s.side:.0f}",
+            ),
+            phrase("worked.split_h_e", h_e=f"{s.h_e:.0f}", reaches=s.reaches),
+            phrase(
+                "worked.split_F_k",
+                b=numeral(b),
+                h_e=numeral(s.h_e, ".1f"),
+                h=numeral(s.h),
+                F_k=f"{F_k:.0f}",
+            ),
+            phrase(
+                "worked.split_F_d",
+                k_mod=numeral(s.k_mod),
+                F_k=f"{F_k:.0f}",
+                gamma=numeral(gamma),
+                F_d=f"{F_d:.0f}",
+            ),
         ),
     )
 

@@ -37,6 +37,8 @@ from math import isfinite
 
 from girderply.errors import RangeError
 from girderply.units.exact import MM_PER_IN
+from girderply.wording import Phrase, numeral, phrase
+from girderply.wording.words import all_of
 
 _TOLERANCE = 1e-14  # relative; Newton's last step is far below its square root
 _STEPS = 100
@@ -110,21 +112,27 @@ class Mechanism:
     def words(self, inches: bool) -> str:
         """The mechanism in words, lengths in mm or in inches."""
         unit, size, decimals = ("in", MM_PER_IN, 2) if inches else ("mm", 1.0, 1)
-        mode = f"mode ({self.letter}): " if self.letter else ""
+        spots = all_of(
+            [
+                phrase(
+                    "check.hinge", depth=numeral(h.depth / size, f".{decimals}f"), unit=unit,
+                    ply=h.ply,
+                )
+                for h in self.hinges
+            ]
+        )  # fmt: skip
+        said = self._words(spots)
+        return phrase("check.in_mode", mode=self.letter, what=said) if self.letter else said
+
+    def _words(self, spots: str) -> Phrase:
         if self.crushed:
-            return f"{mode}ply {self.crushed} crushed over its whole thickness, no hinge"
-        spots = " and ".join(
-            f"{h.depth / size:.{decimals}f} {unit} into ply {h.ply}" for h in self.hinges
-        )
+            return phrase("check.crushed", ply=self.crushed)
         if len(self.hinges) == 2:
-            return f"{mode}two hinges, {spots}"
-        if self.first == self.last:
-            turning = f"ply {self.first}"
-        else:
-            turning = f"plies {self.first} to {self.last}"
+            return phrase("check.two_hinges", spots=spots)
+        turning = {"n": self.last - self.first + 1, "first": self.first, "last": self.last}
         if self.hinges:
-            return f"{mode}one hinge, {spots}; the fastener turns straight in {turning}"
-        return f"{mode}no hinge; the fastener turns straight in {turning}"
+            return phrase("check.one_hinge", spots=spots, **turning)
+        return phrase("check.no_hinge", **turning)
 
 
 @dataclass(frozen=True, slots=True)

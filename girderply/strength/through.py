@@ -18,6 +18,7 @@ from girderply.strength.columns import Crossing
 from girderply.strength.mechanisms import Factors, factored_box, factored_limit
 from girderply.strength.stack import Mechanism, Stack, StackLimit
 from girderply.units.exact import N_PER_LB
+from girderply.wording import numeral, phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,17 +50,25 @@ class InStack:
     def words(self, inches: bool = False) -> str:
         """By how much the stack differs from the table's single shear; N and mm, or lb and in."""
         if self.planes == 1:
-            return "one interface: the limit analysis is the single-shear value itself"
-        how = "each interface alone or together" if self.boxed else "all in the pattern of the load"
+            return phrase("worked.one_interface")
         more = 100 * (self.whole - 1)
-        verdict = f"{abs(more):.1f} % {'more' if more >= 0 else 'less'} than the single-shear value"
-        capped = "; no more than the single-shear value is taken" if self.share >= 1 else ""
+        percent = numeral(abs(more), ".1f")
+        verdict = (
+            phrase("worked.stack_more", percent=percent)
+            if more >= 0
+            else phrase("worked.stack_less", percent=percent)
+        )
         unit, size = ("lb", N_PER_LB) if inches else ("N", 1.0)
-        return (
-            f"limit analysis through {self.planes + 1} plies ({how}), with the standard's factor "
-            f"on each mechanism: {self.together / size:.0f} {unit} here, where the pattern passes "
-            f"{100 * self.part:.0f} % of its largest, two plies alone {self.alone / size:.0f} "
-            f"{unit}; the whole fastener has {verdict}{capped}; {self.mechanism.words(inches)}"
+        return phrase(
+            "worked.stack",
+            plies=self.planes + 1,
+            how=phrase("worked.stack_boxed" if self.boxed else "worked.stack_pattern"),
+            together=f"{self.together / size:.0f}",
+            unit=unit,
+            part=f"{100 * self.part:.0f}",
+            alone=f"{self.alone / size:.0f}",
+            verdict=phrase("worked.stack_capped", verdict=verdict) if self.share >= 1 else verdict,
+            mechanism=self.mechanism.words(inches),
         )
 
 

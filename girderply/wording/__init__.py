@@ -9,7 +9,16 @@ language of a pack, numbers too. So files for programs stay as they are, whateve
 the sheets.
 """
 
-from girderply.wording.phrases import Phrase, again, figures, joined, phrase, speaking, spoken
+from girderply.wording.phrases import (
+    Phrase,
+    again,
+    figures,
+    joined,
+    numeral,
+    phrase,
+    speaking,
+    spoken,
+)
 from girderply.wording.retell import retold
 from girderply.wording.tables import DEFAULT, LANGUAGES
 
@@ -20,6 +29,7 @@ __all__ = [
     "again",
     "figures",
     "joined",
+    "numeral",
     "phrase",
     "retold",
     "speaking",

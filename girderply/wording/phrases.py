@@ -85,6 +85,11 @@ def figures(text: str) -> Phrase:
     return Phrase(shown, _FIGURES, {"text": text})
 
 
+def numeral(value: float, form: str = "g") -> Phrase:
+    """A number of a worked line: `format` of it, with the decimal sign of the language spoken."""
+    return figures(format(value, form))
+
+
 def joined(separator: str, parts: Iterable[str]) -> Phrase:
     """Phrases in a row, which stay phrases; like `separator.join(parts)`."""
     kept: dict[str, object] = {str(i): part for i, part in enumerate(parts)}
@@ -101,6 +106,6 @@ def again(text: str) -> str:
         return figures(str(text.values["text"]))
     values = {k: again(v) if isinstance(v, str) else v for k, v in text.values.items()}
     if text.key == _JOINED:
-        separator = values.pop("separator")
-        return joined(str(separator), [str(v) for v in values.values()])
+        separator, *parts = [v for v in values.values() if isinstance(v, str)]
+        return joined(separator, parts)
     return phrase(text.key, **values)

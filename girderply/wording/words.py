@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from girderply.wording.phrases import Phrase, phrase
+from collections.abc import Sequence
+from typing import Final
+
+from girderply.wording.phrases import Phrase, joined, phrase
+
+# How the spec of a rod ends; `spec_words` says it.
+ROD: Final = " threaded rod"
 
 
 def kind_words(kind: str, count: int) -> Phrase:
@@ -28,3 +34,23 @@ def face_up_words(face: str) -> Phrase:
 def role_words(role: str) -> Phrase:
     """Top chord, bottom chord, web."""
     return phrase(f"role.{role}")
+
+
+def is_rod(spec: str) -> bool:
+    """Whether a spec of a bolt is that of a rod."""
+    return spec.endswith(ROD)
+
+
+def spec_words(spec: str) -> str:
+    """A spec as people read it: sizes are data, a rod is named."""
+    return phrase("kind.rod_size", size=spec.removesuffix(ROD)) if is_rod(spec) else spec
+
+
+def all_of(names: Sequence[str]) -> str:
+    """Names in a row: L1 and L2."""
+    return joined(phrase("kind.and"), names)
+
+
+def duration_words(duration: str) -> Phrase:
+    """A class of load duration: medium; two months."""
+    return phrase(f"duration.{duration}")
