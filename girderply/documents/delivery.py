@@ -18,7 +18,7 @@ from girderply.schedule.total import delivery_units, total_order
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
-from girderply.wording.words import kind_words
+from girderply.wording.words import kind_words, spec_words
 
 __all__ = ["delivery_pdf", "delivery_sheet", "total_order"]
 
@@ -261,7 +261,7 @@ def _order(schedules: Sequence[Schedule], show: Show) -> Iterator[Block]:
     }
     rows: list[list[b.Cell]] = [
         [
-            kind_words(line.kind, 1), b.strong(line.spec), show.number(line.needed),
+            kind_words(line.kind, 1), b.strong(spec_words(line.spec)), show.number(line.needed),
             b.strong(show.number(line.ordered)), show.mass(line.mass) if line.mass else _DASH,
             notes.get(line.note, ""),
         ]

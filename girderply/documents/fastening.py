@@ -11,7 +11,7 @@ from girderply.documents.wording import heads
 from girderply.schedule.types import Schedule, Strengthening
 from girderply.units.show import Show
 from girderply.wording import phrase
-from girderply.wording.words import kind_pair, kind_words
+from girderply.wording.words import kind_pair, kind_words, spec_words
 
 
 def fastening_schedule(schedule: Schedule) -> Sheet:
@@ -103,7 +103,7 @@ def _used(schedule: Schedule, show: Show) -> Block:
         if choice.threaded_rod:
             said.append(phrase("schedule.rod"))
         size = ", ".join(said)
-        rows.append([kind_words("bolt", 1), b.strong(spec), size, show.number(n)])
+        rows.append([kind_words("bolt", 1), b.strong(spec_words(spec)), size, show.number(n)])
     return b.table(heads("", "name", "size", "one_girder"), rows, ("auto", "auto", "1fr", "auto"),
                    ("left", "left", "left", "right"))  # fmt: skip
 

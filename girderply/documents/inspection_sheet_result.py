@@ -22,7 +22,7 @@ from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.units.words import printable
 from girderply.wording import joined, phrase
-from girderply.wording.words import face_words, kind_words
+from girderply.wording.words import face_words, kind_words, spec_words
 
 WITH_NEXT: Final = ("engineer", "partial")  # verdicts that say what comes next
 MOST: Final = 60  # lines of what was found, and of ids that nobody looked at
@@ -134,7 +134,7 @@ def _tighten(schedule: Schedule, names: Sequence[str], show: Show) -> Block:
     for name in names:
         i = index[name]
         where = show.station(float(f.station[i]))
-        rows.append([b.strong(name), str(f.member[i]), str(f.spec[i]), where, b.BOX])
+        rows.append([b.strong(name), str(f.member[i]), spec_words(str(f.spec[i])), where, b.BOX])
     heads = (
         phrase("inspection.bolt"),
         phrase("inspection.member"),

@@ -10,7 +10,7 @@ from girderply.documents.wording import heads
 from girderply.schedule.types import OrderLine, Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
-from girderply.wording.words import kind_words
+from girderply.wording.words import kind_words, spec_words
 
 
 def order(schedule: Schedule) -> Sheet:
@@ -41,7 +41,14 @@ def _order_row(line: OrderLine, n: int, show: Show) -> list[b.Cell]:
     one, every = show.number(line.ordered), b.strong(show.number(line.ordered * n))
     order: list[b.Cell] = [one, every] if n > 1 else [b.strong(one)]
     kind = kind_words(line.kind, 1)
-    return [kind, b.strong(line.spec), show.number(line.needed), *order, mass, line.note]
+    return [
+        kind,
+        b.strong(spec_words(line.spec)),
+        show.number(line.needed),
+        *order,
+        mass,
+        line.note,
+    ]
 
 
 def _masses(schedule: Schedule, show: Show) -> Iterable[tuple[str, str]]:

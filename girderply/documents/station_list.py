@@ -20,7 +20,7 @@ from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.units.show import Show
 from girderply.wording import phrase
-from girderply.wording.words import face_up_words, face_words, kind_words
+from girderply.wording.words import face_up_words, face_words, kind_words, spec_words
 
 _METRIC, _IMPERIAL = 5, 4  # stations on a line
 
@@ -103,12 +103,17 @@ def _bolt_tools(schedule: Schedule, bolts: Fasteners, show: Show) -> Iterator[tu
     yield phrase("stations.drill"), how
     choice, face = schedule.bolts.get(spec), face_words(str(bolts.face[0]))
     if choice is None:
-        yield phrase("stations.bolt"), phrase("stations.bolt_alone", spec=spec, face=face)
+        yield (
+            phrase("stations.bolt"),
+            phrase("stations.bolt_alone", spec=spec_words(spec), face=face),
+        )
     elif choice.threaded_rod:
-        how = phrase("stations.rod_how", spec=spec, washer=choice.washer.key)
+        how = phrase("stations.rod_how", spec=spec_words(spec), washer=choice.washer.key)
         yield phrase("stations.rod"), how
     else:
-        how = phrase("stations.bolt_how", spec=spec, face=face, washer=choice.washer.key)
+        how = phrase(
+            "stations.bolt_how", spec=spec_words(spec), face=face, washer=choice.washer.key
+        )
         yield phrase("stations.bolt"), how
     yield phrase("stations.tighten"), phrase("stations.tighten_how")
 

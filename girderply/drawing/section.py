@@ -13,7 +13,7 @@ from girderply.drawing.shapes import Line, Point, Polygon, Polyline, Text
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.units.show import Show
 from girderply.wording import phrase
-from girderply.wording.words import face_up_words
+from girderply.wording.words import face_up_words, spec_words
 
 _LEFT, _TOP, _COLUMN = 0.5, 11.0, 9.0
 _UNDER = 9.0  # room under the stack for points and nuts, mm
@@ -167,7 +167,7 @@ def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: floa
 
 
 def _way_words(way: _Way, show: Show) -> str:
-    way_of = {"spec": way.spec, "first": way.from_ply, "last": way.to_ply}
+    way_of = {"spec": spec_words(way.spec), "first": way.from_ply, "last": way.to_ply}
     if way.kind == "bolt":
         return phrase("stage.way_bolt", **way_of)
     if way.protrusion <= 0:

@@ -6,6 +6,7 @@ import numpy as np
 
 from girderply.layout.records import Bools
 from girderply.schedule.types import Schedule, Stage
+from girderply.wording.words import spec_words
 
 
 def points_to_clench(schedule: Schedule, stage: Stage) -> Bools:
@@ -34,4 +35,4 @@ def bolt_size(schedule: Schedule, spec: str) -> str:
         return ""
     keys = [choice.bolt.key for choice in schedule.bolts.values()]
     key = schedule.bolts[spec].bolt.key
-    return key if keys.count(key) == 1 else spec
+    return key if keys.count(key) == 1 else spec_words(spec)

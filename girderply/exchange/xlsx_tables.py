@@ -18,6 +18,7 @@ from girderply.schedule.types import OrderLine, Schedule
 from girderply.strength.records import Check
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
 from girderply.wording import phrase
+from girderply.wording.words import spec_words
 
 Form = Literal["text", "whole", "length", "mass", "force", "percent", "blank"]
 Value = str | int | float
@@ -139,7 +140,8 @@ def _fasteners(schedules: Sequence[Schedule], units: Units) -> Table:
         kinds = [_kind(k) for k in f.kind.tolist()]
         faces = [phrase(f"face.{face}") for face in f.face.tolist()]
         purposes = [phrase(f"workbook.purpose_{purpose}") for purpose in f.purpose.tolist()]
-        words = [f.id.tolist(), kinds, *(c.tolist() for c in (f.spec, f.member, f.joint))]
+        specs = [spec_words(s) for s in f.spec.tolist()]
+        words = [f.id.tolist(), kinds, specs, f.member.tolist(), f.joint.tolist()]
         whole = [f.row.tolist(), f.stage.tolist(), faces, f.from_ply.tolist(), f.to_ply.tolist()]
         rest = [purposes, f.load.tolist(), f.clench.tolist()]
         for i in range(len(f)):
@@ -165,7 +167,7 @@ def _order_columns(units: Units, *, one: bool) -> tuple[Column, ...]:
 
 def _order_row(line: OrderLine, units: Units) -> Row:
     mass = line.mass / units.kg if line.mass else ""
-    return _kind(line.kind), line.spec, line.needed, line.ordered, mass, line.note
+    return _kind(line.kind), spec_words(line.spec), line.needed, line.ordered, mass, line.note
 
 
 def _order(schedules: Sequence[Schedule], units: Units) -> Table:
@@ -217,7 +219,7 @@ def due_counts(schedule: Schedule) -> Iterator[Row]:
 
     for key in sorted(counts, key=order):
         stage, member, kind, row, face, spec = key
-        yield stage, member, row, _kind(kind), spec, phrase(f"face.{face}"), counts[key]
+        yield stage, member, row, _kind(kind), spec_words(spec), phrase(f"face.{face}"), counts[key]
 
 
 def _kind(kind: str) -> str:
