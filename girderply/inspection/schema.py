@@ -35,7 +35,9 @@ Off = Annotated[float, Field(ge=0.001, le=5000.0)] | Annotated[float, Field(ge=0
 
 
 class _Table(BaseModel):
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(
+        extra="forbid", strict=True, frozen=True, allow_inf_nan=False, defer_build=True
+    )
 
 
 class _Mark(_Table):

@@ -30,7 +30,9 @@ MOST_ID: Final = 20
 class Table(BaseModel):
     """A TOML table: unknown keys are refused, nothing is turned from one type into another."""
 
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(
+        extra="forbid", strict=True, frozen=True, allow_inf_nan=False, defer_build=True
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ Plies = Annotated[int, Field(ge=2, le=6, strict=True)]
 class Table(BaseModel):
     """A table of the file; keys that are not known are refused."""
 
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", defer_build=True)
 
 
 class RowTable(Table):

@@ -7,9 +7,11 @@ import json
 import pytest
 from contract_keys import KEYS
 from hand_girder import hand_schedule
+from hypothesis import given
+from hypothesis import strategies as st
 from jsonschema import Draft202012Validator, ValidationError
 
-from girderply.exchange.json_out import schedule_json, schedule_schema
+from girderply.exchange.json_out import indented, schedule_json, schedule_schema
 
 
 def test_text_is_good_by_its_schema():
@@ -32,3 +34,23 @@ def test_text_is_plain_json_with_one_line_end_at_the_end():
     assert text.endswith("}\n")
     assert not text.endswith("\n\n")
     assert json.loads(text, parse_constant=pytest.fail)
+
+
+LEAF = st.none() | st.booleans() | st.integers() | st.text(max_size=8)
+LEAF |= st.floats(allow_nan=False, allow_infinity=False)
+PLAIN = st.recursive(
+    LEAF,
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=4), inner),
+    max_leaves=20,
+)
+
+
+@given(PLAIN)
+def test_text_is_what_the_standard_library_writes(value):
+    assert indented(value) == json.dumps(value, indent=2, ensure_ascii=False)
+
+
+@pytest.mark.parametrize("value", [[float("nan")], {"a": {"b": float("inf")}}, [{"c": -1e999}]])
+def test_a_number_that_is_not_finite_is_refused(value):
+    with pytest.raises(ValueError, match="not JSON compliant"):
+        indented(value)

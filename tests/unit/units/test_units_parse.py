@@ -10,6 +10,7 @@ import pytest
 
 from girderply.errors import JobError
 from girderply.units.parse import QuantityError, parse_quantity, quantity
+from girderply.units.registry import UNITS, by_pint, factor
 
 # Expected values by hand: 1 in = 25.4 mm, 1 lbf = 0.45359237 * 9.80665 N.
 
@@ -146,11 +147,18 @@ def test_control_characters_are_not_echoed():
         parse_quantity("38\x1b[31m", "length", "metric")
 
 
-def test_pint_is_imported_only_when_a_quantity_is_read():
+@pytest.mark.parametrize(("dimension", "unit"), [(d, u) for d, us in UNITS.items() for u in us])
+def test_units_known_without_pint_are_what_pint_makes_of_them(dimension, unit):
+    assert factor(unit, dimension) == by_pint(unit, dimension)
+
+
+def test_pint_is_imported_only_when_a_unit_is_not_common():
     code = (
         "import sys, girderply.units.show, girderply.jobfile, girderply.units.parse as p;"
         "assert 'pint' not in sys.modules and 'pydantic' not in sys.modules;"
         "p.parse_quantity('1 in', 'length', 'metric');"
+        "assert 'pint' not in sys.modules;"
+        "p.parse_quantity('1 cm', 'length', 'metric');"
         "assert 'pint' in sys.modules"
     )
     subprocess.run([sys.executable, "-c", code], check=True, timeout=60)
