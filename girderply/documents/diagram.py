@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import math
 from typing import Any
 
@@ -11,6 +10,7 @@ import numpy as np
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Sheet
 from girderply.documents.furniture import room
+from girderply.documents.transfer_diagram import svg_of
 from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
@@ -56,7 +56,6 @@ def bins(length: float, step: float) -> np.ndarray:
 
 def _chart(schedule: Schedule, member: Member, width: float) -> str:
     import matplotlib as mpl  # noqa: PLC0415
-    from matplotlib.backends.backend_svg import FigureCanvasSVG  # noqa: PLC0415
     from matplotlib.figure import Figure  # noqa: PLC0415
     from matplotlib.ticker import MaxNLocator  # noqa: PLC0415
 
@@ -89,8 +88,4 @@ def _chart(schedule: Schedule, member: Member, width: float) -> str:
         axes.legend(loc="upper right", ncols=2, frameon=False)
         for side in ("top", "right"):
             axes.spines[side].set_visible(False)
-        figure.set_layout_engine("constrained")
-        FigureCanvasSVG(figure)
-        target = io.StringIO()
-        figure.savefig(target, format="svg", metadata={"Date": None, "Creator": None})
-    return target.getvalue()
+        return svg_of(figure)

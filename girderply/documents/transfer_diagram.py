@@ -174,11 +174,14 @@ def tidy(axes: Axes) -> None:
 
 
 def svg_of(figure: Figure) -> str:
-    """The figure as SVG, the same bytes every time; inside the settings of the sheet."""
+    """The figure as SVG, the same bytes every time; inside the settings of the sheet.
+
+    Printed by the canvas itself: `Figure.savefig` draws everything once more beforehand, for
+    writers that cannot lay out while they draw.
+    """
     from matplotlib.backends.backend_svg import FigureCanvasSVG
 
     figure.set_layout_engine("constrained")
-    FigureCanvasSVG(figure)
     target = io.StringIO()
-    figure.savefig(target, format="svg", metadata={"Date": None, "Creator": None})
+    FigureCanvasSVG(figure).print_svg(target, metadata={"Date": None, "Creator": None})
     return target.getvalue()

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import math
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from girderply.drawing.resources import template_folder
 from girderply.drawing.shapes import Point, Text
@@ -43,9 +43,14 @@ def font_size(height: float) -> float:
 
 def text_width(text: str, height: float, bold: bool = False) -> float:
     """Length of a line of text in mm, for capitals `height` mm high."""
+    return _units(text, bold) / 2048 * font_size(height)
+
+
+@lru_cache(maxsize=8192)
+def _units(text: str, bold: bool) -> int:
+    """Length of a line in units of the font, 2048 to one em."""
     table, widest = _table(bold)
-    units = sum(table.get(character, widest) for character in text)
-    return units / 2048 * font_size(height)
+    return sum(table.get(character, widest) for character in text)
 
 
 def text_origin(text: Text) -> Point:

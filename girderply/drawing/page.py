@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from girderply.drawing.dimension import dimension_lines
 from girderply.drawing.lettering import text_box
@@ -109,11 +110,21 @@ def boxes_overlap(a: Sequence[Point], b: Sequence[Point], slack: float = 1e-6) -
 
 
 def _apart_by_extent(a: Sequence[Point], b: Sequence[Point], slack: float) -> bool:
-    ax, bx = [p[0] for p in a], [p[0] for p in b]
-    if max(ax) <= min(bx) + slack or max(bx) <= min(ax) + slack:
-        return True
-    ay, by = [p[1] for p in a], [p[1] for p in b]
-    return max(ay) <= min(by) + slack or max(by) <= min(ay) + slack
+    left, right, low, high = _extent(tuple(a))
+    other_left, other_right, other_low, other_high = _extent(tuple(b))
+    return (
+        right <= other_left + slack
+        or other_right <= left + slack
+        or high <= other_low + slack
+        or other_high <= low + slack
+    )
+
+
+@lru_cache(maxsize=4096)
+def _extent(box: tuple[Point, ...]) -> tuple[float, float, float, float]:
+    """Left, right, low and high; the same few hundred boxes meet each other again and again."""
+    x, y = [p[0] for p in box], [p[1] for p in box]
+    return min(x), max(x), min(y), max(y)
 
 
 def overlapping_texts(drawing: Drawing) -> list[tuple[str, str]]:
