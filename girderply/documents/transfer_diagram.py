@@ -183,5 +183,6 @@ def svg_of(figure: Figure) -> str:
 
     figure.set_layout_engine("constrained")
     target = io.StringIO()
-    FigureCanvasSVG(figure).print_svg(target, metadata={"Date": None, "Creator": None})
+    canvas: Any = FigureCanvasSVG(figure)  # its printer is not typed in every version
+    canvas.print_svg(target, metadata={"Date": None, "Creator": None})
     return target.getvalue()
