@@ -154,7 +154,7 @@ def _out(brief: Brief, p: Pass) -> list[Finding]:
                 phrase("finding.stage", stage=p.stage),
                 phrase("finding.point_inside", kind=kind, nail=p.nail.key, out=out),
                 brief.rules.source,
-                phrase("finding.shorter_nail"),
+                phrase("finding.shorter_nail", one=kind_words(p.nail.kind, 1)),
             )
         ]
     if p.clench:

@@ -11,7 +11,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.stages import Pass
 from girderply.layout.strip import Spots, Strip
 from girderply.wording import joined, phrase
-from girderply.wording.words import all_of
+from girderply.wording.words import all_of, kind_pair
 
 
 def gap_findings(
@@ -34,6 +34,7 @@ def gap_findings(
         "pieces": joined(", ", pieces),
         "placed": len(stages[worst].station),
         "due": strip.required,
+        **kind_pair(brief.driven),
     }
     stage = passes[worst][0].stage
     return [
@@ -86,6 +87,7 @@ def too_few(
         "member": member.id,
         "least": least,
         "due": strip.required,
+        **kind_pair(brief.driven),
         "interfaces": all_of([str(k) for k in between]),
         "free": show.span(free),
         "length": show.span(member.length),

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
+from girderply.layout.holes import hole_for
 from girderply.layout.records import Stage
 from girderply.layout.stages import Pass, Step, opposite
-from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
 from girderply.wording import joined, phrase
-from girderply.wording.words import face_words, is_rod, spec_words
+from girderply.wording.words import face_words, is_rod, kind_words, spec_words
 
 
 def stage_in_words(
@@ -51,7 +51,7 @@ def _title(step: Step) -> str:
     if step.added:
         parts.append(("lay", _listed(step.added)))
     if step.passed:
-        parts.append(("nail", {"face": face_words(step.passed.face)}))
+        parts.append((step.passed.nail.kind, {"face": face_words(step.passed.face)}))
     elif step.added:
         parts.append(("clamp", {}))
     if step.clench:
@@ -86,12 +86,13 @@ def _nail(brief: Brief, step: Step) -> list[str]:
     d, length = brief.show.diameter(p.nail.d), brief.show.small(p.nail.length)
     lines: list[str] = [
         phrase("action.eyes"),
-        phrase("action.mark", nail=p.nail.key, d=d, length=length),
+        phrase(f"action.mark_{p.nail.kind}", nail=p.nail.key, d=d, length=length),
         _point(brief, p),
     ]
-    if brief.girder.predrilled:
-        hole = brief.show.diameter(hole_max_nail(p.nail.d))
-        lines.insert(1, phrase("action.drill_nails", hole=hole))
+    hole = hole_for(p.nail, brief.girder.predrilled)
+    if hole:
+        drill = {"hole": brief.show.diameter(hole), "one": kind_words(p.nail.kind, 1)}
+        lines.insert(1, phrase("action.drill_driven", **drill))
     return lines
 
 
@@ -142,7 +143,10 @@ def _hold(step: Step, following: Step | None, bolted: bool) -> str:
     if following is None:
         return phrase("action.hold_lift_bolts" if bolted else "action.hold_lift")
     if following.added and step.passed:
-        return phrase("action.hold_lay", stage=step.number, **_listed(following.added))
+        many = kind_words(step.passed.nail.kind, 2)
+        values = _listed(following.added)
+        return phrase("action.hold_lay", stage=step.number, many=many, **values)
     if following.turn:
-        return phrase("action.hold_turn", stage=step.number)
+        many = kind_words(step.passed.nail.kind if step.passed else "nail", 2)
+        return phrase("action.hold_turn", stage=step.number, many=many)
     return ""

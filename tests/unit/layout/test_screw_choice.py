@@ -119,3 +119,11 @@ def test_more_load_brings_more_screws():
 def test_mass_by_hand():
     """7850e-9 x pi / 4 x (30 x 3.6^2 + 50 x 3.2^2) = 6.1654e-6 x (388.8 + 512) = 5.554 g."""
     assert screw().mass == pytest.approx(5.554e-3, rel=1e-3)
+
+
+def test_stage_words_speak_of_screws_and_of_their_hole():
+    first = build_schedule(job(drill=3.0)).stages[0]
+    assert first.title == "Lay plies 2, 1, screw from the front"
+    assert "Drill 3\u00a0mm for every screw first." in first.action
+    assert not any("ail" in line for line in first.action)
+    assert not any(line.startswith("Drill") for line in build_schedule(job()).stages[0].action)
