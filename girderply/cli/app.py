@@ -17,6 +17,7 @@ from girderply.cli import (
     explain,
     inspect,
     issue,
+    lot,
     new,
     pack,
     schedule,
@@ -53,6 +54,7 @@ app.command("explain")(explain.explain)
 app.command("share")(share.share)
 app.command("swap")(swap.swap)
 app.command("inspect")(inspect.inspect)
+app.command("lot")(lot.lot)
 app.command("catalogue")(catalogue.catalogue)
 app.command("schema")(schema.schema)
 
