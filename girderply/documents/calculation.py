@@ -15,13 +15,14 @@ from girderply.documents.calculation_summary import (
 from girderply.documents.calculation_worked import stack_blocks, worked_blocks
 from girderply.documents.transfer_diagram import transfer_blocks
 from girderply.schedule.types import Schedule
+from girderply.wording import phrase
 
 
 def calculation(schedule: Schedule) -> Sheet:
     """Everything that an engineer needs to follow the transfer between the plies."""
-    sheet = Sheet("calculation", "Calculation sheet", "A4")
+    sheet = Sheet("calculation", phrase("calculation.title"), "A4")
     sheet.blocks += [
-        b.title("Calculation sheet", f"girder {schedule.girder.mark}"),
+        b.title(phrase("calculation.title"), phrase("sheet.girder", mark=schedule.girder.mark)),
         *failed_blocks(schedule),
         *basis_blocks(schedule),
     ]
@@ -29,7 +30,7 @@ def calculation(schedule: Schedule) -> Sheet:
         sheet.blocks += stack_blocks(schedule)
     else:
         sheet.blocks.append(
-            b.callout("Nothing was checked", [unchecked_words(schedule)], heavy=True)
+            b.callout(phrase("calculation.unchecked"), [unchecked_words(schedule)], heavy=True)
         )
     sheet.blocks += [*strengthened_blocks(schedule), *net_section_blocks(schedule)]
     if schedule.checks:
@@ -45,11 +46,5 @@ def calculation(schedule: Schedule) -> Sheet:
 def unchecked_words(schedule: Schedule) -> str:
     """Why there is no check."""
     if not schedule.girder.loads:
-        return (
-            "The job names no hung load. The plies are fastened by the rule set's pattern alone, "
-            "and nothing says what must pass between them. Name the loads to have it checked."
-        )
-    return (
-        "Every load of the job enters all plies alike, from the top or by fixings that reach them "
-        "all, so nothing has to pass from ply to ply. Whatever loads one ply alone is not in it."
-    )
+        return phrase("calculation.no_load")
+    return phrase("calculation.all_alike")

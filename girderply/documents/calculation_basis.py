@@ -12,6 +12,8 @@ from girderply.schedule.types import Schedule
 from girderply.strength.demand import Combination, demands
 from girderply.strength.zones import reach_of
 from girderply.units.show import NBSP, Show
+from girderply.wording import figures, numeral, phrase
+from girderply.wording.words import duration_words, kind_words, spec_words
 
 Pairs = Iterator[tuple[str, str]]
 
@@ -19,7 +21,7 @@ Pairs = Iterator[tuple[str, str]]
 def basis_blocks(schedule: Schedule) -> list[Block]:
     """Basis in two columns, then the combinations with their modification factors."""
     return [
-        b.heading("Basis"),
+        b.heading(phrase("calculation.basis")),
         b.columns(
             ("1fr", "1fr"),
             [b.facts(_standard(schedule))],
@@ -40,51 +42,64 @@ def edition(schedule: Schedule) -> str:
 def _standard(schedule: Schedule) -> Pairs:
     job, girder = schedule.job, schedule.girder
     basis, show = job.basis, Show(job.info.units)
-    yield "Standard", edition(schedule)
+    yield phrase("calculation.standard"), edition(schedule)
     if basis.standard == "NDS 2018":
-        yield "Design", "allowable stress"
-        yield "Moisture", job.girder.moisture
+        yield phrase("calculation.design"), phrase("calculation.allowable")
+        yield phrase("calculation.moisture"), phrase(f"calculation.moisture_{job.girder.moisture}")
     else:
-        yield "Service class", f"{basis.service_class}"
-        yield "\u03b3_M, connections", f"{basis.gamma_connection:g}"
-        yield "Clause 8.3.1.2(7)", "in force" if basis.split_clause else "not in force"
-    yield "Carried across by", f"{job.fastening.transfer_by}s alone"
-    yield (
-        "Zone of a load",
-        f"half-way to the next, at most {show.span(reach_of(schedule.job, schedule.rules))}",
-    )
-    yield "Share of each ply", f"1/{girder.plies} of the load"
-    yield "Rule set", schedule.rules.title
+        yield phrase("calculation.service_class"), f"{basis.service_class}"
+        yield phrase("calculation.gamma_M"), numeral(basis.gamma_connection)
+        yield (
+            phrase("calculation.split_clause"),
+            phrase("calculation.in_force" if basis.split_clause else "calculation.not_in_force"),
+        )
+    carriers = kind_words(job.fastening.transfer_by, 2)
+    yield phrase("calculation.carried_by"), phrase("calculation.alone", kind=carriers)
+    reach = show.span(reach_of(schedule.job, schedule.rules))
+    yield phrase("calculation.zone_of"), phrase("calculation.half_way", reach=reach)
+    yield phrase("calculation.share_of"), phrase("calculation.share", plies=girder.plies)
+    yield phrase("calculation.rule_set"), schedule.rules.title
 
 
 def _timber(schedule: Schedule) -> Pairs:
     girder, show = schedule.girder, Show(schedule.job.info.units)
     wood = timber(girder.timber)
-    yield "Timber", f"{wood.key}, {girder.plies} plies of {show.small(girder.ply_thickness)}"
+    thickness = show.small(girder.ply_thickness)
+    yield (
+        phrase("calculation.timber"),
+        phrase("calculation.plies_of", timber=wood.key, plies=girder.plies, thickness=thickness),
+    )
     if schedule.job.basis.standard == "NDS 2018":
-        yield "Specific gravity G", f"{wood.G:g}" if wood.G is not None else ""
+        yield phrase("calculation.gravity"), numeral(wood.G) if wood.G is not None else ""
     else:
-        density = "" if wood.rho_k is None else f"{wood.rho_k:g}{NBSP}kg/m\u00b3"
-        yield "Density \u03c1_k", density
-    yield "Nails", "in predrilled holes" if girder.predrilled else "not predrilled"
-    yield "Prone to split", "yes" if girder.split_prone else "no"
+        density = "" if wood.rho_k is None else figures(f"{wood.rho_k:g}{NBSP}kg/m\u00b3")
+        yield phrase("calculation.density"), density
+    yield (
+        phrase("calculation.nails"),
+        phrase("calculation.predrilled" if girder.predrilled else "calculation.not_predrilled"),
+    )
+    split = phrase("calculation.yes" if girder.split_prone else "calculation.no")
+    yield phrase("calculation.split_prone"), split
 
 
 def _fasteners(schedule: Schedule) -> Pairs:
     show, nds = Show(schedule.job.info.units), schedule.job.basis.standard == "NDS 2018"
     for key, nail in sorted(schedule.nails.items()):
         name, stress = ("F_yb", nail.f_yb or 0.0) if nds else ("f_u", nail.fu)
-        size = f"{show.diameter(nail.d)}, {show.small(nail.length)} long, {_surface(nail.surface)}"
-        yield "Nail", f"{key}: {size}"
-        yield f"  its {name}", input_value(stress, "N/mm2", show)
+        size = phrase(
+            "calculation.nail_size",
+            nail=key, d=show.diameter(nail.d), length=show.small(nail.length),
+            surface=phrase(f"calculation.surface_{nail.surface}"),
+        )  # fmt: skip
+        yield phrase("calculation.nail"), size
+        yield phrase("calculation.its", name=name), input_value(stress, "N/mm2", show)
     for spec, choice in sorted(schedule.bolts.items()):
-        size = f"shank {show.diameter(choice.bolt.d)}, washers {choice.washer.key}"
-        yield "Bolt", f"{spec}: {size}"
-        yield "  its f_u", input_value(choice.bolt.fu, "N/mm2", show)
-
-
-def _surface(surface: str) -> str:
-    return "ring or helical shank" if surface == "other" else f"{surface} shank"
+        size = phrase(
+            "calculation.bolt_size",
+            bolt=spec_words(spec), d=show.diameter(choice.bolt.d), washer=choice.washer.key,
+        )  # fmt: skip
+        yield phrase("calculation.bolt"), size
+        yield phrase("calculation.its", name="f_u"), input_value(choice.bolt.fu, "N/mm2", show)
 
 
 def _combinations(schedule: Schedule) -> list[Block]:
@@ -93,18 +108,16 @@ def _combinations(schedule: Schedule) -> list[Block]:
     if not found:
         return []
     factor = "C_D" if schedule.job.basis.standard == "NDS 2018" else "k_mod"
-    heads = ("In ids", "Combination", "Duration", factor, "Clause")
+    named = (phrase(f"calculation.head_{n}") for n in ("in_ids", "combination", "duration"))
+    heads = (*named, factor, phrase("calculation.head_clause"))
     align = ("left", "left", "left", "right", "left")
     return [
-        b.heading("Combinations"),
+        b.heading(phrase("calculation.combinations")),
         b.table(heads, map(_combination, found), ("auto", "1fr", "auto", "auto", "auto"), align),
-        b.words(
-            "G permanent, Q variable, U uplift. The id of a check: load or loads of one place, "
-            "i and the interface (1 is between plies 1 and 2) or split, combination; where both "
-            "faces are loaded, also with one face alone."
-        ),
+        b.words(phrase("calculation.ids_how")),
     ]
 
 
 def _combination(c: Combination) -> list[b.Cell]:
-    return [b.strong(c.code), c.text, c.duration, f"{c.modification:g}", c.clause]
+    duration = duration_words(c.duration)
+    return [b.strong(c.code), c.text, duration, numeral(c.modification), c.clause]

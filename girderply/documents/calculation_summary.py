@@ -15,6 +15,8 @@ from girderply.documents.wording import check_value, check_words, finding_words
 from girderply.schedule.types import Schedule, Strengthening
 from girderply.strength.records import Check
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 MOST_IN_WORDS = 12
 
@@ -25,11 +27,12 @@ def failed_blocks(schedule: Schedule) -> list[Block]:
     if not failed:
         return []
     show = Show(schedule.job.info.units)
-    lines = [f"{c.id}: {check_words(c, show)}" for c in failed[:MOST_IN_WORDS]]
+    lines = [
+        phrase("sheet.before", what=c.id) + check_words(c, show) for c in failed[:MOST_IN_WORDS]
+    ]
     if len(failed) > MOST_IN_WORDS:
-        lines.append(f"And {len(failed) - MOST_IN_WORDS} more: first in the summary below.")
-    noun = "check" if len(failed) == 1 else "checks"
-    return [b.callout(f"{len(failed)} {noun} failed", lines, heavy=True)]
+        lines.append(phrase("calculation.and_more", count=len(failed) - MOST_IN_WORDS))
+    return [b.callout(phrase("calculation.failed_checks", n=len(failed)), lines, heavy=True)]
 
 
 def summary_blocks(schedule: Schedule) -> list[Block]:
@@ -38,10 +41,11 @@ def summary_blocks(schedule: Schedule) -> list[Block]:
     document = document_of(schedule.checks)
     notes = _notes(checks)
     rows = [_row(c, show, document, notes) for c in checks]
-    heads = ("Check", "Must pass", "Carried", "Used", f"Clause of {document}", "Mode")
+    clause = phrase("calculation.head_clause_of", document=document)
+    heads = (*_heads("check", "must_pass", "carried", "used"), clause, *_heads("mode"))
     align = ("left", "right", "right", "right", "left", "left")
     return [
-        b.heading(f"Summary: {len(checks)} checks, the hardest first"),
+        b.heading(phrase("calculation.summary", n=len(checks))),
         b.table(heads, rows, ("1fr", *["auto"] * 5), align),
     ]
 
@@ -51,7 +55,10 @@ def mode_blocks(schedule: Schedule) -> list[Block]:
     notes = _notes(hardest_first(schedule.checks))
     if not notes:
         return []
-    return [b.heading("Modes"), b.words(*(f"[{i}] {mode}." for mode, i in notes.items()))]
+    return [
+        b.heading(phrase("calculation.modes")),
+        b.words(*(f"[{i}] {mode}." for mode, i in notes.items())),
+    ]
 
 
 def _notes(checks: list[Check]) -> dict[str, int]:
@@ -68,10 +75,11 @@ def _told(checks: list[Check]) -> list[str]:
 def _row(check: Check, show: Show, document: str, notes: dict[str, int]) -> list[b.Cell]:
     asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
     used = used_words(check)
+    share = used if check.ok else b.strong(phrase("calculation.failed", used=used))
     note = f" [{notes[check.mode]}]" if check.mode in notes else ""
     mode = f"{short_mode(check.mode)}{note}" if len(short_mode(check.mode)) < 8 else note.strip()
     return [
-        b.strong(check.id), asked, carried, used if check.ok else b.strong(f"FAILED {used}"),
+        b.strong(check.id), asked, carried, share,
         short_clause(check.clause, document) or "\u2013", mode or "\u2013",
     ]  # fmt: skip
 
@@ -81,28 +89,40 @@ def strengthened_blocks(schedule: Schedule) -> list[Block]:
     if not schedule.strengthened:
         return []
     show = Show(schedule.job.info.units)
-    heads = ("Zone", "Chord", "Stations", "What", "Stage", "Interfaces", "Must pass")
+    heads = _heads("zone", "chord", "stations", "what", "stage", "interfaces", "must_pass")
     align = ("left", "left", "left", "left", "right", "left", "right")
     return [
-        b.heading("Strengthened zones"),
+        b.heading(phrase("calculation.strengthened")),
         b.table(
             heads, [_zone(s, show) for s in schedule.strengthened],
             ("auto", "auto", "auto", "1fr", "auto", "auto", "auto"), align,
         ),
-        b.words(
-            "There the pattern of the rule set alone does not carry what must pass across the "
-            "interfaces named; so the fasteners stand closer, or there are bolts besides."
-        ),
+        b.words(phrase("calculation.strengthened_why")),
     ]  # fmt: skip
 
 
 def _zone(s: Strengthening, show: Show) -> list[b.Cell]:
-    what = f"{s.count} {s.kind}s" if s.count else f"{s.kind}s at {show.length(s.centres)}"
-    if s.usual and s.centres:
-        what += f", elsewhere {show.length(s.usual)}"
-    stations = f"{show.station(s.start)} to {show.station(s.end)}"
+    stations = phrase("sheet.range", first=show.station(s.start), last=show.station(s.end))
+    what = _more(s, show)
     across = ", ".join(map(str, s.interfaces))
     return [b.strong(s.load), s.member, stations, what, f"{s.stage}", across, show.force(s.demand)]
+
+
+def _more(s: Strengthening, show: Show) -> str:
+    if s.count:
+        kinds = kind_words(s.kind, 2)
+        what = phrase("calculation.counted", count=s.count, kind=kinds)
+    else:
+        what = phrase(
+            "calculation.at_centres", kind=kind_words(s.kind, 2), centres=show.length(s.centres)
+        )
+    if s.usual and s.centres:
+        return phrase("calculation.elsewhere", what=what, usual=show.length(s.usual))
+    return what
+
+
+def _heads(*names: str) -> tuple[str, ...]:
+    return tuple(phrase(f"calculation.head_{name}") for name in names)
 
 
 def net_section_blocks(schedule: Schedule) -> list[Block]:
@@ -110,4 +130,4 @@ def net_section_blocks(schedule: Schedule) -> list[Block]:
     notes = [f for f in schedule.findings if f.code == "net-section"]
     if not notes:
         return []
-    return [b.heading("For the truss designer"), b.words(*map(finding_words, notes))]
+    return [b.heading(phrase("calculation.for_designer")), b.words(*map(finding_words, notes))]

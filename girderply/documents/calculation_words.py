@@ -7,6 +7,7 @@ import re
 
 from girderply.strength.records import Check
 from girderply.units.show import NBSP, Show
+from girderply.wording import figures, phrase
 
 _IN_LB = 25.4 * 0.45359237 * 9.80665  # N mm in one inch-pound
 _GREEK = {"rho": "\u03c1", "gamma": "\u03b3", "alpha": "\u03b1", "theta": "\u03b8"}
@@ -22,8 +23,13 @@ def series(check: Check) -> str:
 def kind(check: Check) -> str:
     """What kind of check it is, in words."""
     if check.interface:
-        return f"interface {check.interface}"
-    return "splitting of a receiving ply" if check.ply else "splitting"
+        return phrase("calculation.kind_interface", interface=check.interface)
+    return phrase("calculation.kind_receiving" if check.ply else "calculation.kind_splitting")
+
+
+def kind_rank(check: Check) -> tuple[bool, int, bool]:
+    """Kinds in the order of the sheet: interfaces, splitting, splitting of a receiving ply."""
+    return not check.interface, check.interface, check.ply > 0
 
 
 def hardest_first(checks: tuple[Check, ...]) -> list[Check]:
@@ -34,7 +40,7 @@ def hardest_first(checks: tuple[Check, ...]) -> list[Check]:
 def used_words(check: Check) -> str:
     """Utilisation in whole percent; a failed check never reads less than 101 %."""
     if math.isinf(check.utilisation):
-        return "no resistance"
+        return phrase("calculation.no_resistance")
     whole = math.floor(100 * check.utilisation + 0.5)
     return f"{whole if check.ok else max(whole, 101)}{NBSP}%"
 
@@ -52,11 +58,13 @@ def document_of(checks: tuple[Check, ...]) -> str:
 
 def short_mode(mode: str) -> str:
     """The mode up to its first comma or semicolon: "(e)", "IV", "splitting along the grain"."""
-    return re.split(r"[;,]", mode, maxsplit=1)[0]
+    return re.split(r"[;,]", mode, maxsplit=1)[0].rstrip()
 
 
 def symbol(name: str) -> str:
-    """A symbol as the steps write it: f_h_k is f_h,k."""
+    """A symbol as the steps write it: f_h_k is f_h,k; an input of more words is said."""
+    if " " in name:
+        return phrase(f"calculation.input_{name}")
     head, _, tail = name.partition("_")
     head = _GREEK.get(head, head)
     return f"{head}_{tail.replace('_', ',')}" if tail else head
@@ -85,4 +93,4 @@ def _figures(value: float, show: Show) -> str:
     """Four figures, or all of the whole number."""
     if abs(value) >= 1000:
         return show.number(value)
-    return f"{value:.4g}"
+    return figures(f"{value:.4g}")

@@ -13,10 +13,11 @@ from girderply.documents.sharing_elevation import sharing_elevation
 from girderply.documents.sharing_reports import SharingReports, sharing_reports
 from girderply.documents.sharing_words import (
     NONE,
-    SHARES,
-    SLIP,
     assumed_words,
+    combination_words,
+    shares_label,
     shares_words,
+    slip_label,
     summary_rows,
 )
 from girderply.documents.transfer_diagram import loaded_chords
@@ -26,6 +27,8 @@ from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
 from girderply.strength.sharing.findings import MARGIN
 from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words
 
 _TITLE, _TABLE, _LEFT = 18.0, 72.0, 150.0  # mm: title, table of figures, width of the bars
 _LEAST, _MOST = 70.0, 135.0  # mm, height of the elevation
@@ -33,13 +36,12 @@ _LEAST, _MOST = 70.0, 135.0  # mm, height of the elevation
 
 def sharing(schedule: Schedule) -> Sheet:
     """Forces in the fasteners, shares of the plies, what happens as the load is raised."""
-    sheet = Sheet("sharing", "Sharing between the plies", "A3", legend=False)
+    sheet = Sheet("sharing", phrase("sharing.title"), "A3", legend=False)
     reports = sharing_reports(schedule)
-    combination = reports.tight.combination
-    under = f"every fastener a spring; {combination.text}, {combination.duration}"
-    sheet.blocks.append(b.title("Sharing between the plies", under))
+    under = phrase("sharing.under", combination=combination_words(reports.tight.combination))
+    sheet.blocks.append(b.title(phrase("sharing.title"), under))
     if reports.tight.sharing is None:
-        sheet.blocks.append(b.callout("Not computed", _said(reports), heavy=True))
+        sheet.blocks.append(b.callout(phrase("sharing.not_computed"), _said(reports), heavy=True))
         return sheet
     free = room("A3")
     bars = share_bars(schedule, _answers(reports), _LEFT - 4.0)
@@ -48,10 +50,10 @@ def sharing(schedule: Schedule) -> Sheet:
     sheet.blocks += [
         b.picture(sharing_elevation(schedule, reports.tight, free.width, most)),
         b.columns((f"{_LEFT:g}mm", "1fr"), _bars(bars, reports), [_table(schedule, reports)]),
-        _findings(reports),
+        _findings(reports, Show(schedule.job.info.units)),
         *_chords(schedule, reports.tight),
         *_diagrams(schedule, reports.tight, free.width),
-        b.heading("What is assumed"),
+        b.heading(phrase("sharing.assumed_heading")),
         b.words(assumed_words(Show(schedule.job.info.units))),
     ]
     return sheet
@@ -63,10 +65,9 @@ def _answers(reports: SharingReports) -> list[SharingReport]:
 
 
 def _bars(bars: Drawing, reports: SharingReports) -> list[Block]:
-    blocks = [b.heading("Share of each ply at each bearing"), b.picture(bars)]
+    blocks = [b.heading(phrase("sharing.at_bearings")), b.picture(bars)]
     if len(_answers(reports)) > 1:
-        words = "Grey: bolts tight in their holes. White: bolts with the clearance of their holes."
-        blocks.append(b.words(words))
+        blocks.append(b.words(phrase("sharing.bars_how")))
     return blocks
 
 
@@ -79,8 +80,10 @@ def _table(schedule: Schedule, reports: SharingReports) -> Block:
         [b.strong(label), *(column.get(label, NONE) for column in columns)] for label in labels[1:]
     ]
     rows += _service_rows(schedule, reports, len(answers))
-    found = ("Bolts tight", "Bolts with clearance") if len(answers) > 1 else ("Found",)
-    heads = ("At the ultimate state", *found)
+    found: tuple[str, ...] = (phrase("sharing.found"),)
+    if len(answers) > 1:
+        found = (phrase("sharing.tight"), phrase("sharing.clearance"))
+    heads = (phrase("sharing.ultimate"), *found)
     width = ("auto", *["1fr"] * len(answers))
     return b.table(heads, rows, width, ("left",) * (1 + len(answers)))
 
@@ -88,13 +91,12 @@ def _table(schedule: Schedule, reports: SharingReports) -> Block:
 def _service_rows(schedule: Schedule, reports: SharingReports, columns: int) -> list[list[b.Cell]]:
     """Slip and shares under the loads without factors."""
     found = dict(summary_rows(schedule, reports.service))
-    wanted = (SHARES, SLIP)
+    wanted = (
+        (shares_label(), phrase("sharing.shares_service")),
+        (slip_label(), phrase("sharing.slip_service")),
+    )
     empty = [NONE] * (columns - 1)
-    return [
-        [b.strong(f"{label.partition(',')[0]}, loads without factors"), found[label], *empty]
-        for label in wanted
-        if label in found
-    ]
+    return [[b.strong(said), found[label], *empty] for label, said in wanted if label in found]
 
 
 def _said(reports: SharingReports) -> list[str]:
@@ -106,21 +108,23 @@ def _said(reports: SharingReports) -> list[str]:
     both = [line for line in tight if line in gap]
     return [
         *both,
-        *(f"Bolts tight: {line}" for line in tight if line not in both),
-        *(f"Bolts with clearance: {line}" for line in gap if line not in both),
+        *(phrase("sharing.said_tight", line=line) for line in tight if line not in both),
+        *(phrase("sharing.said_clearance", line=line) for line in gap if line not in both),
     ]
 
 
-def _findings(reports: SharingReports) -> Block:
+def _findings(reports: SharingReports, show: Show) -> Block:
     """What speaks against equal shares, or that nothing does; notes in any case."""
     lines = _said(reports)
     answers = _answers(reports)
     if any(f.severity == "warning" for r in answers for f in r.findings):
-        return b.callout("Where the springs speak against equal shares", lines)
-    borne = f"At no bearing does a ply carry over {MARGIN:.0%} more than its design share."
-    if all(r.strength is not None for r in answers):
-        borne += " No fastener is beyond its design resistance at the design load."
-    return b.callout("Equal shares borne out", [borne.replace("%", "\u00a0%"), *lines])
+        return b.callout(phrase("sharing.against"), lines)
+    margin = show.percent(MARGIN)
+    borne = phrase(
+        "sharing.borne_all" if all(r.strength is not None for r in answers) else "sharing.borne",
+        margin=margin,
+    )
+    return b.callout(phrase("sharing.borne_out"), [borne, *lines])
 
 
 def _chords(schedule: Schedule, report: SharingReport) -> Iterator[Block]:
@@ -133,10 +137,11 @@ def _chords(schedule: Schedule, report: SharingReport) -> Iterator[Block]:
          shares_words(c.shares, show)]
         for c in report.sharing.chord_shares(schedule.girder)
     ]  # fmt: skip
-    heads = ("Chord", "Station", "Axial force of all plies", "Share of each ply, front to back")
+    names = ("head_chord", "head_station", "head_axial")
+    heads = (*(phrase(f"sharing.{name}") for name in names), shares_label())
     align = ("left", "right", "right", "left")
     yield b.keep(
-        b.heading("Axial force of the chords, tension positive"),
+        b.heading(phrase("sharing.axial")),
         b.table(heads, rows, ("auto", "auto", "auto", "1fr"), align),
     )
 
@@ -154,16 +159,11 @@ def _diagrams(schedule: Schedule, report: SharingReport, width: float) -> Iterat
     for i in range(0, len(rest), 2):
         cells = [[_flow(schedule, report, c, half)] for c in rest[i : i + 2]]
         blocks.append(b.columns(("1fr", "1fr"), *cells))
-    words = (
-        "Downward force per length that passes from each ply to the next behind it (up: from the "
-        "back to the front), bolts tight. The springs have every fastener in them; the design by "
-        f"equal shares counts {schedule.job.fastening.transfer_by}s alone, those in the zone of "
-        "each load, for what that load must pass there."
-    )
-    yield b.keep(b.heading("From ply to ply along the chords"), b.words(words), blocks[0])
+    words = phrase("sharing.flow_how", kind=kind_words(schedule.job.fastening.transfer_by, 2))
+    yield b.keep(b.heading(phrase("sharing.flow")), b.words(words), blocks[0])
     yield from blocks[1:]
 
 
 def _flow(schedule: Schedule, report: SharingReport, chord: str, width: float) -> Block:
     svg = flow_chart(schedule, report, chord, width)
-    return b.image(svg, width, f"force between plies along {chord}")
+    return b.image(svg, width, phrase("sharing.flow_alt", chord=chord))

@@ -13,6 +13,7 @@ from girderply.drawing.shapes import Line, Polygon, Shape, Text
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 _BAR, _HEAD, _GAP = 4.2, 11.0, 4.0  # mm: height of a bar, room for the heads, between bearings
 _NAME, _VALUE = 13.0, 12.0  # mm kept for the ply's name and for the figure
@@ -35,7 +36,7 @@ def share_bars(schedule: Schedule, reports: Sequence[SharingReport], width: floa
     shares = np.nan_to_num(np.array([s.bearing_shares for s in solved]))
     tall = _HEAD + n * (_BAR * len(solved) + 2.2) + _GAP
     rows = -(-len(bearings) // _PER_ROW)
-    drawing = Drawing("shares", width, rows * tall, "Share of each ply at each bearing")
+    drawing = Drawing("shares", width, rows * tall, phrase("sharing.at_bearings"))
     each = (width - _GAP * (_PER_ROW - 1)) / _PER_ROW
     unit = (each - _NAME - _VALUE) / max(float(shares.max(initial=0.0)), 1.0 / n, 1e-9)
     for i in range(len(bearings)):
@@ -47,13 +48,14 @@ def share_bars(schedule: Schedule, reports: Sequence[SharingReport], width: floa
 
 def _bearing(schedule: Schedule, drawing: Drawing, cell: _Cell, i: int, shares: np.ndarray) -> None:
     show, n = Show(schedule.job.info.units), schedule.girder.plies
-    head = f"Bearing {i + 1} at x = {show.span(schedule.girder.bearings[i].x)}"
+    x = show.span(schedule.girder.bearings[i].x)
+    head = phrase("sharing.bearing", bearing=i + 1, x=x)
     drawing.add(
         Text((cell.left, cell.top + 2.0), head, style.SMALL, "start", bold=True, tag="head")
     )
     x0, equal = cell.left + _NAME, cell.left + _NAME + cell.unit / n
     top = cell.top + _HEAD
-    words = f"equal: {show.percent(1 / n)}"
+    words = phrase("sharing.equal", share=show.percent(1 / n))
     drawing.add(Text((equal, cell.top + 6.4), words, style.SMALL, tag="equal"))
     y, figures = top, []
     for ply in range(n):
@@ -71,7 +73,9 @@ def _ply(
     y, ply = at
     x0 = cell.left + _NAME
     middle = (x0 - 1.5, y + _BAR * len(shares) / 2)
-    found: list[Shape] = [Text(middle, f"ply {ply + 1}", style.SMALL, "end", tag="ply")]
+    found: list[Shape] = [
+        Text(middle, phrase("sharing.ply", ply=ply + 1), style.SMALL, "end", tag="ply")
+    ]
     for j, share in enumerate(shares.tolist()):
         x1 = x0 + max(share, 0.0) * cell.unit
         box = ((x0, y), (x1, y), (x1, y + _BAR - 0.4), (x0, y + _BAR - 0.4))

@@ -7,12 +7,20 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from girderply.documents.transfer_diagram import SETTINGS, signs_of, station_axis, svg_of, tidy
+from girderply.documents.transfer_diagram import (
+    SETTINGS,
+    interface_label,
+    signs_of,
+    station_axis,
+    svg_of,
+    tidy,
+)
 from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_id
 from girderply.strength.demand import Combination, Demand, demands
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -107,17 +115,20 @@ def _panel(
     show = Show(schedule.job.info.units)
     along, unit = (_FOOT, _LBF / _FOOT) if show.imperial else (1000.0, 1.0)
     edges, down, asked = data
-    axes.stairs(down / unit, edges / along, fill=True, color="0.75", label="springs")
+    must_pass, carried = phrase("sharing.sign_asked"), phrase("sharing.sign_carried")
+    axes.stairs(
+        down / unit, edges / along, fill=True, color="0.75", label=phrase("sharing.sign_springs")
+    )
     axes.stairs(down / unit, edges / along, color="black", linewidth=0.6)
     for i, a in enumerate(asked):
         x = [a.start / along, a.end / along]
         axes.plot(x, [a.demand / unit] * 2, color="black", linewidth=2.0,
-                  solid_capstyle="butt", label="" if i else "design: must pass")  # fmt: skip
+                  solid_capstyle="butt", label="" if i else must_pass)  # fmt: skip
         held = np.copysign(a.resistance, a.demand) / unit
         if np.isfinite(held):
             axes.plot(x, [held] * 2, color="black", linewidth=1.0, linestyle=(0, (3, 1.5)),
-                      label="" if i else "design: carried")  # fmt: skip
+                      label="" if i else carried)  # fmt: skip
     axes.axhline(0.0, color="black", linewidth=0.7)
-    axes.set_ylabel(f"plies {k}|{k + 1}\n{show.unit('line_force')}")
+    axes.set_ylabel(interface_label(k, show.unit("line_force")))
     axes.margins(y=0.12)
     tidy(axes)

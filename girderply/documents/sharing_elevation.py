@@ -20,6 +20,7 @@ from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 LARGEST = 3.5  # mm, radius of the circle of the largest force
 NAMED = 5
@@ -45,7 +46,7 @@ def sharing_elevation(
     """The elevation, `width` mm wide and at most `most` mm high, with the hardest five by name."""
     above = _ABOVE + (_NAMES_ABOVE if _high(schedule, hardest_fasteners(report, NAMED)) else 0.0)
     placement, height = _placement(schedule, width, (above, most - _KEY))
-    drawing = Drawing("sharing", width, height, "Fasteners sized by the force they pass on")
+    drawing = Drawing("sharing", width, height, phrase("sharing.elevation"))
     _timber(schedule, drawing, placement)
     force = largest_forces(report)
     marks = _marks(schedule, force, placement)
@@ -193,7 +194,9 @@ def _rim(mark: _Mark, seen: Point) -> Point:
 def _mark_words(schedule: Schedule, report: SharingReport, index: int) -> str:
     show, sharing = Show(schedule.job.info.units), report.sharing
     force = float(largest_forces(report)[index])
-    words = f"{schedule.fasteners.id[index]}: {show.force(force)}"
+    words = phrase(
+        "sharing.mark", fastener=str(schedule.fasteners.id[index]), force=show.force(force)
+    )
     if sharing is None or report.strength is None:
         return words
     used = float(sharing.utilisation(report.strength)[index].max())
@@ -207,17 +210,14 @@ def _key(drawing: Drawing, most: float, show: Show) -> None:
     drawing.height += _KEY
     x, y = 6.0, drawing.height - LARGEST - 0.8
     for part, words in (
-        (1.0, f"{show.force(most)}"),
-        (0.25, f"{show.force(most / 4)}"),
+        (1.0, show.force(most)),
+        (0.25, show.force(most / 4)),
     ):
         radius = LARGEST * math.sqrt(part)
         drawing.add(Circle((x, y), radius, _NAIL, tag="key"))
         drawing.add(Text((x + radius + 1.5, y), words, style.SMALL, "start", tag="key"))
         x += 2 * radius + text_width(words, style.SMALL) + 7.0
-    words = (
-        "Area of a circle: the largest force that the fastener passes on at any interface "
-        "(bolts: heavy circle). Named: those used most. Rectangles: brackets. Not to scale"
-    )
+    words = phrase("sharing.circles")
     lines = wrap(words, drawing.width - x)
     for k, line in enumerate(lines):
         at = (x, y + _LINE * (k - (len(lines) - 1) / 2))

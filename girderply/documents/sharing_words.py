@@ -8,43 +8,46 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from girderply.units.show import Show
+from girderply.wording import figures, phrase
+from girderply.wording.words import duration_words
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
+    from girderply.strength.demand import Combination
     from girderply.strength.sharing import Sharing, SharingReport
 
 NONE = "\u2013"
-SHARES, SLIP = "Share of each ply, front to back", "Largest slip"
+Rows = list[tuple[str, str]]
 HELPERS = 3  # fasteners named that help most
-ASSUMED = (
-    "Each ply is a plane frame of its own: chords run through, webs are pinned, every ply stands "
-    "on its own bearings. Every fastener is a pair of springs at each interface it crosses, with "
-    "the slip modulus of EN 1995-1-1, 7.1, whatever standard judges the strength. Loads "
-    "hang on the plies that their fixings reach. The plies stay elastic; twist out of the plane is "
-    "not in it. The first yield is where the first fastener reaches its design resistance; then "
-    "it slips on and its neighbours take over, until the transfer from ply to ply stops to grow "
-    "or the slip reaches its limit of {limit}."
-)
-_ENDS = {
-    "transfer": "the transfer from ply to ply stops to grow",
-    "slip": "the slip reaches its limit",
-    "steps": "not ended in the steps allowed",
-    "unsettled": "no balance is found beyond",
-    "nothing yields": "nothing yields",
-}
+
+
+def shares_label() -> str:
+    """Before the shares of the plies."""
+    return phrase("sharing.shares")
+
+
+def slip_label() -> str:
+    """Before the largest slip."""
+    return phrase("sharing.slip")
+
+
+def combination_words(combination: Combination) -> str:
+    """A combination with its duration."""
+    duration = duration_words(combination.duration)
+    return phrase("check.combination", text=combination.text, duration=duration)
 
 
 def summary_rows(schedule: Schedule, report: SharingReport) -> list[tuple[str, str]]:
     """What was found as label and value; a report without an answer gives the combination only."""
     show = Show(schedule.job.info.units)
-    rows = [("Combination", f"{report.combination.text}, {report.combination.duration}")]
+    rows: Rows = [(phrase("sharing.combination"), combination_words(report.combination))]
     sharing = report.sharing
     if sharing is None:
         return rows
-    rows += [(SHARES, shares_words(sharing.shares, show))]
+    rows += [(shares_label(), shares_words(sharing.shares, show))]
     if sharing.force.size:
         rows += _hardest(schedule, report, sharing, show)
-        rows += [(SLIP, slip_words(float(sharing.slip_size.max()), show))]
+        rows += [(slip_label(), slip_words(float(sharing.slip_size.max()), show))]
     return [*rows, *_factors(report), *_helpers(schedule, report, show)]
 
 
@@ -53,11 +56,14 @@ def _hardest(
 ) -> list[tuple[str, str]]:
     row, k = sharing.hardest(report.strength)
     force = show.force(float(sharing.force_size[row, k]))
-    name = f"{schedule.fasteners.id[row]}, plies {k + 1}|{k + 2}: {force}"
-    found = [("Hardest fastener", name)]
+    name = phrase(
+        "sharing.hardest_at",
+        fastener=str(schedule.fasteners.id[row]), first=k + 1, second=k + 2, force=force,
+    )  # fmt: skip
+    found: Rows = [(phrase("sharing.hardest"), name)]
     if report.strength is not None:
         used = float(sharing.utilisation(report.strength)[row, k])
-        found.append(("Used of its design resistance", used_words(used, show)))
+        found.append((phrase("sharing.used"), used_words(used, show)))
     return found
 
 
@@ -91,7 +97,7 @@ def hardest_rows(schedule: Schedule, report: SharingReport, count: int = 5) -> l
 
 def used_words(used: float, show: Show) -> str:
     """A utilisation in percent, or that nothing resists."""
-    return show.percent(used) if math.isfinite(used) else "no resistance"
+    return show.percent(used) if math.isfinite(used) else phrase("calculation.no_resistance")
 
 
 def _factors(report: SharingReport) -> list[tuple[str, str]]:
@@ -99,9 +105,12 @@ def _factors(report: SharingReport) -> list[tuple[str, str]]:
     if path is None:
         return []
     return [
-        ("First yield at load factor", factor_words(path.first_yield)),
-        ("Load factor reached", f"{factor_words(path.factor)}: {_ENDS[path.ended_by]}"),
-        ("Load factor by equal shares", factor_words(report.equal_share)),
+        (phrase("sharing.first_yield"), factor_words(path.first_yield)),
+        (
+            phrase("sharing.reached"),
+            phrase(f"sharing.ended_{path.ended_by}", factor=factor_words(path.factor)),
+        ),
+        (phrase("sharing.equal_factor"), factor_words(report.equal_share)),
     ]
 
 
@@ -113,9 +122,7 @@ def _helpers(schedule: Schedule, report: SharingReport, show: Show) -> list[tupl
         for i in order.tolist()
         if report.relief[i] > 0
     ]
-    return (
-        [("Helps most if doubled (sparing the ply loaded most)", ", ".join(named))] if named else []
-    )
+    return [(phrase("sharing.helps"), ", ".join(named))] if named else []
 
 
 def assumed_words(show: Show) -> str:
@@ -123,17 +130,17 @@ def assumed_words(show: Show) -> str:
     from girderply.strength.sharing.plastic import SLIP_LIMIT
 
     limit = f"{SLIP_LIMIT / 25.4:.2f}\u00a0in" if show.imperial else f"{SLIP_LIMIT:g}\u00a0mm"
-    return ASSUMED.format(limit=limit)
+    return phrase("sharing.assumed", limit=figures(limit))
 
 
 def factor_words(factor: float) -> str:
     """A load factor; a dash where there is none."""
-    return f"{factor:.2f}" if math.isfinite(factor) else NONE
+    return figures(f"{factor:.2f}") if math.isfinite(factor) else NONE
 
 
 def slip_words(mm: float, show: Show) -> str:
     """A slip: `0.38 mm` or `0.009 in`."""
-    return f"{mm / 25.4:.3f}\u00a0in" if show.imperial else f"{mm:.2f}\u00a0mm"
+    return figures(f"{mm / 25.4:.3f}\u00a0in" if show.imperial else f"{mm:.2f}\u00a0mm")
 
 
 def shares_words(shares: np.ndarray, show: Show) -> str:

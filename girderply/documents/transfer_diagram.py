@@ -13,6 +13,7 @@ from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_id
 from girderply.strength.demand import demands
 from girderply.units.show import Show
+from girderply.wording import figures, phrase
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -23,7 +24,6 @@ _FOOT, _LBF = 304.8, 0.45359237 * 9.80665
 _PANEL = {1: 44.0, 2: 32.0}  # mm of paper for one interface, by how many there are
 _FOOT_AND_HEAD = 18.0  # mm for the stations under it and the legend over it
 _AROUND = 46.0  # mm on the page for those, the heading and the words
-PASSES, FAILS = "must pass", "must pass, more than is carried"
 SETTINGS: dict[Any, Any] = {  # matplotlib's stubs name every key
     "font.family": "DejaVu Sans",
     "font.size": 9.8,
@@ -78,14 +78,12 @@ def transfer_blocks(schedule: Schedule) -> list[Block]:
     if not chords:
         return []
     width = room("A4").width
-    words = b.words(
-        "Along each loaded chord, for every interface between plies: the force that must pass in "
-        "the zone of each load, and the sum that its fasteners carry there, both of the "
-        "combination that is hardest. The figure is how much of the hardest zone is used."
-    )
-    said = "what must pass and what is carried along"
-    images = [b.image(chart(schedule, c, width), width, f"{said} {c}") for c in chords]
-    return [b.keep(b.heading("What must pass, and what is carried"), words, images[0]), *images[1:]]
+    words = b.words(phrase("calculation.transfer_how"))
+    images = [
+        b.image(chart(schedule, c, width), width, phrase("calculation.transfer_alt", chord=c))
+        for c in chords
+    ]
+    return [b.keep(b.heading(phrase("calculation.transfer")), words, images[0]), *images[1:]]
 
 
 def chart(schedule: Schedule, chord: str, width: float) -> str:
@@ -116,16 +114,17 @@ def _panel(schedule: Schedule, chord: str, k: int, axes: Axes) -> None:
     for i, s in enumerate(found):
         x = [s.start / along, s.end / along]
         fails = s.demand > s.resistance * (1 + 1e-6)
-        grey, words = ("0.45", FAILS) if fails else ("0.82", PASSES)
+        words = phrase("calculation.sign_fails" if fails else "calculation.sign_passes")
+        grey = "0.45" if fails else "0.82"
         axes.fill_between(x, s.demand / force, color=grey, label=words)
         axes.stairs([s.demand / force], x, color="black", linewidth=0.7)
         axes.plot(
             x, [s.resistance / force] * 2, color="black", linewidth=2.0,
-            solid_capstyle="butt", label="" if i else "carried",
+            solid_capstyle="butt", label="" if i else phrase("calculation.sign_carried"),
         )  # fmt: skip
     most = max((max(s.demand, s.resistance) for s in found), default=force) / force
     axes.set_ylim(0, 1.4 * most)
-    axes.set_ylabel(f"plies {k}|{k + 1}\n{show.unit('force')}")
+    axes.set_ylabel(interface_label(k, show.unit("force")))
     _hardest(found, axes, (along, force))
     tidy(axes)
 
@@ -137,7 +136,8 @@ def _hardest(found: list[Stretch], axes: Axes, scales: tuple[float, float]) -> N
         return
     i = max(range(len(ratios)), key=lambda j: (round(ratios[j], 9), -j))
     s, along, force = found[i], *scales
-    words = f"{100 * ratios[i]:.0f} %" if s.resistance else "nothing"
+    used = f"{100 * ratios[i]:.0f} %"
+    words = used if s.resistance else phrase("calculation.sign_nothing")
     middle, tip = (s.start + s.end) / 2 / along, max(s.demand, s.resistance) / force
     right = middle > 0.9 * axes.get_xlim()[1]
     axes.annotate(
@@ -145,6 +145,11 @@ def _hardest(found: list[Stretch], axes: Axes, scales: tuple[float, float]) -> N
         textcoords=("data", "axes fraction"), ha="right" if right else "left", va="top",
         weight="bold", arrowprops={"arrowstyle": "-", "linewidth": 0.7, "shrinkA": 0, "shrinkB": 1},
     )  # fmt: skip
+
+
+def interface_label(k: int, unit: str) -> str:
+    """What stands beside the panel of an interface (1-based): its plies and the unit."""
+    return phrase("calculation.panel", first=k, second=k + 1) + "\n" + unit
 
 
 def signs_of(axes: Axes) -> tuple[list[Artist], list[str]]:
@@ -158,17 +163,25 @@ def station_axis(axes: Axes, schedule: Schedule, chord: str) -> None:
     from matplotlib.ticker import MaxNLocator
 
     imperial = Show(schedule.job.info.units).imperial
-    along, unit = (_FOOT, "ft") if imperial else (1000.0, "m")
+    along = _FOOT if imperial else 1000.0
+    unit = phrase("diagram.unit_ft" if imperial else "diagram.unit_m")
     axes.set_xlim(0, schedule.girder.member(chord).length / along)
     axes.xaxis.set_major_locator(MaxNLocator(10, integer=True))
-    axes.set_xlabel(f"{chord}: station from the hook end, {unit}")
+    axes.set_xlabel(phrase("diagram.station", member=chord, unit=unit))
 
 
 def tidy(axes: Axes) -> None:
     """Few figures, no frame where nothing is measured."""
-    from matplotlib.ticker import MaxNLocator
+    from matplotlib.ticker import MaxNLocator, ScalarFormatter
+
+    class Figures(ScalarFormatter):
+        """Figures with the decimal sign of the language spoken."""
+
+        def __call__(self, x: float, pos: int | None = None) -> str:
+            return figures(super().__call__(x, pos))
 
     axes.yaxis.set_major_locator(MaxNLocator(3))
+    axes.yaxis.set_major_formatter(Figures())
     for side in ("top", "right"):
         axes.spines[side].set_visible(False)
 

@@ -27,6 +27,7 @@ from girderply.schedule.parts import (
 )
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.records import Check
+from girderply.wording import DEFAULT, retold, speaking, spoken
 
 SCHEMA = "girderply.schedule/1"
 
@@ -71,6 +72,13 @@ def _digest(body: Plain) -> str:
 
 
 def _body(schedule: Schedule) -> Plain:
+    """What programs read, in English whatever is spoken: the hash rests on it."""
+    abroad = spoken() != DEFAULT
+    with speaking(DEFAULT):
+        return _said(retold(schedule) if abroad else schedule)
+
+
+def _said(schedule: Schedule) -> Plain:
     body: Plain = {
         "schema": SCHEMA,
         "job": job_part(schedule),

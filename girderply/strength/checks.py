@@ -154,6 +154,7 @@ def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]
         mode=main[1].mode if main else phrase("check.no_fastener"),
         inputs=_inputs(demand, main),
         steps=tuple(steps),
+        stack=tuple(plane.stack for _, plane in there),
         about=zone.id,
         interface=k,
     )

@@ -205,7 +205,9 @@ class Eurocode:
         if through.planes > 1:
             mode = phrase("check.mode_in_stack", mode=mode, mechanism=through.mechanism.text)
         clause = f"{shank.clause}, Eq. (8.6)"
-        return Plane(interface, value, table, through.share, mode, clause, inputs, steps)
+        return Plane(
+            interface, value, table, through.share, mode, clause, inputs, steps, through.difference
+        )
 
     def _effective_nails(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
         n, d, clause = len(placed), self.nails[crossing.spec].d, f"{DOC}, 8.3.1.1(8)"

@@ -272,4 +272,5 @@ class AllowableStress:
             f"{DOC}, 12.3.1",
             inputs,
             steps,
+            through.difference,
         )

@@ -22,6 +22,7 @@ class Check:
         ply: that receives its share and may split; 0 where it is not about one.
         inputs: name -> (value, unit), every number that the clause needed, in order.
         steps: worked lines for the calculation sheet, formula with numbers.
+        stack: per kind of fastener, as in `Plane`.
     """
 
     id: str
@@ -33,6 +34,7 @@ class Check:
     mode: str = ""
     inputs: Mapping[str, tuple[float, str]] = field(default_factory=dict)
     steps: tuple[str, ...] = ()
+    stack: tuple[float | None, ...] = ()
     about: str = ""
     interface: int = 0
     ply: int = 0
@@ -61,6 +63,8 @@ class Plane:
         mode: governing mode and, in a stack, the mechanism, in words.
         clause: document and clauses.
         inputs, steps: as in `Check`.
+        stack: by how much the limit analysis of the whole fastener is more than the single-shear
+            value, no unit; None where the fastener crosses one interface only.
     """
 
     interface: int
@@ -71,6 +75,7 @@ class Plane:
     clause: str
     inputs: Mapping[str, tuple[float, str]]
     steps: tuple[str, ...]
+    stack: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,11 @@ class InStack:
     planes: int
     boxed: bool
 
+    @property
+    def difference(self) -> float | None:
+        """By how much the whole fastener has more than the single-shear value; None for one."""
+        return None if self.planes == 1 else self.whole - 1
+
     def words(self, inches: bool = False) -> str:
         """By how much the stack differs from the table's single shear; N and mm, or lb and in."""
         if self.planes == 1:

@@ -28,6 +28,7 @@ from girderply.strength.sharing.share import solve
 from girderply.strength.sharing.springs import BoltSlip, Laws, State, laws_of
 from girderply.strength.zones import reach_of
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 CODES = ("P", "PV", "U", "D")
 Faces = Literal["both", "front", "back"]
@@ -184,7 +185,7 @@ class _Work:
     def report(self, raise_load: bool, margin: float) -> SharingReport:
         wood = timber(self.girder.timber)
         if wood.E_mean is None:
-            text = f"no modulus of elasticity is known for {wood.key}, so the springs have no plies"
+            text = phrase("sharing.no_stiffness", timber=wood.key)
             raise FrameError(Finding("sharing-no-stiffness", Severity.NOTE, "girder.timber", text))
         strength, notes = self._strength()
         laws = self._laws(wood.rho_mean, strength)
@@ -219,7 +220,7 @@ class _Work:
                 d.job, self.girder, self.columns, d.nails, d.bolts, self.combination
             )
         except GirderplyError as fault:
-            text = f"the fasteners' resistances are not known, only their forces: {fault}"
+            text = phrase("sharing.no_strength", fault=str(fault))
             return None, (Finding("sharing-no-strength", Severity.NOTE, "fasteners", text),)
         return found, ()
 
@@ -254,7 +255,8 @@ def _without(
     if isinstance(fault, FrameError):
         finding = fault.finding
     else:
-        finding = Finding("sharing-unsettled", Severity.WARNING, "fasteners", str(fault))
+        text = phrase("sharing.unsettled")
+        finding = Finding("sharing-unsettled", Severity.WARNING, "fasteners", text)
     nan = float("nan")
     return SharingReport(
         state, bolt_slip, combination, nan, None, None, None, nan, np.empty(0), (finding,)

@@ -14,6 +14,7 @@ from girderply.strength.sharing.mesh import Floats
 from girderply.strength.sharing.plastic import Plastic
 from girderply.strength.sharing.results import Sharing
 from girderply.units.show import Show
+from girderply.wording import phrase
 
 MARGIN = 0.10  # of its design share: what a ply may carry more before it is said; no source
 _FELT = 0.01  # of the whole load: bearings that carry less are not spoken of
@@ -72,21 +73,25 @@ def _near_ply(sharing: Sharing, girder: Girder, show: Show, margin: float) -> It
     yield Finding(
         "sharing-near-ply",
         Severity.WARNING,
-        f"bearing {bearing + 1}",
-        f"ply {ply + 1}{_face(int(ply), n)} carries {show.force(carried)} at the bearing at x = "
-        f"{show.span(girder.bearings[bearing].x)}: {show.percent(carried / total[bearing])} of "
-        f"the reaction there. The fastening is designed for equal shares, "
-        f"{show.percent(1 / n)} or {show.force(equal)} each; that is "
-        f"{show.percent(float(excess[ply, bearing]))} more than its share, and more than the "
-        f"{show.percent(margin)} that pass without a word. Fasteners slip before they carry, so "
-        "the ply that is loaded keeps more than the equal share",
-        tip=f"the truss designer should check ply {ply + 1} and its bearing for "
-        f"{show.force(carried)}, or load more plies directly",
+        phrase("sharing.where_bearing", bearing=int(bearing) + 1),
+        phrase(
+            "sharing.near_ply",
+            ply=_ply(int(ply), n),
+            carried=show.force(carried),
+            x=show.span(girder.bearings[bearing].x),
+            part=show.percent(carried / total[bearing]),
+            share=show.percent(1 / n),
+            equal=show.force(equal),
+            excess=show.percent(float(excess[ply, bearing])),
+            margin=show.percent(margin),
+        ),
+        tip=phrase("sharing.check_ply", ply=int(ply) + 1, carried=show.force(carried)),
     )
 
 
-def _face(ply: int, plies: int) -> str:
-    return {0: " (front)", plies - 1: " (back)"}.get(ply, "")
+def _ply(ply: int, plies: int) -> str:
+    name = {0: "ply_front", plies - 1: "ply_back"}.get(ply, "ply")
+    return phrase(f"sharing.{name}", ply=ply + 1)
 
 
 def _over(
@@ -100,30 +105,30 @@ def _over(
     row, k = sharing.hardest(strength)
     name, force = str(columns.id[row]), sharing.force_size[row, k]
     count = int(over.sum())
-    noun = "fastener" if count == 1 else "fasteners"
     yield Finding(
         "sharing-fastener-over",
         Severity.WARNING,
         name,
-        f"{count} {noun} would carry more than the design resistance if fasteners only stretched "
-        f"and never gave way; hardest is {name} between plies {k + 1} and {k + 2} with "
-        f"{show.force(force)} against {show.force(force / used[row, k])} "
-        f"({show.percent(float(used[row, k]))}). {_redistribution(plastic, show)}",
-        tip=f"more fasteners close to {name} help most; far from the loads they hardly help",
+        phrase(
+            "sharing.fastener_over",
+            n=count,
+            fastener=name,
+            first=k + 1,
+            second=k + 2,
+            force=show.force(force),
+            resistance=show.force(force / used[row, k]),
+            used=show.percent(float(used[row, k])),
+            then=_redistribution(plastic, show),
+        ),
+        tip=phrase("sharing.more_near", fastener=name),
     )
 
 
 def _redistribution(plastic: Plastic | None, show: Show) -> str:
     """What the second step says about giving way."""
     if plastic is None:
-        return "How far its neighbours take over has not been computed"
+        return phrase("sharing.not_raised")
     reached = show.percent(plastic.factor)
     if plastic.factor >= 1.0:
-        return (
-            "Once it gives way its neighbours take over, and the transfer goes on to "
-            f"{reached} of the design load"
-        )
-    return (
-        "Its neighbours cannot take over enough: the transfer from ply to ply stops to grow at "
-        f"{reached} of the design load, and what is added after that stays in the loaded ply"
-    )
+        return phrase("sharing.taken_over", reached=reached)
+    return phrase("sharing.not_taken_over", reached=reached)

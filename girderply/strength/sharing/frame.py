@@ -14,6 +14,7 @@ from girderply.errors import Finding, Severity
 from girderply.model.girder import Girder
 from girderply.standards import guards
 from girderply.strength.sharing.mesh import NOTHING, Floats, FrameError, Ints, Mesh, make_mesh
+from girderply.wording import phrase
 
 if TYPE_CHECKING:
     from scipy.sparse import csr_array
@@ -59,7 +60,7 @@ def make_frame(girder: Girder, mesh: Mesh, E: float) -> PlyFrame:
     """
     guards.positive(E=E)
     if not len(mesh.bearings):
-        text = "the girder has no bearing, so how it rests cannot be computed"
+        text = phrase("sharing.no_bearing")
         raise FrameError(Finding("sharing-no-frame", Severity.WARNING, "girder.bearings", text))
     local, turn = _pieces(girder, mesh, E)
     dof = mesh.dof[mesh.ends].reshape(-1, 6)
@@ -138,14 +139,10 @@ def _refuse(girder: Girder, frame: PlyFrame) -> None:
         pivots = np.zeros(1)
     if np.abs(pivots).min() > _LOOSE:
         return
-    text = (
-        f"each ply by itself can move without resistance near {_where(girder, frame)}: "
-        "a panel without a diagonal, a web that hangs on nothing, or a bearing is missing. How "
-        "the plies share cannot be computed for it"
-    )
+    text = phrase("sharing.loose", where=_where(girder, frame))
     raise FrameError(
         Finding("sharing-mechanism", Severity.WARNING, "girder", text,
-                tip="look at the joints of the panel named, and at the bearings")
+                tip=phrase("sharing.look_at"))
     )  # fmt: skip
 
 
@@ -167,4 +164,8 @@ def _where(girder: Girder, frame: PlyFrame) -> str:
     node = int(np.argmax(np.round(moved / max(moved.max(), 1e-300), 6)))
     x, y = frame.mesh.xy[node]
     near = [j.id for j in girder.joints if abs(j.x - x) + abs(j.y - y) < 1.0]
-    return f"joint {near[0]}" if near else girder.members[frame.mesh.member[node]].id
+    return (
+        phrase("sharing.joint", joint=near[0])
+        if near
+        else girder.members[frame.mesh.member[node]].id
+    )

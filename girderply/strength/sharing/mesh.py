@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from girderply.errors import Finding, GirderplyError, Severity
 from girderply.model.girder import Girder, Member
 from girderply.strength.columns import Words
+from girderply.wording import phrase
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -266,7 +267,7 @@ def _chord_over(girder: Girder, index: int) -> tuple[int, float]:
         if past <= BEARING_REACH:
             found.append((past, y, i, inside * hypot(dx, m.far[1] - m.hook[1])))
     if not found:
-        text = f"no chord of the girder lies over the bearing at x = {x:.0f} mm"
+        text = phrase("sharing.no_chord", x=f"{x:.0f}")
         raise FrameError(
             Finding("sharing-no-frame", Severity.WARNING, f"girder.bearings.{index}", text)
         )

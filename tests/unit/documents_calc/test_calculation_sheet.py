@@ -181,14 +181,16 @@ def test_a_worked_check_has_every_input_and_every_step(hung):
         assert f'["{symbol(name)}", "{input_value(value, unit, Show())}"]' in text
 
 
-def test_by_how_much_the_stack_differs_is_read_from_the_steps_own_words(hung):
-    def step(whole):
+def test_by_how_much_the_stack_differs_is_said_of_each_kind_of_fastener(hung):
+    def whole(ratio):
         still = Mechanism(2, 0, 0, ())
-        one = InStack(743.0, 700.0, 1.0, whole, min(whole, 1.0), still, still, 2, False)
-        return one.words()
+        one = InStack(743.0, 700.0, 1.0, ratio, min(ratio, 1.0), still, still, 2, False)
+        more = f"{abs(100 * (ratio - 1)):.1f} % {'more' if ratio >= 1 else 'less'}"
+        assert f"the whole fastener has {more} than the single-shear value" in one.words()
+        return one.difference
 
-    less = made("a.i1.P", 1.0, 2.0, steps=("S_1 = 1 N", step(0.92)))
-    more = made("b.i1.P", 1.0, 2.0, steps=(step(1.105), step(1.0)))
+    less = replace(made("a.i1.P", 1.0, 2.0), stack=(None, whole(0.92)))
+    more = replace(made("b.i1.P", 1.0, 2.0), stack=(whole(1.105), whole(1.0)))
     assert stack_differences(less) == [-8.0]
     assert stack_differences(more) == [10.5, 0.0]
     text = text_of(stack_blocks(replace(hung, checks=(less, more))))
