@@ -129,7 +129,7 @@ def started(jobs: Path, out: Path) -> subprocess.Popen[str]:
 
 
 def wait_for_a_pack(out: Path) -> None:
-    until = time.monotonic() + 60
+    until = time.monotonic() + 240
     while not list(out.glob("*/contents.sha256")):
         assert time.monotonic() < until
         time.sleep(0.02)
@@ -147,7 +147,7 @@ def test_ctrl_c_leaves_whole_packs_and_a_summary(tmp_path):
     run = started(tmp_path / "jobs", out)
     wait_for_a_pack(out)
     os.killpg(run.pid, signal.SIGINT)  # the terminal sends it to every process
-    _, said = run.communicate(timeout=60)
+    _, said = run.communicate(timeout=240)
     assert run.returncode == 130
     assert "Traceback" not in said
     assert "--resume goes on from here" in said
@@ -165,7 +165,7 @@ def test_a_process_that_dies_spoils_no_other_job(tmp_path):
     wait_for_a_pack(out)
     victim = children(run.pid)[0]
     os.kill(victim, signal.SIGKILL)
-    _, said = run.communicate(timeout=120)
+    _, said = run.communicate(timeout=240)
     assert run.returncode == 0, said
     assert [r["state"] for r in rows(out)] == ["good"] * 4
     assert len(packs(out)) == 4
