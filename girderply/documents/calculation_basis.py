@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from girderply.catalogue.timbers_known import timber
+from girderply.catalogue.types import Screw
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block
 from girderply.documents.calculation_words import input_value
@@ -53,7 +54,7 @@ def _standard(schedule: Schedule) -> Pairs:
             phrase("calculation.split_clause"),
             phrase("calculation.in_force" if basis.split_clause else "calculation.not_in_force"),
         )
-    carriers = kind_words(job.fastening.transfer_by, 2)
+    carriers = kind_words(schedule.carriers, 2)
     yield phrase("calculation.carried_by"), phrase("calculation.alone", kind=carriers)
     reach = show.span(reach_of(schedule.job, schedule.rules))
     yield phrase("calculation.zone_of"), phrase("calculation.half_way", reach=reach)
@@ -74,9 +75,10 @@ def _timber(schedule: Schedule) -> Pairs:
     else:
         density = "" if wood.rho_k is None else figures(f"{wood.rho_k:g}{NBSP}kg/m\u00b3")
         yield phrase("calculation.density"), density
+    drilled = bool((schedule.fasteners.drilled[schedule.fasteners.driven] > 0).any())
     yield (
-        phrase("calculation.nails"),
-        phrase("calculation.predrilled" if girder.predrilled else "calculation.not_predrilled"),
+        phrase(f"calculation.{schedule.driven}s"),
+        phrase("calculation.predrilled" if drilled else "calculation.not_predrilled"),
     )
     split = phrase("calculation.yes" if girder.split_prone else "calculation.no")
     yield phrase("calculation.split_prone"), split
@@ -86,11 +88,17 @@ def _fasteners(schedule: Schedule) -> Pairs:
     show, nds = Show(schedule.job.info.units), schedule.job.basis.standard == "NDS 2018"
     for key, nail in sorted(schedule.nails.items()):
         name, stress = ("F_yb", nail.f_yb or 0.0) if nds else ("f_u", nail.fu)
-        size = phrase(
+        size: str = phrase(
             "calculation.nail_size",
             nail=key, d=show.diameter(nail.d), length=show.small(nail.length),
             surface=phrase(f"calculation.surface_{nail.surface}"),
         )  # fmt: skip
+        if isinstance(nail, Screw):
+            declared = {"d": show.diameter(nail.d), "length": show.small(nail.length)}
+            size = phrase("calculation.screw_size", screw=key, source=nail.source, **declared)
+            yield phrase("calculation.screw"), size
+            yield phrase("calculation.its", name="M_y,k"), input_value(nail.M_y, "Nmm", show)
+            continue
         yield phrase("calculation.nail"), size
         yield phrase("calculation.its", name=name), input_value(stress, "N/mm2", show)
     for spec, choice in sorted(schedule.bolts.items()):

@@ -159,7 +159,7 @@ def _diagrams(schedule: Schedule, report: SharingReport, width: float) -> Iterat
     for i in range(0, len(rest), 2):
         cells = [[_flow(schedule, report, c, half)] for c in rest[i : i + 2]]
         blocks.append(b.columns(("1fr", "1fr"), *cells))
-    words = phrase("sharing.flow_how", kind=kind_words(schedule.job.fastening.transfer_by, 2))
+    words = phrase("sharing.flow_how", kind=kind_words(schedule.carriers, 2))
     yield b.keep(b.heading(phrase("sharing.flow")), b.words(words), blocks[0])
     yield from blocks[1:]
 

@@ -115,6 +115,12 @@ class Schedule:
         return "screw" if any(isinstance(n, Screw) for n in self.nails.values()) else "nail"
 
     @property
+    def carriers(self) -> str:
+        """What carries load from ply to ply: nail, screw or bolt."""
+        by = self.job.fastening.transfer_by
+        return by if by == "bolt" else self.driven
+
+    @property
     def plates_assumed(self) -> bool:
         """True when any nail plate was estimated by the tool."""
         return any(p.assumed for p in self.girder.plates)
