@@ -4,8 +4,9 @@ Run on demand, from the top of a checkout:
 
     PYTHONPATH=tests/support python tests/robustness/fuzz.py --count 100000 --workers 2
 
-Every try is one seed: `--seed S --count 1` repeats it. Prints each kind of failure once with the
-job that caused it, then the number of tries, how far they came, and the rate. Exit 1 on a failure.
+Every try is one seed: `--seed S --count 1` repeats it. Prints each kind of failure once with its
+seed as soon as it is met, the tally after every few thousand tries, so that a run that is cut off
+has still said what it tried, and at the end the rate. Exit 1 on a failure.
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ from girderply.schedule.build import build_schedule
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
 SLOW = 10  # s of this process; the samples take a tenth of one
 CHUNK = 200
+EVERY = 2_000  # tries between two lines of progress
 
 
 @dataclass
@@ -130,6 +132,12 @@ def _work(job: tuple[range, float]) -> Tally:
     return run(*job)
 
 
+def _came(tally: Tally) -> str:
+    """How far the tries came, in one line."""
+    how_far = ", ".join(f"{k}: {v}" for k, v in sorted(tally.reached.items()))
+    return f"{tally.reached.total()} tries: {how_far}"
+
+
 def main() -> int:
     """Parse the command line, try, print."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -147,13 +155,17 @@ def main() -> int:
     total, start = Tally(), time.perf_counter()
     with multiprocessing.get_context("spawn").Pool(args.workers) as pool:
         for tally in pool.imap(_work, work):
+            for kind in sorted(tally.failures.keys() - total.failures.keys()):
+                seed, trace = tally.failures[kind]
+                print(f"--- {kind} (seed {seed})\n{trace}", flush=True)
             total.add(tally)
-            if time.perf_counter() - start > 60 * args.minutes:
+            took = time.perf_counter() - start
+            if total.reached.total() % EVERY == 0:
+                print(f"{took:.0f} s: {_came(total)}", flush=True)
+            if took > 60 * args.minutes:
                 break
-    took, tries = time.perf_counter() - start, total.reached.total()
-    for kind, (seed, trace) in sorted(total.failures.items()):
-        print(f"--- {kind} (seed {seed})\n{trace}")
-    print(", ".join(f"{k}: {v}" for k, v in sorted(total.reached.items())))
+    tries = total.reached.total()
+    print(_came(total))
     print(f"slowest: {total.slowest[0]:.1f} s (seed {total.slowest[1]})")
     print(f"{tries} tries in {took:.0f} s: {tries / took:.0f} a second, {args.workers} workers")
     return 1 if total.failures else 0
