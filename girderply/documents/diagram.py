@@ -3,32 +3,27 @@
 from __future__ import annotations
 
 import math
-from typing import Any
 
 import numpy as np
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Sheet
+from girderply.documents.chart import (
+    FOOT,
+    SETTINGS,
+    open_frame,
+    panels_of,
+    station_axis,
+    svg_of,
+)
 from girderply.documents.furniture import room
-from girderply.documents.transfer_diagram import svg_of
 from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
 from girderply.wording.words import kind_words
 
-_FOOT = 304.8
 _HEIGHT = 48.0  # mm of paper for one chord
-_SETTINGS: dict[Any, Any] = {
-    "font.family": "DejaVu Sans",
-    "font.size": 9.8,
-    "axes.labelsize": 9.8,
-    "text.parse_math": False,  # a name from a job is text
-    "svg.fonttype": "none",
-    "svg.hashsalt": "girderply",
-    "axes.linewidth": 0.7,
-    "hatch.linewidth": 0.6,
-}
 
 
 def diagram(schedule: Schedule) -> Sheet:
@@ -56,17 +51,15 @@ def bins(length: float, step: float) -> np.ndarray:
 
 def _chart(schedule: Schedule, member: Member, width: float) -> str:
     import matplotlib as mpl  # noqa: PLC0415
-    from matplotlib.figure import Figure  # noqa: PLC0415
     from matplotlib.ticker import MaxNLocator  # noqa: PLC0415
 
     imperial = Show(schedule.job.info.units).imperial
-    step = _FOOT if imperial else 1000.0
+    step = FOOT if imperial else 1000.0
     unit = phrase("diagram.unit_ft" if imperial else "diagram.unit_m")
     f = schedule.fasteners
     borders = bins(member.length, step)
-    with mpl.rc_context(_SETTINGS):
-        figure = Figure(figsize=(width / 25.4, _HEIGHT / 25.4))
-        axes = figure.add_subplot()
+    with mpl.rc_context(SETTINGS):
+        figure, (axes,) = panels_of(width, _HEIGHT)
         bottom = np.zeros(len(borders) - 1)
         for kind, grey, marks in ((schedule.driven, "0.85", ""), ("bolt", "0.2", "///")):
             if not (f.kind == kind).any():
@@ -79,13 +72,10 @@ def _chart(schedule: Schedule, member: Member, width: float) -> str:
                 hatch=marks,
             )  # fmt: skip
             bottom = bottom + counts
-        axes.set_xlim(0, member.length / step)
+        station_axis(axes, schedule, member.id, 12)
         axes.set_ylim(0, max(float(bottom.max()), 1.0) * 1.35)
         axes.yaxis.set_major_locator(MaxNLocator(5, integer=True))
-        axes.xaxis.set_major_locator(MaxNLocator(12, integer=True))
-        axes.set_xlabel(phrase("diagram.station", member=member.id, unit=unit))
         axes.set_ylabel(phrase("diagram.per", unit=unit))
         axes.legend(loc="upper right", ncols=2, frameon=False)
-        for side in ("top", "right"):
-            axes.spines[side].set_visible(False)
+        open_frame(axes)
         return svg_of(figure)

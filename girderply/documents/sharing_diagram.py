@@ -7,10 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from girderply.documents.transfer_diagram import (
+from girderply.documents.chart import (
+    FOOT,
+    LBF,
     SETTINGS,
     interface_label,
-    signs_of,
+    legend_over,
+    panels_of,
     station_axis,
     svg_of,
     tidy,
@@ -25,7 +28,6 @@ from girderply.wording import phrase
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_FOOT, _LBF = 304.8, 0.45359237 * 9.80665
 _PANEL = {1: 44.0, 2: 40.0, 3: 34.0, 4: 27.0}  # mm of paper for one interface, by how many
 BIN = 300.0  # mm, longest piece of a chord over which the springs are summed
 
@@ -90,22 +92,17 @@ def _same(demand: Demand, combination: Combination) -> bool:
 def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: float) -> str:
     """The diagram of one chord as SVG, `width` mm wide: a panel per interface."""
     import matplotlib as mpl
-    from matplotlib.figure import Figure
 
     n = schedule.girder.plies
     height = (n - 1) * _PANEL.get(n - 1, 22.0) + 18.0
     with mpl.rc_context(SETTINGS):
-        figure = Figure(figsize=(width / 25.4, height / 25.4))
-        panels = figure.subplots(n - 1, 1, sharex=True, squeeze=False)[:, 0]
+        figure, panels = panels_of(width, height, n - 1, legend_over=True)
         edges, down = down_flow(schedule, report, chord)
         for k, axes in enumerate(panels, 1):
             asked = asked_of(schedule, report.combination, chord, k)
             _panel(schedule, axes, k, (edges, down[k - 1], asked))
         station_axis(panels[-1], schedule, chord)
-        signs = {w: h for axes in panels for h, w in zip(*signs_of(axes), strict=True)}
-        figure.legend(
-            list(signs.values()), list(signs), loc="outside upper right", ncols=3, frameon=False
-        )
+        legend_over(figure, panels)
         return svg_of(figure)
 
 
@@ -113,7 +110,7 @@ def _panel(
     schedule: Schedule, axes: Axes, k: int, data: tuple[np.ndarray, np.ndarray, list[Asked]]
 ) -> None:
     show = Show(schedule.job.info.units)
-    along, unit = (_FOOT, _LBF / _FOOT) if show.imperial else (1000.0, 1.0)
+    along, unit = (FOOT, LBF / FOOT) if show.imperial else (1000.0, 1.0)
     edges, down, asked = data
     must_pass, carried = phrase("sharing.sign_asked"), phrase("sharing.sign_carried")
     axes.stairs(

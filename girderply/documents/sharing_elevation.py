@@ -120,8 +120,8 @@ def _names(
     schedule: Schedule, drawing: Drawing, placement: Placement, marks: Sequence[_Mark]
 ) -> None:
     """Names of the members beside them, over leaders but not over circles and timber."""
-    taken: list[Box] = [_square(m.at, m.radius) for m in marks if m.radius > 0.6]
-    taken += drawing.obstacles()
+    taken = drawing.obstacles()
+    taken.extend(_square(m.at, m.radius) for m in marks if m.radius > 0.6)
     for m in schedule.girder.members:
         half = np.array([(0, -1), (m.length, -1), (m.length, 1), (0, 1)]) * (1, m.depth / 2)
         corners = placement.points(m.to_elevation(half))

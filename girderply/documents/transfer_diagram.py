@@ -2,38 +2,35 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from girderply.documents import blocks as b
 from girderply.documents.blocks import Block
+from girderply.documents.chart import (
+    FOOT,
+    LBF,
+    SETTINGS,
+    interface_label,
+    legend_over,
+    panels_of,
+    station_axis,
+    svg_of,
+    tidy,
+)
 from girderply.documents.furniture import room
 from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_id
 from girderply.strength.demand import demands
 from girderply.units.show import Show
-from girderply.wording import figures, phrase
+from girderply.wording import phrase
 
 if TYPE_CHECKING:
-    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
 
-_FOOT, _LBF = 304.8, 0.45359237 * 9.80665
 _PANEL = {1: 44.0, 2: 32.0}  # mm of paper for one interface, by how many there are
 _FOOT_AND_HEAD = 18.0  # mm for the stations under it and the legend over it
 _AROUND = 46.0  # mm on the page for those, the heading and the words
-SETTINGS: dict[Any, Any] = {  # matplotlib's stubs name every key
-    "font.family": "DejaVu Sans",
-    "font.size": 9.8,
-    "axes.labelsize": 9.8,
-    "legend.fontsize": 9.8,
-    "text.parse_math": False,  # a name from a job is text
-    "svg.fonttype": "none",
-    "svg.hashsalt": "girderply",
-    "axes.linewidth": 0.7,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,27 +86,22 @@ def transfer_blocks(schedule: Schedule) -> list[Block]:
 def chart(schedule: Schedule, chord: str, width: float) -> str:
     """The diagram of one chord as SVG, `width` mm wide: a panel per interface."""
     import matplotlib as mpl
-    from matplotlib.figure import Figure
 
     n = schedule.girder.plies
     most = (room("A4").height - _AROUND) / (n - 1)
     height = (n - 1) * min(_PANEL.get(n - 1, 32.0), most) + _FOOT_AND_HEAD
     with mpl.rc_context(SETTINGS):
-        figure = Figure(figsize=(width / 25.4, height / 25.4))
-        panels = figure.subplots(n - 1, 1, sharex=True, squeeze=False)[:, 0]
+        figure, panels = panels_of(width, height, n - 1, legend_over=True)
         station_axis(panels[-1], schedule, chord)
         for k, axes in enumerate(panels, 1):
             _panel(schedule, chord, k, axes)
-        signs = {w: h for axes in panels for h, w in zip(*signs_of(axes), strict=True)}
-        figure.legend(
-            list(signs.values()), list(signs), loc="outside upper right", ncols=3, frameon=False
-        )
+        legend_over(figure, panels)
         return svg_of(figure)
 
 
 def _panel(schedule: Schedule, chord: str, k: int, axes: Axes) -> None:
     show = Show(schedule.job.info.units)
-    along, force = (_FOOT, _LBF) if show.imperial else (1000.0, 1000.0)
+    along, force = (FOOT, LBF) if show.imperial else (1000.0, 1000.0)
     found = stretches(schedule, chord, k)
     for i, s in enumerate(found):
         x = [s.start / along, s.end / along]
@@ -145,57 +137,3 @@ def _hardest(found: list[Stretch], axes: Axes, scales: tuple[float, float]) -> N
         textcoords=("data", "axes fraction"), ha="right" if right else "left", va="top",
         weight="bold", arrowprops={"arrowstyle": "-", "linewidth": 0.7, "shrinkA": 0, "shrinkB": 1},
     )  # fmt: skip
-
-
-def interface_label(k: int, unit: str) -> str:
-    """What stands beside the panel of an interface (1-based): its plies and the unit."""
-    return phrase("calculation.panel", first=k, second=k + 1) + "\n" + unit
-
-
-def signs_of(axes: Axes) -> tuple[list[Artist], list[str]]:
-    """What the legend of these axes would show."""
-    handles, labels = axes.get_legend_handles_labels()
-    return list(handles), list(labels)
-
-
-def station_axis(axes: Axes, schedule: Schedule, chord: str) -> None:
-    """The axis along a chord, from its hook end."""
-    from matplotlib.ticker import MaxNLocator
-
-    imperial = Show(schedule.job.info.units).imperial
-    along = _FOOT if imperial else 1000.0
-    unit = phrase("diagram.unit_ft" if imperial else "diagram.unit_m")
-    axes.set_xlim(0, schedule.girder.member(chord).length / along)
-    axes.xaxis.set_major_locator(MaxNLocator(10, integer=True))
-    axes.set_xlabel(phrase("diagram.station", member=chord, unit=unit))
-
-
-def tidy(axes: Axes) -> None:
-    """Few figures, no frame where nothing is measured."""
-    from matplotlib.ticker import MaxNLocator, ScalarFormatter
-
-    class Figures(ScalarFormatter):
-        """Figures with the decimal sign of the language spoken."""
-
-        def __call__(self, x: float, pos: int | None = None) -> str:
-            return figures(super().__call__(x, pos))
-
-    axes.yaxis.set_major_locator(MaxNLocator(3))
-    axes.yaxis.set_major_formatter(Figures())
-    for side in ("top", "right"):
-        axes.spines[side].set_visible(False)
-
-
-def svg_of(figure: Figure) -> str:
-    """The figure as SVG, the same bytes every time; inside the settings of the sheet.
-
-    Printed by the canvas itself: `Figure.savefig` draws everything once more beforehand, for
-    writers that cannot lay out while they draw.
-    """
-    from matplotlib.backends.backend_svg import FigureCanvasSVG
-
-    figure.set_layout_engine("constrained")
-    target = io.StringIO()
-    canvas: Any = FigureCanvasSVG(figure)  # its printer is not typed in every version
-    canvas.print_svg(target, metadata={"Date": None, "Creator": None})
-    return target.getvalue()

@@ -15,7 +15,7 @@ from girderply.model.girder import Member
 
 def name_joints(view: View, named: Sequence[str] = ()) -> None:
     """Names of the joints but those `named` already, outside the members where there is room."""
-    view.obstacles += view.drawing.obstacles()
+    view.obstacles.join(view.drawing.obstacles())
     for joint in (j for j in view.schedule.girder.joints if j.id not in named):
         at = view.placement.point((joint.x, joint.y))
         rays = [math.radians(a) for a in (90, 270, 60, 120, 240, 300, 0, 180, 30, 150)]
@@ -32,7 +32,7 @@ def name_members(view: View) -> None:
 
     Webs have lettering of one height: the larger one where every name fits, else the smaller.
     """
-    view.obstacles += view.drawing.obstacles()
+    view.obstacles.join(view.drawing.obstacles())
     members = view.schedule.girder.members
     webs = [m for m in members if not m.role.is_chord]
     before, kept = len(view.drawing.shapes), len(view.obstacles)
@@ -40,7 +40,8 @@ def name_members(view: View) -> None:
         if all([_label(view, m, height, _NEAR) for m in webs]):
             break
         if height == style.NORMAL:
-            del view.drawing.shapes[before:], view.obstacles[kept:]
+            del view.drawing.shapes[before:]
+            view.obstacles.cut(kept)
     named = {t.text for t in view.drawing.texts() if t.tag == "member"}
     for member in members:
         if member.id not in named:

@@ -39,7 +39,7 @@ def draw_sizes(view: View, low: float) -> None:
         view.drawing.add(Line((peak[0] + 2.0, b[1]), (b[0] + 1.0, b[1]), style.DIMENSION))
     view.drawing.add(Dimension(a, (a[0], b[1]), view.show.length(y1 - y0), -7.0, style.NORMAL))
     view.drawing.height = down + 6.0
-    view.obstacles += view.drawing.obstacles()
+    view.obstacles.join(view.drawing.obstacles())
 
 
 def _track(view: View, chord: Member, y: float) -> Track:

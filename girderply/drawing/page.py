@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 
 from girderply.drawing.dimension import dimension_lines
 from girderply.drawing.lettering import text_box
@@ -13,6 +12,9 @@ from girderply.drawing.shapes import Cross, Dimension, Dot, Point, Shape, Text, 
 from girderply.drawing.style import LETTERING_LEAST
 
 Box = tuple[Point, Point, Point, Point]
+Extent = tuple[float, float, float, float]  # left, right, low, high
+_SLACK = 1e-6  # mm that boxes may lie over each other
+_SHRINK = (_SLACK, -_SLACK, _SLACK, -_SLACK)
 
 
 @dataclass(slots=True)
@@ -55,22 +57,56 @@ class Drawing:
         """Shapes whose tag starts with this."""
         return [s for s in self.shapes if s.tag.startswith(prefix)] if prefix else []
 
-    def obstacles(self) -> list[Box]:
+    def obstacles(self) -> Obstacles:
         """Boxes that a new label must keep off: lettering, dots and crosses."""
-        return [b for s in self.shapes if (b := obstacle(s)) is not None]
+        return Obstacles(b for s in self.shapes if (b := obstacle(s)) is not None)
 
-    def label(self, candidates: Iterable[Text], obstacles: list[Box]) -> bool:
+    def label(self, candidates: Iterable[Text], obstacles: Obstacles) -> bool:
         """Add the first candidate that hits no obstacle and stays on the paper.
 
         The box of the text joins the obstacles. False when none of them is free.
         """
         for text in candidates:
             box = text_box(text, 0.4)
-            if inside(box, self.width, self.height) and not any(
-                boxes_overlap(box, other) for other in obstacles
-            ):
+            if inside(box, self.width, self.height) and not obstacles.hit(box):
                 self.shapes.append(text)
                 obstacles.append(box)
+                return True
+        return False
+
+
+class Obstacles:
+    """Boxes to keep off, with their extents, so that most are told apart by those alone."""
+
+    def __init__(self, boxes: Iterable[Box] = ()) -> None:
+        """Begin with these boxes, paper mm."""
+        self._known: list[tuple[Extent, Box]] = []
+        self.extend(boxes)
+
+    def __len__(self) -> int:
+        return len(self._known)
+
+    def append(self, box: Box) -> None:
+        """One more."""
+        self._known.append((_extent(box), box))
+
+    def extend(self, boxes: Iterable[Box]) -> None:
+        """More of them."""
+        self._known += [(_extent(box), box) for box in boxes]
+
+    def join(self, other: Obstacles) -> None:
+        """All of another's."""
+        self._known += other._known
+
+    def cut(self, length: int) -> None:
+        """Forget all but the first so many."""
+        del self._known[length:]
+
+    def hit(self, box: Box) -> bool:
+        """Whether a box shares an area with any of them."""
+        left, right, low, high = (v + s for v, s in zip(_extent(box), _SHRINK, strict=True))
+        for (a, b, c, d), other in self._known:
+            if right > a and b > left and high > c and d > low and boxes_overlap(box, other):
                 return True
         return False
 
@@ -96,34 +132,29 @@ def inside(box: Sequence[Point], width: float, height: float, slack: float = 1e-
     return all(-slack <= x <= width + slack and -slack <= y <= height + slack for x, y in box)
 
 
-def boxes_overlap(a: Sequence[Point], b: Sequence[Point], slack: float = 1e-6) -> bool:
+def boxes_overlap(a: Sequence[Point], b: Sequence[Point]) -> bool:
     """Whether two rectangles, turned as they may be, share an area (separating axes)."""
-    if _apart_by_extent(a, b, slack):
+    left, right, low, high = _extent(a)
+    other_left, other_right, other_low, other_high = _extent(b)
+    if (
+        right <= other_left + _SLACK
+        or other_right <= left + _SLACK
+        or high <= other_low + _SLACK
+        or other_high <= low + _SLACK
+    ):
         return False
     for p, q in ((a[0], a[1]), (a[1], a[2]), (b[0], b[1]), (b[1], b[2])):
         axis = (q[0] - p[0], q[1] - p[1])
         along_a = [axis[0] * x + axis[1] * y for x, y in a]
         along_b = [axis[0] * x + axis[1] * y for x, y in b]
-        if max(along_a) <= min(along_b) + slack or max(along_b) <= min(along_a) + slack:
+        if max(along_a) <= min(along_b) + _SLACK or max(along_b) <= min(along_a) + _SLACK:
             return False
     return True
 
 
-def _apart_by_extent(a: Sequence[Point], b: Sequence[Point], slack: float) -> bool:
-    left, right, low, high = _extent(tuple(a))
-    other_left, other_right, other_low, other_high = _extent(tuple(b))
-    return (
-        right <= other_left + slack
-        or other_right <= left + slack
-        or high <= other_low + slack
-        or other_high <= low + slack
-    )
-
-
-@lru_cache(maxsize=4096)
-def _extent(box: tuple[Point, ...]) -> tuple[float, float, float, float]:
-    """Left, right, low and high; the same few hundred boxes meet each other again and again."""
-    x, y = [p[0] for p in box], [p[1] for p in box]
+def _extent(box: Sequence[Point]) -> Extent:
+    """Left, right, low and high."""
+    x, y = zip(*box, strict=True)
     return min(x), max(x), min(y), max(y)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 from shapely import Polygon as Area
@@ -15,7 +15,7 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.placement import Placement
 from girderply.drawing.shapes import Line, Point, Polygon, Polyline, Shape, Text
 from girderply.drawing.strip_plan import Piece, StripPlan
-from girderply.model.girder import Member
+from girderply.model.girder import Member, Plate
 from girderply.schedule.types import Schedule
 
 
@@ -28,8 +28,8 @@ def timber(schedule: Schedule, piece: Piece, plan: StripPlan) -> list[Shape]:
         for ring in _clip(symbols.as_points(member.to_local(member.outline)), box)
     ]
     shapes.append(Line((piece.start, 0.0), (piece.end, 0.0), style.CENTRE))
-    for plate in schedule.girder.plates:
-        for ring in _clip_to_member(member.to_local(plate.outline), member, box):
+    for plate, local in _plates_on(schedule, member, box):
+        for ring in _clip_to_member(local, member, box):
             pen = style.PLATE_ASSUMED if plate.assumed else style.PLATE
             shapes.append(Polygon(ring, pen, tag="plate"))
             if not plate.assumed:
@@ -48,9 +48,9 @@ def timber(schedule: Schedule, piece: Piece, plan: StripPlan) -> list[Shape]:
 def joint_names(body: Drawing, schedule: Schedule, piece: Piece, placement: Placement) -> None:
     """Names of the joints on their plates, where they are clear of every fastener."""
     obstacles = body.obstacles()
-    for plate in schedule.girder.plates:
-        local = piece.member.to_local(plate.outline)
-        for ring in _clip_to_member(local, piece.member, (piece.start, piece.end)):
+    ends = (piece.start, piece.end)
+    for plate, local in _plates_on(schedule, piece.member, ends):
+        for ring in _clip_to_member(local, piece.member, ends):
             xs, ys = [p[0] for p in ring], [p[1] for p in ring]
             wide = (max(xs) - min(xs)) * placement.scale
             high = (max(ys) - min(ys)) * placement.scale
@@ -85,6 +85,19 @@ def _break(station: float, depth: float, n: int) -> Polyline:
     half, out, jag = depth / 2 + 2.0 * n, 1.2 * n, 1.5 * n
     points = ((0, half), (0, jag), (out, jag / 2), (-out, -jag / 2), (0, -jag), (0, -half))
     return Polyline(tuple((station + x, y) for x, y in points), style.BREAK, tag="break")
+
+
+def _plates_on(
+    schedule: Schedule, member: Member, box: tuple[float, float]
+) -> Iterator[tuple[Plate, np.ndarray]]:
+    """Plates that may lie on a piece of a member, told by their extent, and their local outline."""
+    own = member.to_local(member.outline)
+    low = np.maximum(own.min(axis=0), (box[0], -np.inf))
+    high = np.minimum(own.max(axis=0), (box[1], np.inf))
+    for plate in schedule.girder.plates:
+        local = member.to_local(plate.outline)
+        if (local.max(axis=0) >= low).all() and (local.min(axis=0) <= high).all():
+            yield plate, local
 
 
 def _clip(outline: tuple[Point, ...], box: tuple[float, float]) -> list[tuple[Point, ...]]:

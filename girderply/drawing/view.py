@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from girderply.drawing.page import Box, Drawing
+from girderply.drawing.page import Drawing, Obstacles
 from girderply.drawing.placement import Placement
 from girderply.drawing.scales import fitting_scale
 from girderply.model.girder import Member
@@ -25,7 +25,7 @@ class View:
     placement: Placement
     face: str
     show: Show
-    obstacles: list[Box]
+    obstacles: Obstacles
 
     @property
     def scale(self) -> float:
@@ -54,7 +54,7 @@ def start_view(
     origin = (left + x1 / n if mirror else left - x0 / n, above + y1 / n)
     drawing = Drawing(name, room[0], above + (y1 - y0) / n + below, scale=n)
     placement = Placement(origin, 1 / n, mirror=mirror)
-    return View(schedule, drawing, placement, face, Show(schedule.job.info.units), [])
+    return View(schedule, drawing, placement, face, Show(schedule.job.info.units), Obstacles())
 
 
 def is_low(schedule: Schedule, chord: str) -> bool:

@@ -6,7 +6,6 @@ fasteners connect lies close together in the matrix.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +14,7 @@ import numpy as np
 from girderply.errors import RangeError
 from girderply.model.girder import Girder
 from girderply.strength.columns import FastenerColumns
+from girderply.strength.sharing.factor import Factoring
 from girderply.strength.sharing.frame import PlyFrame, make_frame, refuse_mechanism
 from girderply.strength.sharing.mesh import MERGE, Floats, Ints, make_mesh
 from girderply.strength.sharing.springs import Springs, make_springs
@@ -31,6 +31,7 @@ class Model:
         plies: n. frame: of one ply. springs: between plies. fasteners: how many, F.
         bare: (size n, size n) stiffness of all plies without fasteners, N and mm.
         free: numbers of the displacements of all plies that no bearing holds, rising.
+        factoring: of all plies with fasteners.
     """
 
     plies: int
@@ -39,6 +40,7 @@ class Model:
     fasteners: int
     bare: csr_array[Any]
     free: Ints
+    factoring: Factoring
 
     def load_vector(self, loads: Floats) -> Floats:
         """Nodal forces of hung loads.
@@ -60,37 +62,6 @@ class Model:
         np.add.at(vector, dof[:, 1], -loads)
         np.add.at(vector, dof[:, 2], -loads * places.arm[:, :1])
         return vector.ravel()
-
-    def with_springs(self, tangent: Floats) -> csr_array[Any]:
-        """Stiffness of plies and fasteners.
-
-        Args:
-            tangent: (S, 2, 2) stiffness of each pair of springs, N/mm.
-        """
-        from scipy.sparse import bsr_array, csr_array  # noqa: PLC0415
-
-        s = len(self.springs)
-        if not s:
-            return self.bare
-        pairs = (tangent, np.arange(s), np.arange(s + 1))
-        middle = bsr_array(pairs, shape=(2 * s, 2 * s)).tocsr()
-        c = self.springs.connect
-        return csr_array(self.bare + c.T @ (middle @ c))
-
-    def solver(self, tangent: Floats) -> Callable[[Floats], Floats]:
-        """Factor once; the result turns forces (size n,) into displacements (size n,)."""
-        from scipy.sparse.linalg import splu  # noqa: PLC0415
-
-        k = self.with_springs(tangent)[self.free][:, self.free].tocsc()
-        factor = splu(k, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0,
-                      options={"SymmetricMode": True})  # fmt: skip
-
-        def solve(forces: Floats) -> Floats:
-            moved = np.zeros(len(forces))
-            moved[self.free] = factor.solve(forces[self.free])
-            return moved
-
-        return solve
 
 
 def make_model(girder: Girder, columns: FastenerColumns, E: float, merge: float = MERGE) -> Model:
@@ -115,4 +86,5 @@ def make_model(girder: Girder, columns: FastenerColumns, E: float, merge: float 
     bare = kron(frame.stiffness, eye_array(n), format="csr")
     free = (frame.free[:, None] * n + np.arange(n)).ravel()
     springs = make_springs(columns, mesh, n)
-    return Model(n, frame, springs, len(columns.member), bare, free)
+    factoring = Factoring(bare, springs.connect, free)
+    return Model(n, frame, springs, len(columns.member), bare, free, factoring)

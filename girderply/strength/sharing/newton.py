@@ -39,7 +39,7 @@ def straight(model: Model, load: Floats, modulus: Floats) -> Balance:
         modulus: (S,) N/mm.
     """
     laws = SpringLaws(modulus, np.zeros(len(modulus)), np.full(len(modulus), np.inf))
-    moved = model.solver(modulus[:, None, None] * np.eye(2))(load)
+    moved = model.factoring.solve(modulus[:, None, None] * np.eye(2), load)
     slip = (model.springs.connect @ moved).reshape(-1, 2)
     return Balance(moved, slip, answer(laws, slip, np.zeros_like(slip)))
 
@@ -66,7 +66,7 @@ def balance(model: Model, laws: SpringLaws, load: Floats, start: Floats, kept: F
     for _ in range(_STEPS):
         if float(np.abs(rest).max(initial=0.0)) <= goal:
             return Balance(moved, state.slip(moved), now)
-        step = model.solver(now.tangent)(-rest)
+        step = model.factoring.solve(now.tangent, -rest)
         moved, now, rest, energy = _descend(state, moved, step, (rest, energy))
     raise NotSettledError("the forces in the fasteners did not come into balance")
 
