@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -26,37 +27,53 @@ def mend(brief: Brief, board: Board, strip: Strip, spots: Spots, reach: tuple[in
     if not bad.any():
         return spots
     kept = spots.take(np.flatnonzero(~bad))
-    standing = _Standing(others, kept)
+    astray = spots.take(np.flatnonzero(bad))
+    around = astray.station[:, None] + _shifts(brief, strip)
+    inside = np.array([free.contain(around) for free in strip.intervals])
+    standing = _Standing(strip, others, kept)
     moved = [
         new
-        for i in np.flatnonzero(bad)
-        if (new := _nudge(brief, strip, spots.take(np.array([i])), standing)) is not None
+        for i, line in enumerate(astray.line.tolist())
+        if (new := _nudge(strip, around[i], inside[:, i], line, standing)) is not None
     ]
     return join([kept, *moved]) if moved else kept
 
 
-class _Standing:
-    """Nails that stand, by station, so that only those nearby are looked at."""
+def _shifts(brief: Brief, strip: Strip) -> Array:
+    """Steps of the tape within half the centres, the shortest first, mm."""
+    step = brief.rules.station_step
+    reach = int(strip.pattern.centres / 2 / step)
+    return np.array([0.0, *(s * sign for s in range(1, reach + 1) for sign in (1, -1))]) * step
 
-    def __init__(self, others: tuple[Array, Array], kept: Spots) -> None:
+
+class _Standing:
+    """Nails that stand, told to every line that they are too near to across the member."""
+
+    def __init__(self, strip: Strip, others: tuple[Array, Array], kept: Spots) -> None:
+        self.strip = strip
         station = np.concatenate([others[0], kept.station])
-        order = np.argsort(station, kind="stable")
-        self.station = station[order]
-        self.offset = np.concatenate([others[1], kept.offset])[order]
+        offset = np.concatenate([others[1], kept.offset])
+        self.lines = [
+            np.sort(station[self._beside(offset, line)]).tolist() for line in strip.pattern.lines
+        ]
+
+    def _beside(self, offset: Array, line: float) -> np.ndarray:
+        return np.asarray(np.abs(offset - line) < self.strip.limits.a2 - 1e-6)
 
     def add(self, station: float, offset: float) -> None:
         """One more."""
-        at = int(np.searchsorted(self.station, station))
-        self.station = np.insert(self.station, at, station)
-        self.offset = np.insert(self.offset, at, offset)
+        for stations, line in zip(self.lines, self.strip.pattern.lines, strict=True):
+            if self._beside(np.array(offset), line):
+                bisect.insort(stations, station)
 
-    def clash(self, station: Array, offset: float, a1: float, a2: float) -> np.ndarray:
-        """(n,) whether places near each other on one line are too near to what stands, mm."""
-        low, high = np.searchsorted(self.station, (station.min() - a1, station.max() + a1))
-        across = np.abs(self.offset[low:high] - offset) < a2 - 1e-6
-        near = self.station[low:high][across]
-        if not len(near):
+    def clash(self, station: Array, line: int) -> np.ndarray:
+        """(n,) whether places of a line are too near along it to what stands, mm."""
+        a1, stations = self.strip.limits.a1, self.lines[line]
+        low = bisect.bisect_left(stations, float(station.min()) - a1)
+        high = bisect.bisect_left(stations, float(station.max()) + a1)
+        if low == high:
             return np.zeros(len(station), bool)
+        near = np.array(stations[low:high])
         found = (np.abs(station[:, None] - near) < a1 - 1e-6).any(axis=1)
         return np.asarray(found, bool)
 
@@ -75,21 +92,25 @@ def _crowded(spots: Spots, a1: float, a2: float) -> np.ndarray:
     return bad
 
 
-def _nudge(brief: Brief, strip: Strip, spot: Spots, standing: _Standing) -> Spots | None:
-    """The nearest free place within half the centres, same line first; None where there is none."""
-    step = brief.rules.station_step
-    reach = int(strip.pattern.centres / 2 / step)
-    shift = np.array([0.0, *(s * sign for s in range(1, reach + 1) for sign in (1, -1))]) * step
-    station = spot.station[0] + shift
-    for line in sorted(range(len(strip.pattern.lines)), key=lambda k: k != spot.line[0]):
-        offset = strip.pattern.lines[line]
-        inside = strip.intervals[line].contain(station)
-        if not inside.any():
+def _nudge(
+    strip: Strip, around: Array, inside: np.ndarray, first: int, standing: _Standing
+) -> Spots | None:
+    """The nearest free place, same line first; None where there is none.
+
+    Args:
+        strip: the member made ready.
+        around: (r,) stations to try, the best first, mm.
+        inside: (lines, r) whether a nail may stand there at all.
+        first: line to try first.
+        standing: what stands; takes the place that is found.
+    """
+    for line in sorted(range(len(strip.pattern.lines)), key=lambda k: k != first):
+        places = around[inside[line]]
+        if not len(places):
             continue
-        places = station[inside]
-        free = ~standing.clash(places, offset, strip.limits.a1, strip.limits.a2)
+        free = ~standing.clash(places, line)
         if free.any():
-            at = float(places[np.argmax(free)])
+            at, offset = float(places[np.argmax(free)]), strip.pattern.lines[line]
             standing.add(at, offset)
             return Spots(np.array([at]), np.array([line]), np.array([offset]))
     return None

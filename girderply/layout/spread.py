@@ -7,6 +7,7 @@ One sequence of stations serves all rows of a member. In a staggered pattern the
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -38,16 +39,17 @@ class Tape:
         last = np.floor((high - self.origin + TINY) / self.step)
         return np.asarray(self.origin + np.arange(first, last + 1) * self.step, float)
 
-    def snap(self, station: Array, low: float, high: float) -> Array:
+    def snap(self, stations: Sequence[float], low: float, high: float) -> list[float]:
         """Round stations to marks, staying within [low, high]; halves go up.
 
         A station that cannot be rounded inside the piece is left as it is.
         """
-        marks = self.marks(low, high)
-        if not len(marks):
-            return station
-        near = np.floor((station - self.origin) / self.step + 0.5) * self.step + self.origin
-        return np.asarray(np.clip(near, marks[0], marks[-1]), float)
+        first = math.ceil((low - self.origin - TINY) / self.step)
+        last = math.floor((high - self.origin + TINY) / self.step)
+        if last < first:
+            return list(stations)
+        near = (math.floor((s - self.origin) / self.step + 0.5) for s in stations)
+        return [self.origin + min(max(k, first), last) * self.step for k in near]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,7 @@ class Phase:
 
 def even(
     low: float, high: float, centres: float, phase: Phase, tape: Tape, alone: bool = False
-) -> Array:
+) -> list[float]:
     """Stations in one piece, evenly, no farther apart than `centres`.
 
     Args:
@@ -82,14 +84,16 @@ def even(
     length = high - low
     if length <= centres / 2 or (alone and length <= centres):
         middle = low + length * (phase.start + (1 - phase.last) / 2)
-        return tape.snap(np.array([middle]), low, high)
-    count = int(np.ceil(length / centres - 1e-9))
+        return tape.snap([middle], low, high)
+    count = math.ceil(length / centres - 1e-9)
     if phase.least > 0.0:
         count = max(1, min(count, int(length / phase.least - phase.last + 1e-9)))
-    turns = np.arange(count + 1, dtype=float) + phase.start
-    exact: Array = low + turns * (length / (count + phase.last))
-    rounded = np.unique(tape.snap(exact, low, high))
-    if len(rounded) == len(exact) and np.all(np.diff(rounded) <= centres + TINY):
+    step = length / (count + phase.last)
+    exact = [low + (turn + phase.start) * step for turn in range(count + 1)]
+    rounded = sorted(set(tape.snap(exact, low, high)))
+    if len(rounded) == len(exact) and all(
+        b - a <= centres + TINY for a, b in itertools.pairwise(rounded)
+    ):
         return rounded
     return exact
 
@@ -140,7 +144,7 @@ def sequence(
     ]
     if not found:
         return np.zeros(0)
-    stations = np.concatenate(found)
+    stations = np.array([station for part in found for station in part])
     # Two parts that share a limit would both put a nail on it.
     keep = np.concatenate([[True], np.diff(stations) > max(tape.step / 2, 1.0)])
     return np.asarray(stations[keep], float)

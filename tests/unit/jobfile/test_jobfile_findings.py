@@ -26,6 +26,7 @@ VALUES = [
     ('"9.6 m"', '"9.6 kN"', "girder.shape.span", "is a force, not a length"),
     ('"9.6 m"', "[9600]", "girder.shape.span", "a list of 1 is no quantity"),
     ('"22.5 deg"', '"88 deg"', "girder.shape.pitch", "at least 2.0° and at most 75.0°"),
+    ('ply_thickness = "38 mm"', "ply_thickness = 5e-324", "girder.ply_thickness", "at least 10.mm"),
     ("plies = 3", "plies = 1", "girder.plies", "1 must be at least 2"),
     ("plies = 3", "plies = 7", "girder.plies", "7 must be at most 6"),
     ("plies = 3", "plies = true", "girder.plies", "a whole number without quotes"),
