@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -48,7 +49,9 @@ class Bolting:
     """All bolts of a girder while they are being placed.
 
     Attributes:
+        spots: bolts placed, in order; none is taken away again.
         lines: what `line_for_bolts` has found already.
+        places: of each line, how many of the bolts are accounted for in the stations left of it.
     """
 
     brief: Brief
@@ -56,28 +59,27 @@ class Bolting:
     spots: list[BoltSpot] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     lines: dict[tuple[str, float], tuple[Intervals, Limits]] = field(default_factory=dict)
+    places: dict[tuple[str, float], tuple[int, Array]] = field(default_factory=dict)
 
     def again(self) -> Bolting:
         """The same bolts, to which others are added; what is known of the lines is shared."""
-        return replace(self, spots=[*self.spots], findings=[*self.findings])
+        return replace(
+            self,
+            spots=[*self.spots],
+            findings=[*self.findings],
+            places=dict(self.places),
+        )
 
-    def on(self, member: Member) -> tuple[Array, Array]:
-        """Stations and offsets of the bolts on a member, mm."""
-        here = [(s.station, s.offset) for s in self.spots if s.member.id == member.id]
-        table = np.array(here, float).reshape(-1, 2)
-        return table[:, 0], table[:, 1]
-
-    def least_apart(self, member: Member, limits: Limits) -> Array:
-        """Least distance of one of the girder's own bolts from each bolt on a member, mm.
+    def least_apart(self, others: Sequence[BoltSpot], limits: Limits) -> Array:
+        """Least distance of one of the girder's own bolts from each of these, mm.
 
         The spacing of the thicker of the two, and room for both washers.
         """
         bolt, washer = self.brief.bolt, self.brief.washer
         if bolt is None or washer is None:
             return np.zeros(0)
-        here = [s for s in self.spots if s.member.id == member.id]
-        thick = np.array([max(s.bolt.d, bolt.d) / bolt.d for s in here])
-        seats = np.array([(s.washer.outer + washer.outer) / 2 for s in here])
+        thick = np.array([max(s.bolt.d, bolt.d) / bolt.d for s in others])
+        seats = np.array([(s.washer.outer + washer.outer) / 2 for s in others])
         return np.asarray(np.maximum(limits.a1 * thick, seats), float)
 
     def seats(self) -> list[KeepOut]:

@@ -55,18 +55,26 @@ def line_for_bolts(work: Bolting, member: Member, offset: float) -> tuple[Interv
 
 
 def free_stations(work: Bolting, member: Member, offset: float = 0.0) -> Array:
-    """Stations of a line that a tape can show and that no other bolt is too near to, mm."""
+    """Stations of a line that a tape can show and that no other bolt is too near to, mm.
+
+    Places only become fewer, so each line remembers what was left of it.
+    """
     free, limits = line_for_bolts(work, member, offset)
-    tape = work.brief.tape(member)
-    parts = [tape.marks(a, b) for a, b in zip(free.start, free.end, strict=True)]
-    pool = np.concatenate(parts) if parts else np.zeros(0)
-    at, across = work.on(member)
-    if not len(at) or not len(pool):
-        return pool
-    least = work.least_apart(member, limits)
-    near = np.abs(pool[:, None] - at[None, :]) < least[None, :] - 1e-6
-    near &= np.abs(offset - across[None, :]) < np.maximum(limits.a2, least)[None, :] - 1e-6
-    return np.asarray(pool[~near.any(axis=1)], float)
+    key = member.id, offset
+    if key not in work.places:
+        tape = work.brief.tape(member)
+        parts = [tape.marks(a, b) for a, b in zip(free.start, free.end, strict=True)]
+        work.places[key] = 0, np.concatenate(parts) if parts else np.zeros(0)
+    known, pool = work.places[key]
+    new = [s for s in work.spots[known:] if s.member.id == member.id]
+    if new and len(pool):
+        least = work.least_apart(new, limits)
+        at, across = (np.array(c) for c in zip(*((s.station, s.offset) for s in new), strict=True))
+        near = np.abs(pool[:, None] - at[None, :]) < least[None, :] - 1e-6
+        near &= np.abs(offset - across[None, :]) < np.maximum(limits.a2, least)[None, :] - 1e-6
+        pool = pool[~near.any(axis=1)]
+    work.places[key] = len(work.spots), pool
+    return pool
 
 
 def _plate_reach(work: Bolting, member: Member, joint: Joint) -> tuple[float, float]:

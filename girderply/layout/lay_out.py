@@ -21,7 +21,7 @@ from girderply.layout.bolting import bolt_choices, place_bolts
 from girderply.layout.brief import Brief
 from girderply.layout.columns import bolt_groups, columns_of
 from girderply.layout.frame import Zones, along_tape, from_hook, in_frame, start_from_below
-from girderply.layout.limits import nail_limits
+from girderply.layout.limits import Limits, nail_limits
 from girderply.layout.nail_choice import nail_findings
 from girderply.layout.nailing import place_member
 from girderply.layout.patterns import (
@@ -182,10 +182,10 @@ def _nail(
     board = Board()
     passes = _own_passes(brief, member, passes)
     thickest = max((p.nail for p in passes), key=lambda n: n.d)
-    pattern = _pattern(brief, board, member, thickest, rows)
+    limits = nail_limits(brief, member, thickest)
+    pattern = _pattern(brief, board, member, thickest, limits, rows)
     if pattern is None:
         return _Nailed((), tuple(board.findings), None, None)
-    limits = nail_limits(brief, member, thickest)
     strip = make_strip(brief, limits, pattern, obstacles, stages_in_one_ply(passes))
     by_group = [[p for p in passes if p.group == g] for g in range(len(closer))]
     placed = place_member(brief, board, strip, by_group, closer)
@@ -204,9 +204,8 @@ def _own_passes(brief: Brief, member: Member, passes: Sequence[Pass]) -> Sequenc
 
 
 def _pattern(
-    brief: Brief, board: Board, member: Member, nail: Nail, rows: int | None
+    brief: Brief, board: Board, member: Member, nail: Nail, limits: Limits, rows: int | None
 ) -> Pattern | None:
-    limits = nail_limits(brief, member, nail)
     given = prescribed_for(member, brief.job.fastening.prescribed)
     pattern: Pattern | None
     if given is not None:
