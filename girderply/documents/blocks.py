@@ -82,7 +82,8 @@ def table(
 ) -> Block:
     """A table whose head comes again on every page; `align` is left, right or center.
 
-    `tall` leaves room to write in; `large` is lettering to be read at arm's length.
+    Without `heads` it has none. `tall` leaves room to write in; `large` is lettering to be read at
+    arm's length.
     """
     return {
         "kind": "table",

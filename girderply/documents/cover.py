@@ -21,7 +21,7 @@ from girderply.wording.words import kind_words
 def cover(schedule: Schedule) -> Sheet:
     """What it is, what is wrong with it, how much of what, the stages, the cautions."""
     sheet = Sheet("cover", phrase("cover.title"), "A4")
-    girder, info = schedule.girder, schedule.job.info
+    girder = schedule.girder
     sheet.blocks += [
         b.title(phrase("sheet.girder_head", mark=girder.mark), phrase("cover.fastening")),
         *_faults(schedule),
@@ -32,8 +32,6 @@ def cover(schedule: Schedule) -> Sheet:
         _glance(schedule),
         *_remarks(schedule),
     ]
-    if info.notes:
-        sheet.blocks += [b.heading(phrase("cover.notes")), b.words(*info.notes)]
     return sheet
 
 
@@ -111,9 +109,10 @@ def _glance(schedule: Schedule) -> Block:
 
 
 def _remarks(schedule: Schedule) -> Iterator[Block]:
-    """Warnings and notes, each a row of its own."""
+    """Warnings and notes, and what the job itself has to say, each a row of its own."""
     rest = [f for f in schedule.findings if f.severity != "error"]
-    if rest:
-        rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in rest]
+    rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in rest]
+    rows += [[phrase("cover.job_note"), note] for note in schedule.job.info.notes]
+    if rows:
         yield b.heading(phrase("cover.else"))
-        yield b.table(heads("", "what"), rows, ("auto", "1fr"), ("left", "left"))
+        yield b.table((), rows, ("auto", "1fr"), ("left", "left"))

@@ -165,7 +165,6 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
                 name,
                 phrase(
                     "finding.split_between" if ply else "finding.split_fixings",
-                    load=name,
                     need=show.small(math.ceil(need)),
                     depth=show.small(h),
                     now=show.small(h_e),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -18,6 +19,8 @@ from girderply.strength.records import Check
 from girderply.strength.zones import reach_of, zones
 from girderply.wording import joined, numeral, phrase
 from girderply.wording.words import kind_words
+
+NAMED = 3  # zones that a finding names one by one
 
 
 def mark_transfer(brief: Brief, fasteners: Fasteners) -> Fasteners:
@@ -46,7 +49,7 @@ def told(brief: Brief, designed: Designed) -> list[Finding]:
 
 
 def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
-    """One finding per member and stage, with every zone in it."""
+    """One finding per member and stage, with its zones or how many there are."""
     show = brief.show
     found = []
     for (member, stage), zones_ in groupby(
@@ -58,7 +61,7 @@ def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
             "member": member,
             "stage": stage,
             "kind": kind_words(parts[0].kind, 2),
-            "pieces": joined(phrase("sheet.semicolon"), [_zone(brief, s) for s in parts]),
+            "pieces": _zones(brief, parts),
         }
         usual = show.span(parts[0].usual)
         found.append(
@@ -73,6 +76,16 @@ def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
             )
         )
     return found
+
+
+def _zones(brief: Brief, parts: Sequence[Strengthening]) -> str:
+    """Every zone, or what they have in common where they would fill a page."""
+    if len(parts) <= NAMED:
+        return joined(phrase("sheet.semicolon"), [_zone(brief, s) for s in parts])
+    if parts[0].kind == "bolt":
+        return phrase("finding.zones_bolts", count=len(parts), bolts=sum(s.count for s in parts))
+    least, most = (brief.show.span(f(s.centres for s in parts)) for f in (min, max))
+    return phrase("finding.zones_nails", count=len(parts), least=least, most=most)
 
 
 def _zone(brief: Brief, s: Strengthening) -> str:
