@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from girderply.cli.talk import Exit, clean, product, say, say_findings
-from girderply.cli.work import JobPath, make_schedule
+from girderply.cli.talk import Exit, clean, say, say_findings
+from girderply.cli.work import JobPath, deliver, make_schedule
 from girderply.errors import GirderplyError, RangeError
 
 if TYPE_CHECKING:
-    from girderply.inspection.lot import Lot
+    from girderply.inspection.lot import Lot, Piece
     from girderply.schedule.types import Schedule
 
 CAUTION = (
@@ -50,7 +50,8 @@ def lot(
     records: Annotated[
         list[Path] | None,
         typer.Argument(
-            metavar="[RECORD]...", help="Records of the tablet (JSON); of one piece oldest first."
+            metavar="[RECORD]...",
+            help="Records of the tablet (JSON), in any order; every one of a piece.",
         ),
     ] = None,
     aql: Annotated[
@@ -59,12 +60,17 @@ def lot(
     level: Annotated[LotLevel, typer.Option(help="Inspection level.")] = LotLevel.II,
     mode: Annotated[LotMode, typer.Option(help="Tightened after rejected lots.")] = LotMode.NORMAL,
     form: Annotated[LotFormat, typer.Option("--format", help="text or json.")] = LotFormat.TEXT,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="Write to this file instead of the terminal.")
+    ] = None,
 ) -> None:
     """Say which girders of a lot to inspect, and accept or reject the lot by their records.
 
     The lot is the number of girders to make of the job. Without records only the sample is said.
-    Exit 0 accepted, or nothing was to be judged; 1 rejected or still open; 2 a record is of
-    another girder or cannot be read.
+    A girder counts as it was found, also when it was made good since. Exit 0 the lot is accepted
+    and every girder looked at is good now, or nothing was to be judged; 1 rejected, still open,
+    something is left to do on a girder, or the design itself fails a check; 2 a record is of
+    another girder, cannot be read, or one before it is missing.
 
     Example: girderply lot two-ply-howe.toml G1-1.json G1-2.json --aql 4
     """
@@ -73,6 +79,11 @@ def lot(
     from girderply.inspection.sampling import sample_plan
 
     schedule = make_schedule(job)
+    if schedule.failed:
+        raise GirderplyError(
+            f"the design of {schedule.girder.mark} itself fails: no girder of it can be accepted; "
+            "girderply check says why"
+        )
     size = schedule.girder.quantity
     if size < 2:
         raise GirderplyError("a lot has at least 2 girders; girder.quantity of this job is 1")
@@ -86,12 +97,13 @@ def lot(
         say_findings(fault.findings)
         raise typer.Exit(Exit.UNREADABLE) from fault
     if form is LotFormat.JSON:
-        product(json.dumps(as_data(schedule, found), indent=2, ensure_ascii=False) + "\n")
+        text = json.dumps(as_data(schedule, found), indent=2, ensure_ascii=False) + "\n"
     else:
-        product("".join(clean(line) + "\n" for line in lines(schedule, found, bool(records))))
+        said = lines(schedule, found, job, judged=bool(records))
+        text = "".join(clean(line) + "\n" for line in said)
+    deliver(text, out)
     say(f"CAUTION {CAUTION}")
-    good = not records or found.result.verdict == "accepted"
-    raise typer.Exit(Exit.GOOD if good else Exit.FAILED)
+    raise typer.Exit(Exit.GOOD if not records or found.settled else Exit.FAILED)
 
 
 def as_data(schedule: Schedule, lot: Lot) -> dict[str, Any]:
@@ -113,19 +125,30 @@ def as_data(schedule: Schedule, lot: Lot) -> dict[str, Any]:
         "accept": plan.accept,
         "reject": plan.reject,
         "pieces": [
-            {"piece": n, "sampled": n in lot.sample, "verdict": r.verdict, "record": r.record_hash}
-            for n, r in lot.found.items()
+            {
+                "piece": n,
+                "sampled": n in lot.sample,
+                "found": p.found.verdict,
+                "now": p.now.verdict,
+                "to_add": len(p.now.make_good) if p.now.verdict == "add" else 0,
+                "to_tighten": list(p.now.tighten),
+                "reasons": list(p.now.reasons),
+                "files": [f.name for f in p.records],
+                "record": p.now.record_hash,
+            }
+            for n, p in lot.pieces.items()
         ],
         "nonconforming": list(lot.result.nonconforming),
         "open": list(lot.result.open_pieces),
         "verdict": lot.result.verdict,
         "reason": lot.result.reason,
+        "settled": lot.settled,
         "caution": CAUTION,
     }
 
 
-def lines(schedule: Schedule, lot: Lot, judged: bool) -> list[str]:
-    """The lot as a person reads it."""
+def lines(schedule: Schedule, lot: Lot, job: Path, *, judged: bool) -> list[str]:
+    """The lot as a person reads it: the sample, each girder with what to do, the verdict."""
     from girderply.inspection.sampling import SOURCE
 
     plan, mark = lot.plan, schedule.girder.mark
@@ -136,9 +159,36 @@ def lines(schedule: Schedule, lot: Lot, judged: bool) -> list[str]:
         f"Inspect {plan.size}{whole}: girders no. {', '.join(map(str, lot.sample))}",
         f"Accepted with up to {plan.accept} found wanting, rejected from {plan.reject} on",
     ]
-    for piece, result in lot.found.items():
-        aside = "" if piece in lot.sample else " (not in the sample, not counted)"
-        out.append(f"no. {piece}: {result.verdict}{aside}; {result.reasons[0]}")
+    for number, piece in lot.pieces.items():
+        aside = "" if number in lot.sample else " (not in the sample, not counted)"
+        out.append(f"no. {number}{aside}: {_piece_words(piece, job)}")
     if judged:
+        missing = [str(n) for n in lot.sample if n not in lot.pieces]
+        if missing:
+            out.append(f"No record yet of no. {', '.join(missing)}")
         out.append(f"{lot.result.verdict.upper()}: {lot.result.reason}")
     return out
+
+
+_NOW = {
+    "accepted": "good",
+    "add": "to be made good",
+    "engineer": "the engineer decides",
+    "partial": "not looked at to the end",
+}
+
+
+def _piece_words(piece: Piece, job: Path) -> str:
+    """How a girder stands, and the command that says what to do with it."""
+    now = piece.now.verdict
+    if now == "accepted":
+        since = piece.found.verdict != "accepted"
+        return "good now, found wanting and counted as such" if since else "good"
+    todo = ""
+    if now == "add":
+        parts = [f"{len(piece.now.make_good)} to add"] if len(piece.now.make_good) else []
+        parts += [f"tighten {', '.join(piece.now.tighten)}"] if piece.now.tighten else []
+        todo = f" ({', '.join(parts)})"
+    before = "".join(f" --before {p}" for p in piece.records[:-1])
+    command = f"girderply inspect {job} {piece.records[-1]}{before}"
+    return f"{_NOW[now]}{todo}: {piece.now.reasons[0]} See {command}"

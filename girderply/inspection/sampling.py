@@ -156,7 +156,9 @@ def judge_lot(
         return LotResult("rejected", f"{told}: look at every girder of the lot", bad, waiting)
     if waiting:
         return LotResult("open", f"{len(waiting)} of the sample are not judged yet", bad, waiting)
-    return LotResult("accepted", f"{told}; make those good as well", bad, waiting)
+    return LotResult(
+        "accepted", f"{told}{'; make those good as well' if bad else ''}", bad, waiting
+    )
 
 
 def _in_lot(pieces: list[int], plan: SamplePlan) -> bool:

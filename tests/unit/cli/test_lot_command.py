@@ -6,12 +6,14 @@ Plans: ISO 2859-1:1999, Tables 1 and 2-A, values from memory, as in the tests of
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 from inspection_records import SAMPLES, record_data
 from typer.testing import CliRunner
 
 from girderply.cli.app import app
+from girderply.inspection.history import History
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build import build_schedule
 
@@ -85,8 +87,9 @@ def test_one_found_wanting_rejects_the_lot_and_one_outside_does_not_count(lot):
     outside = next(n for n in range(1, 21) if n not in sample)
     good = [write(n) for n in sample]
     aside = run(path, *good, write(outside, gone))
-    assert aside.exit_code == 0
-    assert f"no. {outside}: add (not in the sample, not counted)" in aside.stdout
+    assert "ACCEPTED" in aside.stdout
+    assert aside.exit_code == 1  # the one outside is to be made good all the same
+    assert f"no. {outside} (not in the sample, not counted): to be made good" in aside.stdout
     bad = run(path, *good[1:], write(sample[0], gone))
     assert bad.exit_code == 1
     assert "REJECTED" in bad.stdout
@@ -107,7 +110,75 @@ def test_a_piece_twice_must_follow_its_own_record(lot):
     path, _, write = lot
     ran = run(path, write(4), write(4, note="again"))
     assert ran.exit_code == 2
-    assert "the record before it" in ran.stderr
+    assert "r4-1.json, r4-2.json: piece 4: each of these claims the same record" in ran.stderr
+
+
+def chain(write, schedule, gone, piece=4):
+    """Two records of a piece: nails missing, then those and what was added for them looked at."""
+    first = write(piece, gone)
+    history = History(schedule)
+    result = history.take_file(Path(first))
+    added = [m | {"state": "good"} for m in marks_of(first)[:1]]
+    marks = [added[0] | {"id": name} for name in result.make_good.id.tolist()]
+    second = write(piece, previous=result.record_hash, marks=marks)
+    return first, second
+
+
+def marks_of(path):
+    return json.loads(Path(path).read_text("utf-8"))["marks"]
+
+
+def twenty_of_a_chord(schedule):
+    f = schedule.fasteners
+    return dict.fromkeys(f.id[(f.member == "BC1") & (f.kind == "nail")].tolist()[:20], "missing")
+
+
+def test_a_girder_made_good_is_good_and_counts_as_found_wanting(lot):
+    """AQL 4, level II, 20 girders: none of the sample may be found wanting."""
+    path, schedule, write = lot
+    everyone = ["--aql", "4", "--level", "III"]
+    sample = data_of(path, *everyone)["sample"]
+    piece = sample[0]
+    first, second = chain(write, schedule, twenty_of_a_chord(schedule), piece)
+    told = data_of(path, *everyone, second, first)  # in any order
+    (found,) = told["pieces"]
+    assert (found["found"], found["now"]) == ("add", "accepted")
+    assert found["files"] == [Path(first).name, Path(second).name]
+    assert told["nonconforming"] == [piece]
+    assert "good now, found wanting and counted" in run(path, *everyone, first, second).stdout
+
+
+def test_a_record_missing_between_two_is_an_error_that_names_the_later(lot):
+    path, schedule, write = lot
+    _, second = chain(write, schedule, twenty_of_a_chord(schedule))
+    ran = run(path, second)
+    assert ran.exit_code == 2
+    assert f"{Path(second).name}: piece 4: no record here is the one before it" in ran.stderr
+
+
+def test_what_is_left_to_do_is_said_with_the_command_that_lists_it(lot):
+    path, schedule, write = lot
+    ran = run(path, bad := write(4, twenty_of_a_chord(schedule)))
+    assert "to be made good (" in ran.stdout
+    assert f"girderply inspect {path} {bad}" in ran.stdout
+
+
+def test_a_design_that_fails_has_no_lot(tmp_path):
+    path = tmp_path / "bad.toml"
+    text = (SAMPLES / "refused-overloaded.toml").read_text("utf-8")
+    assert "quantity" not in text
+    path.write_text(text.replace("[girder]", "[girder]\nquantity = 20", 1), "utf-8")
+    ran = run(path)
+    assert ran.exit_code not in (0, 2)
+    assert "itself fails" in str(ran.exception) + ran.stderr
+
+
+def test_the_answer_can_be_written_to_a_file(lot, tmp_path):
+    target = tmp_path / "lot.json"
+    ran = run(lot[0], "--format", "json", "--out", str(target))
+    assert ran.exit_code == 0
+    assert ran.stdout == ""
+    assert json.loads(target.read_text("utf-8"))["verdict"] == "open"
 
 
 def test_a_lot_of_one_is_none(tmp_path):
