@@ -9,7 +9,8 @@ import numpy as np
 
 from girderply.inspection.as_built import AsBuilt, as_built, tally
 from girderply.inspection.bench import Bench
-from girderply.inspection.make_good import MakeGood, make_good, worst_case
+from girderply.inspection.doubt import worst_case
+from girderply.inspection.make_good import MakeGood, make_good
 from girderply.inspection.record import Record
 from girderply.inspection.result import Inspection, MemberCount, Remark, Verdict
 from girderply.layout.records import Fasteners

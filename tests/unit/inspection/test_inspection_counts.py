@@ -11,8 +11,8 @@ import pytest
 from inspection_records import sample
 
 from girderply.inspection.counts import blank_csv, parse_counts
+from girderply.inspection.doubt import may_gap
 from girderply.inspection.judge import inspect
-from girderply.inspection.make_good import may_gap
 from girderply.inspection.record import RecordError
 
 
