@@ -24,6 +24,13 @@ const countsPanel = (() => {
       });
   }
 
+  /** What was counted of a member, as it came with the record. */
+  function countedLines(stage, k) {
+    const found = DATA.groups.flatMap((g, n) => (g.stage === stage && g.member === k ? tally.counted(n) : []));
+    return [...new Set(found)].map((c) => el('tr', { class: 'act' }, el('td', { colspan: 5 },
+      say(c.row === null ? 'counted' : 'counted_row', { what: say(`${c.kind}s`), found: c.found, due: c.due, row: c.row }))));
+  }
+
   function member(stage, k) {
     const t = tally.of(girder.ofMember(stage, k));
     const open = opened === k;
@@ -32,7 +39,7 @@ const countsPanel = (() => {
       if (!open) actions.focus(k);
       else render();
     }, { pressed: open });
-    return [el('tr', { class: 'whole' }, el('th', {}, name), ...cells(t)), ...(open ? rows(stage, k) : [])];
+    return [el('tr', { class: 'whole' }, el('th', {}, name), ...cells(t)), ...countedLines(stage, k), ...(open ? rows(stage, k) : [])];
   }
 
   function faults() {

@@ -107,12 +107,34 @@ const state = (() => {
 })();
 
 const tally = (() => {
-  /** {due, good, faults, open} of these marks. */
+  let counts = null; // for which `ofGroup` holds
+  let ofGroup = [];
+
+  /** Whether a count is of these marks; bolts and what was added are one group, whatever the row. */
+  const covers = (c, g) => c.stage === g.stage && c.kind === g.kind && c.member === DATA.members[g.member].id
+    && (c.row === null || c.row === g.row || g.row === 0 || g.added);
+
+  /** The counts that stand in the record for a group of marks: all of it, or none. */
+  function counted(group) {
+    if (counts !== state.now.counts) {
+      counts = state.now.counts;
+      ofGroup = DATA.groups.map((g, k) => {
+        const found = counts.filter((c) => covers(c, g));
+        return found.reduce((n, c) => n + c.due, 0) >= girder.ofGroup[k].length ? found : [];
+      });
+    }
+    return ofGroup[group];
+  }
+
+  /** How many the counts found missing. */
+  const short = () => state.now.counts.reduce((n, c) => n + Math.max(0, c.due - c.found), 0);
+
+  /** {due, good, faults, open} of these marks; what was counted is not open. */
   function of(indices) {
     const t = { due: indices.length, good: 0, faults: 0, open: 0 };
     for (const i of indices) {
       const m = state.now.marks.get(i);
-      if (!m) t.open += 1;
+      if (!m) t.open += counted(girder.M.group[i]).length ? 0 : 1;
       else if (m.state === 'good') t.good += 1;
       else t.faults += 1;
     }
@@ -147,10 +169,12 @@ const tally = (() => {
     const partial = t.open > 0 || missing.length > 0;
     const tail = [say('partial_looked', { n: t.due - t.open, all: t.due })];
     if (t.faults) tail.push(t.faults === 1 ? say('with_fault') : say('with_faults', { n: t.faults }));
-    else if (!partial) tail.push(say('without_faults'));
+    const gone = short();
+    if (gone) tail.push(say('counted_short', { n: gone }));
+    if (!t.faults && !gone && !partial) tail.push(say('without_faults'));
     if (!t.open && missing.length) tail.push(say('partial_open', { what: missing.join(', ') }));
     return { partial, faults: t.faults, head: say(partial ? 'partial' : 'complete'), tail: tail.join(SEMICOLON) };
   }
 
-  return { of, all, open, unsaid, status };
+  return { of, all, open, unsaid, status, counted };
 })();

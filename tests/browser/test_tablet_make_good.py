@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import subprocess
 import sys
@@ -168,3 +170,31 @@ def test_the_printed_list_has_what_is_to_be_added_with_its_place(t, visit):
     for name in visit.names:
         assert f"{name}: " in paper
     assert "for " + WRONG_BOLT in paper
+
+
+def test_what_was_counted_is_not_open_and_says_so(browser, capsys, tmp_path):
+    """A tick-off table filled in: 4 nails short in a chord. The next page knows the counts."""
+    table = tmp_path / "1.csv"
+    assert girderply(capsys, "pack", JOB, "--out", tmp_path / "pack").code == 0
+    (blank,) = (tmp_path / "pack").rglob("tick-off.csv")
+    rows = list(csv.DictReader(io.StringIO(blank.read_text("utf-8-sig"))))
+    short = next(r for r in rows if r["member"] == "BC1" and r["kind"] == "nail")
+    for row in rows:
+        row["found"] = str(int(row["due"]) - (4 if row is short else 0))
+    with table.open("w", encoding="utf-8", newline="") as stream:
+        writer = csv.DictWriter(stream, rows[0].keys())
+        writer.writeheader()
+        writer.writerows(rows)
+    page = tmp_path / "page.html"
+    ran = girderply(capsys, "inspect", JOB, table, "--format", "html", "--out", page)
+    assert ran.code == 1
+    with tablet(browser, page) as t:
+        assert t.marks() == {}
+        seen = t.js("tally.all()")
+        assert seen["due"] - seen["open"] >= len(HOWE.fasteners)
+        assert t.js("tally.status().tail").endswith("4 counted as missing")
+        t.press("#tab-counts")
+        t.js(f"actions.stage({short['stage']})")
+        t.frames()
+        text = t.page.locator("#panel-body").inner_text()
+        assert f"row {short['row']}: {short['found']} of {short['due']} counted" in text
