@@ -123,6 +123,8 @@ class Tablet:
     def load(self, record: Path | dict[str, Any]) -> str:
         """Import a record; gives what the page says to it."""
         self.press("#tab-record")
+        # what was said before is not the answer
+        self.js("document.querySelectorAll('#message p').forEach((p) => p.remove())")
         if isinstance(record, Path):
             self.page.locator("#import-file").set_input_files(record)
         else:
