@@ -31,7 +31,7 @@ from girderply.layout.patterns import (
     rule_pattern,
 )
 from girderply.layout.records import Fasteners, PatternNote, Stage
-from girderply.layout.region import Intervals, KeepOut
+from girderply.layout.region import Intervals, KeepOut, touching
 from girderply.layout.spread import Density
 from girderply.layout.stages import Pass, plan_steps, stages_in_one_ply, with_nail
 from girderply.layout.strip import make_strip
@@ -154,17 +154,20 @@ class Workshop:
     def _nail_members(
         self, passes: Sequence[Pass], bolting: Bolting, zones: Zones
     ) -> dict[str, _Nailed]:
-        """Nail every member; those whose bolts and zones are as before are not done again."""
+        """Nail every member; not again where bolts nearby and zones are as before."""
         if not passes:
             return {}
         groups = range(len(self.brief.ply_rule.stages))
         done: dict[str, _Nailed] = {}
-        obstacles = self.obstacles + bolting.seats()
+        seats = bolting.seats()
         for member in self.brief.girder.members:
             closer = tuple(tuple(zones.nails.get((member.id, g), ())) for g in groups)
             rows = zones.rows.get(member.id)
-            key = (member.id, tuple(zones.bolts), bool(bolting.spots), rows, closer)
+            near = touching(member, seats)
+            places = tuple(seat.outline.tobytes() for seat in near)
+            key = (member.id, places, bool(bolting.spots), rows, closer)
             if key not in self._nailed:
+                obstacles = self.obstacles + near
                 self._nailed[key] = _nail(self.brief, member, passes, obstacles, closer, rows)
             done[member.id] = self._nailed[key]
         return done

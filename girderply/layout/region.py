@@ -161,13 +161,13 @@ def region_of(
     """
     polygon = local_polygon(member)
     inner: BaseGeometry = polygon.buffer(-edge, join_style="mitre", mitre_limit=5.0)
-    near = _near(member, keep_outs)
+    near = touching(member, keep_outs)
     if near and not inner.is_empty:
         inner = inner.difference(keep_out_shapes(member, near, grow))
     return Region(member, polygon, inner, end)
 
 
-def _near(member: Member, keep_outs: list[KeepOut], margin: float = 200.0) -> list[KeepOut]:
+def touching(member: Member, keep_outs: list[KeepOut], margin: float = 200.0) -> list[KeepOut]:
     """The keep-outs that can touch a member at all, found cheaply."""
     left, bottom = (member.outline.min(axis=0) - margin).tolist()
     right, top = (member.outline.max(axis=0) + margin).tolist()
