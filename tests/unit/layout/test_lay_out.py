@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -9,11 +10,16 @@ from jobs_in_text import Ask, job_text
 
 from girderply.jobfile.job import BasisSpec, FasteningSpec, GirderSpec, Job, JobInfo, Role
 from girderply.jobfile.reader import parse_job
-from girderply.layout.lay_out import Zones, lay_out
+from girderply.layout import lay_out as lay_out_module
+from girderply.layout.bolt_rows import BoltGroup
+from girderply.layout.lay_out import Workshop, Zones, lay_out
 from girderply.layout.spread import Density
+from girderply.model.build import build_girder
 from girderply.model.girder import Girder, Joint, Member, Plate
 from girderply.schedule.brief import make_brief
 from girderply.schedule.build import build_schedule
+
+SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 
 
 def bar_brief(plies=2, length=3000.0, depth=195.0, plates=((0.0, 200.0), (3000.0, 200.0)), **job):
@@ -207,3 +213,23 @@ def test_a_long_bolt_is_cut_from_rod_and_said_so():
     layout = lay_out(bar_brief(plies=6))
     assert list(layout.bolts) == ["M12 x 265 threaded rod"]
     assert [f.where for f in layout.findings if f.code == "threaded-rod"] == list(layout.bolts)
+
+
+def test_bolts_elsewhere_do_not_nail_a_member_again(monkeypatch):
+    """Found by spoilt jobs: a girder of 60 panels was nailed as a whole for each bolt tried."""
+    text = (SAMPLES / "four-ply-parallel.toml").read_text("utf-8")
+    job = parse_job(text)
+    brief = make_brief(job, build_girder(job)[0])
+    shop = Workshop(brief)
+    shop.lay_out(Zones())
+    again = []
+    nail = lay_out_module._nail
+    monkeypatch.setattr(
+        lay_out_module, "_nail", lambda brief, member, *rest: again.append(member.id)
+        or nail(brief, member, *rest),
+    )  # fmt: skip
+    shop.lay_out(Zones(bolts=[BoltGroup("BC1", 200.0, 800.0, 500.0, 2, 1)]))
+    far = [m.id for m in brief.girder.members if m.outline[:, 0].min() > 1500.0 + 200.0]
+    assert "BC1" in again
+    assert far
+    assert not set(again) & set(far)
