@@ -37,7 +37,7 @@ SETTINGS: dict[Any, Any] = {  # matplotlib's stubs name every key
 
 
 def panels_of(
-    width: float, height: float, count: int = 1, *, legend_over: bool = False
+    width: float, height: float, count: int = 1, *, with_legend: bool = False
 ) -> tuple[Figure, list[Axes]]:
     """A figure and its panels one under the other; inside the settings.
 
@@ -45,12 +45,12 @@ def panels_of(
         width: of the paper, mm.
         height: of the paper, mm.
         count: of panels.
-        legend_over: leave room for a legend over the first panel.
+        with_legend: leave room for a legend over the first panel.
     """
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(width / 25.4, height / 25.4))
-    top = _LEGEND if legend_over else _OVER
+    top = _LEGEND if with_legend else _OVER
     each = (height - _BOTTOM - top - _BETWEEN * (count - 1)) / count
     panels = figure.subplots(
         count, 1, sharex=True, squeeze=False,

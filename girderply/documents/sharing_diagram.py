@@ -96,7 +96,7 @@ def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: flo
     n = schedule.girder.plies
     height = (n - 1) * _PANEL.get(n - 1, 22.0) + 18.0
     with mpl.rc_context(SETTINGS):
-        figure, panels = panels_of(width, height, n - 1, legend_over=True)
+        figure, panels = panels_of(width, height, n - 1, with_legend=True)
         edges, down = down_flow(schedule, report, chord)
         for k, axes in enumerate(panels, 1):
             asked = asked_of(schedule, report.combination, chord, k)

@@ -91,7 +91,7 @@ def chart(schedule: Schedule, chord: str, width: float) -> str:
     most = (room("A4").height - _AROUND) / (n - 1)
     height = (n - 1) * min(_PANEL.get(n - 1, 32.0), most) + _FOOT_AND_HEAD
     with mpl.rc_context(SETTINGS):
-        figure, panels = panels_of(width, height, n - 1, legend_over=True)
+        figure, panels = panels_of(width, height, n - 1, with_legend=True)
         station_axis(panels[-1], schedule, chord)
         for k, axes in enumerate(panels, 1):
             _panel(schedule, chord, k, axes)
