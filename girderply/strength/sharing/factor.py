@@ -32,7 +32,7 @@ class Factoring:
 
         self.size, self.order = bare.shape[0], free
         entries = coo_array(bare)
-        for last in (False, True):
+        for last in (False, True):  # as numbered, to seek the numbering; then in that one
             place = np.full(self.size, -1)
             place[self.order] = np.arange(len(free))
             i, j = place[entries.row], place[entries.col]
