@@ -38,15 +38,18 @@ EVERY = 2_000  # tries between two lines of progress
 
 @dataclass
 class Tally:
-    """What came of the tries; failures by the place they came from, with one seed each."""
+    """What came of the tries; failures by the place they came from: one trace, every seed."""
 
     reached: Counter[str] = field(default_factory=Counter)
-    failures: dict[str, tuple[int, str]] = field(default_factory=dict)
+    failures: dict[str, str] = field(default_factory=dict)
+    seeds: dict[str, list[int]] = field(default_factory=dict)
     slowest: tuple[float, int] = (0.0, -1)
 
     def add(self, other: Tally) -> None:
         self.reached += other.reached
         self.failures = other.failures | self.failures
+        for kind, seeds in other.seeds.items():
+            self.seeds.setdefault(kind, []).extend(seeds)
         self.slowest = max(self.slowest, other.slowest)
 
 
@@ -121,7 +124,8 @@ def run(seeds: range, drawn: float) -> Tally:
             if isinstance(fault, TooSlowError):
                 kind = "TooSlowError"
             tally.reached["FAILED"] += 1
-            tally.failures.setdefault(kind, (seed, traceback.format_exc(limit=-6)))
+            tally.failures.setdefault(kind, traceback.format_exc(limit=-6))
+            tally.seeds.setdefault(kind, []).append(seed)
         finally:
             signal.setitimer(signal.ITIMER_VIRTUAL, 0)
         tally.slowest = max(tally.slowest, (time.process_time() - start, seed))
@@ -156,8 +160,8 @@ def main() -> int:
     with multiprocessing.get_context("spawn").Pool(args.workers) as pool:
         for tally in pool.imap(_work, work):
             for kind in sorted(tally.failures.keys() - total.failures.keys()):
-                seed, trace = tally.failures[kind]
-                print(f"--- {kind} (seed {seed})\n{trace}", flush=True)
+                print(f"--- {kind} (seed {tally.seeds[kind][0]})", flush=True)
+                print(tally.failures[kind], flush=True)
             total.add(tally)
             took = time.perf_counter() - start
             if total.reached.total() % EVERY == 0:
@@ -165,6 +169,8 @@ def main() -> int:
             if took > 60 * args.minutes:
                 break
     tries = total.reached.total()
+    for kind, seeds in sorted(total.seeds.items()):
+        print(f"{kind}: seeds {', '.join(map(str, seeds))}")
     print(_came(total))
     print(f"slowest: {total.slowest[0]:.1f} s (seed {total.slowest[1]})")
     print(f"{tries} tries in {took:.0f} s: {tries / took:.0f} a second, {args.workers} workers")
