@@ -54,7 +54,7 @@ def _wide(brief: Brief, strip: Strip, spots: Spots) -> list[tuple[float, float]]
     member = strip.region.member
     if not len(spots.station):
         return []
-    at = np.concatenate([[0.0], np.unique(spots.station), [member.length]])
+    at = np.concatenate([[0.0], np.sort(spots.station), [member.length]])
     gaps = np.diff(at)
     most = np.full(len(gaps), strip.pattern.centres)
     ends = brief.rules.limits.end_max_d

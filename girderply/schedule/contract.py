@@ -204,11 +204,14 @@ def _finding(finding: Finding) -> Plain:
 
 def tidy(value: Any) -> Any:
     """Round floats (to 0.001; below 1 to a millionth), turn -0 into 0 and inf or NaN into None."""
+    kind = type(value)
+    if kind is float:  # most values, so it is asked first
+        digits = 3 if abs(value) >= 1 else 6
+        return round(value, digits) + 0.0 if math.isfinite(value) else None
+    if kind is str or kind is int:
+        return value
     if isinstance(value, dict):
         return {str(k): tidy(v) for k, v in value.items()}
     if isinstance(value, (list, tuple)):
         return [tidy(v) for v in value]
-    if isinstance(value, float):
-        digits = 3 if abs(value) >= 1 else 6
-        return round(value, digits) + 0.0 if math.isfinite(value) else None
-    return value
+    return tidy(float(value)) if isinstance(value, float) else value

@@ -93,7 +93,7 @@ class Placed:
         """Per row along the grain: number and least spacing (mm; infinite for one), by offset."""
         found = []
         offsets = np.round(self.offset, 3)
-        for across in np.unique(offsets):
+        for across in sorted(set(offsets.tolist())):
             along = np.sort(self.station[offsets == across])
             gaps = np.diff(along)
             found.append((len(along), float(gaps.min()) if len(gaps) else float("inf")))
