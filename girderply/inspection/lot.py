@@ -1,8 +1,8 @@
 """A lot of equal girders: the records of the pieces that were looked at, judged as a sample.
 
 A girder counts as it was found when it had first been looked at to the end: one that was made good
-since is good, and the lot was found wanting all the same [ISO 2859-1:1999, 3.1.5 and 7, from
-memory: items found nonconforming count, whatever becomes of them].
+since is good, and the lot was found wanting all the same (ISO 2859-1:1999, from memory, clause not
+looked up: items found nonconforming count, whatever becomes of them).
 """
 
 from __future__ import annotations

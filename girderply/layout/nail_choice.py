@@ -93,7 +93,7 @@ def _splits(brief: Brief, p: Pass) -> list[Finding]:
     least, clause = nailing.t_min_undrilled(d, rho), "8.3.1.2(6), Eq. (8.18)"
     reason = phrase("finding.plies_thin", ply=show.small(t), least=show.small(least))
     if nailing.must_predrill(d, rho):
-        clause, reason = "8.3.1.1(2)", phrase("finding.nail_thick")
+        clause, reason = "8.3.1.1(2)", phrase("finding.nail_thick", most=show.diameter(6.0))
     elif t >= least - FLUSH:
         return []
     return [
