@@ -103,9 +103,9 @@ def run() -> None:
         sys.exit(Exit.UNREADABLE)
     except KeyboardInterrupt:
         sys.exit(130)
-    # Why everything: the last line of defence. A bug may raise anything, and a traceback with exit
-    # code 1 would look like the result "a check failed".
-    except Exception as fault:  # a bug must not look like a result
+    except Exception as fault:  # reason: a bug must not look like the result "a check failed"
+        # Why everything: the last line of defence. A bug may raise anything, and a traceback ends
+        # with exit code 1, which is that result's.
         if os.environ.get(DEBUG):
             raise
         say_bug(fault, DEBUG)

@@ -96,9 +96,9 @@ def _read(batch: Batch, file: Path) -> _Task:
         folder = folder_name(job)
     except (GirderplyError, OSError) as fault:
         return _Task(name, line=failed(name, reason(fault)))
-    # Why everything: one job out of a thousand must spoil only itself, even by a bug of ours that
-    # its text brings out; the line of the summary says that the tool is at fault.
-    except Exception as fault:  # noqa: BLE001 - a job spoils only itself
+    except Exception as fault:  # noqa: BLE001 - reason: a job spoils only itself, by a bug too
+        # Why everything: one job out of a thousand must not end the batch, even by a bug of ours
+        # that its text brings out; the line of the summary says that the tool is at fault.
         return _Task(name, line=failed(name, bug(fault)))
     first = batch.taken.setdefault(folder.casefold(), name)
     if first != name:

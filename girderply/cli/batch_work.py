@@ -46,9 +46,9 @@ def work(name: str, job: Job, out: Path, resume: bool) -> Line:
         return _packed(name, job, out, resume)
     except (GirderplyError, OSError) as fault:
         return failed(name, reason(fault))
-    # Why everything: what a worker raises would have to be pickled back to the parent and would end
-    # the whole batch; here it becomes this job's line, told as a fault of the tool.
-    except Exception as fault:  # noqa: BLE001 - a job spoils only itself
+    except Exception as fault:  # noqa: BLE001 - reason: what a worker raises ends the batch
+        # Why everything: it would have to be pickled back to the parent and would end the whole
+        # batch; here it becomes this job's line, told as a fault of the tool.
         return failed(name, bug(fault))
 
 

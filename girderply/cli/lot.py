@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -80,10 +81,11 @@ def lot(
 
     schedule = make_schedule(job)
     if schedule.failed:
-        raise GirderplyError(
-            f"the design of {schedule.girder.mark} itself fails: no girder of it can be accepted; "
-            "girderply check says why"
+        say(
+            f"ERROR   the design of {schedule.girder.mark} itself fails: no girder of it can be "
+            "accepted; girderply check says why"
         )
+        raise typer.Exit(Exit.FAILED)
     size = schedule.girder.quantity
     if size < 2:
         raise GirderplyError("a lot has at least 2 girders; girder.quantity of this job is 1")
@@ -171,7 +173,6 @@ def lines(schedule: Schedule, lot: Lot, job: Path, *, judged: bool) -> list[str]
 
 
 _NOW = {
-    "accepted": "good",
     "add": "to be made good",
     "engineer": "the engineer decides",
     "partial": "not looked at to the end",
@@ -189,6 +190,6 @@ def _piece_words(piece: Piece, job: Path) -> str:
         parts = [f"{len(piece.now.make_good)} to add"] if len(piece.now.make_good) else []
         parts += [f"tighten {', '.join(piece.now.tighten)}"] if piece.now.tighten else []
         todo = f" ({', '.join(parts)})"
-    before = "".join(f" --before {p}" for p in piece.records[:-1])
-    command = f"girderply inspect {job} {piece.records[-1]}{before}"
+    before = [word for path in piece.records[:-1] for word in ("--before", str(path))]
+    command = shlex.join(["girderply", "inspect", str(job), str(piece.records[-1]), *before])
     return f"{_NOW[now]}{todo}: {piece.now.reasons[0]} See {command}"

@@ -7,7 +7,7 @@ const countsPanel = (() => {
     el('td', { class: ['due', 'good', 'faults', 'open'][k] }, String(n)));
 
   const mark = (t) => {
-    if (t.faults) return '\u00d7';
+    if (t.faults || t.short) return '\u00d7';
     return t.open ? (t.open < t.due ? '\u25d0' : '\u25cb') : '\u25cf';
   };
 

@@ -126,18 +126,17 @@ const tally = (() => {
     return ofGroup[group];
   }
 
-  /** How many the counts found missing. */
-  const short = () => state.now.counts.reduce((n, c) => n + Math.max(0, c.due - c.found), 0);
-
-  /** {due, good, faults, open} of these marks; what was counted is not open. */
+  /** {due, good, faults, open, short}: what was counted is not open, and may be short of its due. */
   function of(indices) {
     const t = { due: indices.length, good: 0, faults: 0, open: 0 };
+    const lines = new Set();
     for (const i of indices) {
       const m = state.now.marks.get(i);
-      if (!m) t.open += counted(girder.M.group[i]).length ? 0 : 1;
-      else if (m.state === 'good') t.good += 1;
-      else t.faults += 1;
+      if (m) t[m.state === 'good' ? 'good' : 'faults'] += 1;
+      else if (!counted(girder.M.group[i]).length) t.open += 1;
+      else counted(girder.M.group[i]).forEach((c) => lines.add(c));
     }
+    t.short = [...lines].reduce((n, c) => n + Math.max(0, c.due - c.found), 0);
     return t;
   }
 
@@ -169,9 +168,8 @@ const tally = (() => {
     const partial = t.open > 0 || missing.length > 0;
     const tail = [say('partial_looked', { n: t.due - t.open, all: t.due })];
     if (t.faults) tail.push(t.faults === 1 ? say('with_fault') : say('with_faults', { n: t.faults }));
-    const gone = short();
-    if (gone) tail.push(say('counted_short', { n: gone }));
-    if (!t.faults && !gone && !partial) tail.push(say('without_faults'));
+    if (t.short) tail.push(say('counted_short', { n: t.short }));
+    if (!t.faults && !t.short && !partial) tail.push(say('without_faults'));
     if (!t.open && missing.length) tail.push(say('partial_open', { what: missing.join(', ') }));
     return { partial, faults: t.faults, head: say(partial ? 'partial' : 'complete'), tail: tail.join(SEMICOLON) };
   }

@@ -197,4 +197,6 @@ def test_what_was_counted_is_not_open_and_says_so(browser, capsys, tmp_path):
         t.js(f"actions.stage({short['stage']})")
         t.frames()
         text = t.page.locator("#panel-body").inner_text()
+        assert "\u00d7 BC1" in text  # short by count is no full dot
+        assert "\u25cf TC1" in text
         assert f"row {short['row']}: {short['found']} of {short['due']} counted" in text

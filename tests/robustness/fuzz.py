@@ -116,9 +116,9 @@ def run(seeds: range, drawn: float) -> Tally:
         signal.setitimer(signal.ITIMER_VIRTUAL, SLOW)
         try:
             tally.reached[tried(seed, drawn)] += 1
-        # Why everything: any exception that is no GirderplyError is what is being looked for; it is
-        # counted and shown with its seed, and the run goes on to the next one.
-        except Exception as fault:  # noqa: BLE001 - what is being looked for
+        except Exception as fault:  # noqa: BLE001 - reason: any exception is what is looked for
+            # Why everything: whatever is no GirderplyError is a find; it is counted and shown with
+            # its seed, and the run goes on to the next one.
             where = traceback.extract_tb(fault.__traceback__)[-1]
             kind = f"{type(fault).__name__} at {Path(where.filename).name}:{where.lineno}"
             if isinstance(fault, TooSlowError):
