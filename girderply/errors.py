@@ -19,6 +19,10 @@ class RangeError(GirderplyError, ValueError):
     """A number outside the range that a formula or a table is valid for."""
 
 
+class CheckError(GirderplyError, ValueError):
+    """A demand or a resistance that cannot be one; girderply itself is at fault."""
+
+
 class CatalogueError(GirderplyError, LookupError):
     """A nail, bolt, washer, timber or rule set that is not known."""
 

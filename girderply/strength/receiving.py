@@ -82,7 +82,7 @@ def _check(
     h = member.depth
     if h_e >= FULL * h:
         return None
-    share = abs(demand.P) / girder.plies * cos(member.angle)
+    share = abs(demand.P) / girder.plies * abs(cos(member.angle))
     return split_check(
         job,
         girder,

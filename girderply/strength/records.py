@@ -4,14 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import isfinite
 
 import numpy as np
 from numpy.typing import NDArray
 
+from girderply.errors import CheckError
+
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A demand against a resistance. A failed check is a result, not an exception.
+    """A demand against a resistance, both magnitudes. A failed check is a result.
+
+    This is the one place where a check comes to be, so a negative or a non-finite value ends here:
+    a verdict that is "good" because a sign slipped would be printed as one.
 
     What it is about stands in fields of its own: ids of loads may hold dots, so an id is never
     taken apart.
@@ -23,6 +29,9 @@ class Check:
         inputs: name -> (value, unit), every number that the clause needed, in order.
         steps: worked lines for the calculation sheet, formula with numbers.
         stack: per kind of fastener, as in `Plane`.
+
+    Raises:
+        CheckError: demand or resistance negative, infinite or no number.
     """
 
     id: str
@@ -38,6 +47,12 @@ class Check:
     about: str = ""
     interface: int = 0
     ply: int = 0
+
+    def __post_init__(self) -> None:
+        """Refuse what no check can be made of."""
+        for name, value in (("demand", self.demand), ("resistance", self.resistance)):
+            if not isfinite(value) or value < 0.0:
+                raise CheckError(f"check {self.id}: {name} {value} {self.unit} is no magnitude")
 
     @property
     def utilisation(self) -> float:

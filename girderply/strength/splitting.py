@@ -62,7 +62,7 @@ def _split(job: Job, girder: Girder, demand: Demand, load: HungLoad) -> Check | 
     h_e = fixing_height(load.bracket, h, downward=value > 0)
     if h_e >= FULL * h:
         return None
-    each = max(abs(v) for v in entering(load, value, girder.plies)) * cos(member.angle)
+    each = max(abs(v) for v in entering(load, value, girder.plies)) * abs(cos(member.angle))
     return split_check(
         job,
         girder,
