@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 
 from girderply.strength.records import Check
 from girderply.units.show import NBSP, Show
@@ -14,9 +15,14 @@ _GREEK = {"rho": "\u03c1", "gamma": "\u03b3", "alpha": "\u03b1", "theta": "\u03b
 _SIGNS = {"N/mm2": "N/mm\u00b2", "kg/m3": "kg/m\u00b3", "Nmm": "N\u00a0mm"}
 
 
-def series(check: Check) -> str:
-    """Loads of a check without their numbers in a row: "F+B" of "F-6+B-6"."""
-    names = (load.rpartition("-")[0] or load for load in check.about.split("+"))
+def series(check: Check, of_load: Mapping[str, str]) -> str:
+    """Entries of the job whose loads a check is about: "F+B" of "F-6+B-6".
+
+    Args:
+        check: its loads are joined by "+", which no name of a load may hold.
+        of_load: load -> its entry of the job.
+    """
+    names = (of_load.get(load, load) for load in check.about.split("+"))
     return "+".join(dict.fromkeys(names))
 
 

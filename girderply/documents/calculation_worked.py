@@ -35,13 +35,15 @@ def governing(schedule: Schedule) -> list[tuple[Check, str]]:
     """
     chosen: dict[str, tuple[Check, list[str]]] = {}
     ordered = hardest_first(schedule.checks)
+    of_load = {x.id: x.series for x in schedule.girder.loads}
+    of_check = {c.id: series(c, of_load) for c in ordered}
     for check in [c for c in ordered if not c.ok][:MOST_FAILED]:
         chosen[check.id] = (check, [phrase("calculation.why_failed")])
     by_kind = _firsts(ordered, kind_rank)
-    by_series = _firsts(ordered, series)
+    by_series = _firsts(ordered, lambda c: of_check[c.id])
     chosen_by = [
         *((c, phrase("calculation.why_hardest", of=kind(c))) for c in by_kind),
-        *((c, phrase("calculation.why_hardest_loads", loads=series(c))) for c in by_series),
+        *((c, phrase("calculation.why_hardest_loads", loads=of_check[c.id])) for c in by_series),
     ]
     for check, why in chosen_by:
         if check.id in chosen:

@@ -49,14 +49,13 @@ def _load_rows(schedule: Schedule) -> Iterator[list[b.Cell]]:
     show = Show(schedule.job.info.units)
     groups: dict[object, list[HungLoad]] = {}
     for h in schedule.girder.loads:
-        series = h.id.rpartition("-")[0] or h.id
-        key = (series, h.chord, h.face, h.permanent, h.variable, h.uplift, h.design, h.what)
+        key = (h.series, h.chord, h.face, h.permanent, h.variable, h.uplift, h.design, h.what)
         groups.setdefault(key, []).append(h)
     for group in groups.values():
         first, last = group[0], group[-1]
         name, station = first.id, show.station(first.station)
         if len(group) > 1:
-            name = _range(first.id, last.id.rpartition("-")[2])
+            name = _range(first.id, f"{last.number}" if last.number else last.id)
             station = _range(station, show.station(last.station))
         forces = [_force(v, show) for v in (first.permanent, first.variable, first.design)]
         if first.uplift:

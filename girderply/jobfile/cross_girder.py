@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from girderply.errors import Finding
@@ -27,17 +27,24 @@ def girder_findings(data: Mapping[str, Any]) -> Iterator[Finding]:
     yield from _plates(girder)
 
 
-def repeated(entries: Iterable[tuple[int, Mapping[str, Any]]], loc: Loc) -> Iterator[Finding]:
+def repeated(entries: Sequence[tuple[int, Mapping[str, Any]]], loc: Loc) -> Iterator[Finding]:
     """Ids that stand twice in a list of tables."""
     first: dict[str, int] = {}
     for i, entry in entries:
         name = entry.get("id")
         if not isinstance(name, str):
             continue
-        if name in first:
-            message = f"{shown(name)} is already the id of number {first[name] + 1}"
-            yield error("repeated-id", (*loc, i, "id"), f"{message}; each id is used once")
-        first.setdefault(name, i)
+        said = name.casefold()
+        if said in first:
+            message = f"{shown(name)} is already the id of number {first[said] + 1}"
+            alike = "" if _id_at(entries, first[said]) == name else " (said aloud)"
+            yield error("repeated-id", (*loc, i, "id"), f"{message}{alike}; each id is used once")
+        first.setdefault(said, i)
+
+
+def _id_at(entries: Sequence[tuple[int, Mapping[str, Any]]], number: int) -> object:
+    """The id of the table at this position."""
+    return next((entry.get("id") for i, entry in entries if i == number), None)
 
 
 def member_ids(data: Mapping[str, Any]) -> tuple[str, ...]:

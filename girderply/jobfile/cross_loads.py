@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from girderply.errors import Finding
@@ -34,6 +34,7 @@ def load_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
     if len(loads) > MOST_TOGETHER:
         return  # the schema says so; what is in each of them is of no use to anybody
     yield from repeated(loads, ("loads",))
+    yield from _one_name_each(loads, system)
     for i, load in loads:
         loc: Loc = ("loads", i)
         yield from _values(load, loc, system)
@@ -49,6 +50,42 @@ def loads_count(data: Mapping[str, Any], system: str) -> int:
     """How many hung loads there are when every series is written out."""
     counts = (_repeats(load, system) for _, load in tables(data, "loads"))
     return sum(1 if n is None else n for n in counts)
+
+
+def _one_name_each(
+    loads: Sequence[tuple[int, Mapping[str, Any]]], system: str
+) -> Iterator[Finding]:
+    """Names that a person reads must each be one load's, said aloud too.
+
+    The third truss of series T1 is called T1-3 on every sheet, and an entry without a name is
+    called by its number: another load of that name would be taken for it.
+    """
+    owner: dict[str, tuple[int, str]] = {}
+    seen: set[str] = set()
+    for i, load in loads:
+        given = load.get("id")
+        if given is not None and (not isinstance(given, str) or given.casefold() in seen):
+            continue  # no name, or one that is given twice, which is told by itself
+        seen |= {given.casefold()} if given else set()
+        for name, told in _names(given, i, _repeats(load, system)):
+            other, what = owner.setdefault(name.casefold(), (i, told))
+            if other != i:
+                message = f"{told} has the name of {what}"
+                tip = "name them apart: every hung load has a name of its own on the sheets"
+                yield error("names-clash", ("loads", i, "id"), message, tip)
+                break
+
+
+def _names(given: str | None, i: int, count: int | None) -> Iterator[tuple[str, str]]:
+    """Each name that an entry's loads bear, and what bears it, in words."""
+    base = given or f"L{i + 1}"
+    told = f"load {shown(base)}" if given else f"loads[{i + 1}], which is called {base},"
+    if count is None:
+        yield base, told
+        return
+    yield base, f"the series {shown(base)}"
+    for k in range(1, min(count, MOST_IN_SERIES) + 1):
+        yield f"{base}-{k}", f"number {k} of the series {shown(base)}"
 
 
 def _together(count: int) -> Iterator[Finding]:

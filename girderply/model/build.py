@@ -218,11 +218,12 @@ def _bearings(
 
 
 def _loads(job: Job, members: tuple[Member, ...], findings: list[Finding]) -> tuple[HungLoad, ...]:
-    wrong = [f"{f.where}." for f in findings]
-    if "loads." in wrong:
+    if any(f.where == "loads" for f in findings):
         return ()
-    good = [s for s in job.loads if not any(w.startswith(f"loads.{s.id}.") for w in wrong)]
+    specs = job.girder.members or None  # of a shape the members are known here only
+    good = [s for s in job.loads if not [*load_faults([s], specs, job.girder.plies)]]
     chords = {m.id: m for m in members}
+    good = [s for s in good if s.chord in chords and chords[s.chord].role.is_chord]
     loads = [one for spec in good for one in place(spec, chords[spec.chord])]
     timber = shapely.union_all([Polygon(m.outline) for m in members])
     for one in loads:

@@ -90,7 +90,8 @@ class HungLoad:
     """One hung load, or one of a repeated series, placed on its chord.
 
     Attributes:
-        id: the job's id, with -1, -2, ... for a series.
+        id: the job's id, with -1, -2, ... for a series: a name for people, never taken apart.
+        entry: id of the entry of the job that it comes from; number: of a series, from 1, else 0.
         chord: member id; station: along it from its hook end, mm; x, y: on its centreline, mm.
         face: front or back, or "top" for a load that enters all plies equally.
         permanent, variable, uplift, design: N, as in `LoadSpec`; None where not given.
@@ -112,6 +113,13 @@ class HungLoad:
     bracket: BracketSpec | None
     footprint: Array | None
     what: str = ""
+    entry: str = ""
+    number: int = 0
+
+    @property
+    def series(self) -> str:
+        """What its entry of the job is called; itself where nobody says."""
+        return self.entry or self.id
 
 
 @dataclass(frozen=True, slots=True)

@@ -119,6 +119,8 @@ def place(load: LoadSpec, chord: Member) -> list[HungLoad]:
             bracket=load.bracket,
             footprint=_footprint(load, chord, s),
             what=load.what,
+            entry=load.id,
+            number=i if series else 0,
         )
         for i, (s, spot) in enumerate(zip(at, spots, strict=True), 1)
     ]

@@ -82,13 +82,15 @@ def rows_of(block):
         ("L1-3", 1, 0, "L1", "interface 1"),
         ("F-6+B-6", 12, 0, "F+B", "interface 12"),
         ("W", 0, 0, "W", "splitting"),
+        ("W-7", 0, 0, "W-7", "splitting"),  # a single load of that name is no series
         ("a.i1.b-2", 2, 0, "a.i1.b", "interface 2"),
         ("F-6+B-6", 0, 3, "F+B", "splitting of a receiving ply"),
     ],
 )
 def test_what_a_check_is_about(about, interface, ply, loads, what):
     check = replace(made("any id", 1.0, 2.0), about=about, interface=interface, ply=ply)
-    assert (series(check), kind(check)) == (loads, what)
+    of_load = {"L1-3": "L1", "F-6": "F", "B-6": "B", "a.i1.b-2": "a.i1.b"}
+    assert (series(check, of_load), kind(check)) == (loads, what)
 
 
 def test_a_failed_check_never_reads_as_full_or_less():
@@ -160,7 +162,12 @@ def test_governing_are_the_failed_and_the_hardest_of_each_kind_and_series(hung):
         made("C-1.split.P", 30.0, 100.0), made("C-2.i1.P", 40.0, 100.0),
         made("C-3.i1.P", 20.0, 100.0),
     ]  # fmt: skip
-    found = governing(replace(hung, checks=(*good, *failed)))
+    loads = [
+        replace(hung.girder.loads[0], id=c.about, entry=c.about.partition("-")[0])
+        for c in (*good, *failed)
+    ]
+    girder = replace(hung.girder, loads=tuple(loads))
+    found = governing(replace(hung, girder=girder, checks=(*good, *failed)))
     ids = [c.id for c, _ in found]
     assert ids[:MOST_FAILED] == [f"A-{i}.i1.P" for i in range(MOST_FAILED)]
     assert set(ids[MOST_FAILED:]) == {"B-2.i2.P", "C-1.split.P", "C-2.i1.P"}
