@@ -9,6 +9,8 @@ import typer
 
 from girderply.cli.talk import say
 from girderply.cli.work import deliver
+from girderply.shapes.registry import shapes
+from girderply.shapes.webs import PATTERNS
 
 if TYPE_CHECKING:
     from girderply.jobfile.new import NewOptions
@@ -21,10 +23,7 @@ def _option(name: str, words: str) -> Any:
     return typer.Option(name, help=words)
 
 
-SHAPES = (
-    "Trade name: king post, queen post, howe, pratt, fink, warren, parallel chord, mono or "
-    "truncated."
-)
+SHAPES = f"Trade name: {', '.join(shapes())}."
 
 
 def new(
@@ -36,11 +35,11 @@ def new(
     ply_thickness: Annotated[Text, _option("--ply-thickness", "Of one ply: '38 mm'.")] = None,
     pitch: Annotated[Text, _option("--pitch", "Slope: '22.5 deg' or '6:12'.")] = None,
     height: Annotated[Text, _option("--height", "Overall height, instead of a pitch.")] = None,
-    flat_height: Annotated[Text, _option("--flat-height", "Of a truncated shape.")] = None,
+    flat_height: Annotated[Text, _option("--flat-height", "Of a flat top.")] = None,
     heel_height: Annotated[Text, _option("--heel-height", "At the end of the girder.")] = None,
     overhang: Annotated[Text, _option("--overhang", "Beyond each sloping end.")] = None,
     panels: Annotated[int | None, _option("--panels", "Of the bottom chord.")] = None,
-    web_pattern: Annotated[Text, _option("--web-pattern", "howe, pratt or warren.")] = None,
+    web_pattern: Annotated[Text, _option("--web-pattern", f"{', '.join(PATTERNS)}.")] = None,
     top_chord: Annotated[Text, _option("--top-chord", "Depth: '195 mm'.")] = None,
     bottom_chord: Annotated[Text, _option("--bottom-chord", "Depth: '195 mm'.")] = None,
     web: Annotated[Text, _option("--web", "Depth: '95 mm'.")] = None,

@@ -19,7 +19,6 @@ from girderply.jobfile.job import (
     PrescribedSpec,
     Role,
     ScrewSpec,
-    ShapeSpec,
     UnitSystem,
 )
 from girderply.jobfile.schema import BasisTable, JobFile, JobTable
@@ -32,6 +31,7 @@ from girderply.jobfile.schema_girder import (
     ShapeTable,
 )
 from girderply.jobfile.schema_loads import BracketTable, LoadTable
+from girderply.shapes.given import ShapeSpec
 from girderply.units.parse import parse_quantity
 
 _RULES_OF = {"metric": "common-practice", "imperial": "north-american-built-up"}

@@ -7,11 +7,9 @@ from typing import Any, Final
 
 from girderply.errors import Finding
 from girderply.jobfile.paths import Loc, error, table, tables
-from girderply.units.words import did_you_mean, one_of, shown
-
-LEVEL_KINDS: Final = ("warren", "parallel chord")
-"""Shapes with level chords: given by their height alone."""
-_FREE_WEBS: Final = ("parallel chord", "mono", "truncated")
+from girderply.shapes.faults import key_faults
+from girderply.shapes.registry import shapes
+from girderply.units.words import did_you_mean, shown
 
 
 def girder_findings(data: Mapping[str, Any]) -> Iterator[Finding]:
@@ -80,49 +78,11 @@ def _by_hand(girder: Mapping[str, Any]) -> Iterator[Finding]:
             yield error("missing-key", ("girder", wanted), message)
 
 
-def _shape(shape: Mapping[str, Any]) -> Iterator[Finding]:
-    kind = shape.get("kind")
-    loc = ("girder", "shape")
-    if kind in LEVEL_KINDS:
-        yield from _level(shape)
-    elif kind == "truncated":
-        yield from _truncated(shape)
-    else:
-        yield from _pitch_or_height(shape)
-    if "flat_height" in shape and isinstance(kind, str) and kind != "truncated":
-        message = f"flat_height belongs to a truncated shape, not to {shown(kind)}"
-        yield error("not-for-shape", (*loc, "flat_height"), message)
-    if "web_pattern" in shape and isinstance(kind, str) and kind not in _FREE_WEBS:
-        message = f"web_pattern belongs to {one_of(_FREE_WEBS)}, not to {shown(kind)}"
-        yield error("not-for-shape", (*loc, "web_pattern"), message)
-
-
-def _level(shape: Mapping[str, Any]) -> Iterator[Finding]:
-    loc = ("girder", "shape")
-    if "height" not in shape:
-        yield error("missing-key", (*loc, "height"), "a shape with level chords needs its height")
-    for key in ("pitch", "heel_height", "overhang"):
-        if key in shape:
-            message = f"{key} belongs to a shape with a sloping top chord"
-            yield error("not-for-shape", (*loc, key), message)
-
-
-def _pitch_or_height(shape: Mapping[str, Any]) -> Iterator[Finding]:
-    loc = ("girder", "shape")
-    if "pitch" in shape and "height" in shape:
-        message = "pitch and height are both given; one of the two is allowed"
-        yield error("pitch-or-height", loc, message)
-    if "pitch" not in shape and "height" not in shape:
-        yield error("pitch-or-height", loc, "neither pitch nor height is given; one is needed")
-
-
-def _truncated(shape: Mapping[str, Any]) -> Iterator[Finding]:
-    loc = ("girder", "shape")
-    if "pitch" not in shape:
-        yield error("missing-key", (*loc, "pitch"), "a truncated shape needs its pitch")
-    if ("flat_height" in shape) == ("height" in shape):
-        message = "a truncated shape needs flat_height (or height, which is the same), once"
-        yield error("missing-key", (*loc, "flat_height"), message)
+def _shape(given: Mapping[str, Any]) -> Iterator[Finding]:
+    kind = given.get("kind")
+    shape = shapes().get(kind) if isinstance(kind, str) else None
+    if shape is not None:
+        yield from key_faults(shape, given)
 
 
 def _members(girder: Mapping[str, Any]) -> Iterator[Finding]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Literal
 
+from girderply.shapes.given import ShapeSpec
 from girderply.wording import DEFAULT
 
 Face = Literal["front", "back"]
@@ -53,34 +54,6 @@ class JobInfo:
     demo: bool = False  # invented values: every sheet says so
     notes: tuple[str, ...] = ()
     language: str = DEFAULT  # of the sheets; files for programs do not change with it
-
-
-@dataclass(frozen=True, slots=True)
-class ShapeSpec:
-    """A parametric shape by its trade name.
-
-    Attributes:
-        kind: king post, queen post, howe, pratt, fink, warren, parallel chord, mono, truncated.
-        span: out to out of the bottom chord, mm.
-        pitch: slope of the top chord, rad; None when `height` is given.
-        height: underside of bottom chord to the highest top edge, mm; None when `pitch` is given.
-        heel_height: underside of bottom chord to top edge of top chord at x = 0, mm; None for the
-            smallest that leaves a butt cut.
-        panels: number of panels of the bottom chord.
-        overhang: horizontal, each sloping end, mm.
-        web_pattern: howe, pratt or warren, for parallel chord, mono and truncated shapes.
-        flat_height: underside of bottom chord to top edge of the flat top, mm (truncated only).
-    """
-
-    kind: str
-    span: float
-    pitch: float | None = None
-    height: float | None = None
-    heel_height: float | None = None
-    panels: int | None = None
-    overhang: float = 0.0
-    web_pattern: str | None = None
-    flat_height: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, TypedDict, Unpack
 
 from girderply.errors import JobError
-from girderply.jobfile.cross_girder import LEVEL_KINDS
 from girderply.jobfile.new_text import HEADER, TEXT
 from girderply.jobfile.paths import error
 from girderply.jobfile.reader import parse_job
+from girderply.shapes.registry import shapes
 from girderply.units.parse import quantity
 from girderply.units.show import half_up
 from girderply.units.words import did_you_mean, one_of, shown
 
 Value = str | float
 """A quantity: text with its unit, or a number in the unit system of the new job."""
-
-PANELLED: Final = ("howe", "pratt", "warren", "parallel chord", "mono", "truncated")
 
 
 class NewOptions(TypedDict, total=False):
@@ -125,10 +124,17 @@ class _Writer:
     def _table(self, name: str, values: dict[str, object]) -> str:
         lines = [*TEXT.get((name, ""), "").splitlines(), f"[{name}]"]
         for key, value in values.items():
-            comment = TEXT.get((name, key), "")
+            comment = TEXT.get((name, key), "") + self._instead(name, key)
             entry = f"{key} = {_toml(value)}"
             lines.append(f"{entry:<36} # {comment}" if comment else entry)
         return "\n".join(lines) + "\n"
+
+    def _instead(self, name: str, key: str) -> str:
+        """Which other key may stand in the place of this one."""
+        shape = shapes().get(self.kind) if name == "girder.shape" else None
+        groups = shape.needs if shape else ()
+        others = [k for g in groups if key in g for k in g if k != key]
+        return "".join(f"; or {k} = ... instead" for k in others)
 
     def _job(self) -> dict[str, object]:
         o = self.options
@@ -155,25 +161,25 @@ class _Writer:
 
     def _shape(self) -> dict[str, object]:
         o = self.options
-        values: dict[str, object] = {"kind": self.kind, "span": self.span, **self._slope()}
-        if "panels" in o or self.kind in PANELLED:
+        shape = shapes().get(self.kind)
+        needs = shape.needs if shape else ()
+        values: dict[str, object] = {"kind": self.kind, "span": self.span}
+        values |= {k: o[k] for k in ("pitch", "height", "flat_height") if k in o}
+        for group in needs:
+            if not values.keys() & set(group):
+                values[group[0]] = self._usual_size(group[0], values)
+        if "panels" in o or (shape and not shape.panels):
             values["panels"] = o.get("panels", self._panels())
-        for key in ("heel_height", "overhang", "web_pattern"):
-            if key in o:
-                values[key] = o[key]
-        return values
+        return values | {k: o[k] for k in ("heel_height", "overhang", "web_pattern") if k in o}
 
-    def _slope(self) -> dict[str, object]:
-        o = self.options
-        given: dict[str, object] = {k: o[k] for k in ("pitch", "height", "flat_height") if k in o}
-        if self.kind in LEVEL_KINDS:
-            return given or {"height": self._rounded(self._span() / 8)}
-        if not given.keys() & {"pitch", "height"} or self.kind == "truncated":
-            given.setdefault("pitch", self.usual.pitch)
-        if self.kind == "truncated" and not given.keys() & {"flat_height", "height"}:
-            pitch = quantity(given["pitch"], "slope", self.system, "girder.shape.pitch")
-            given["flat_height"] = self._rounded(0.3 * self._span() * math.tan(pitch))
-        return given
+    def _usual_size(self, key: str, given: Mapping[str, object]) -> str:
+        """A usual pitch, height or height of the flat top."""
+        if key == "pitch":
+            return self.usual.pitch
+        if key == "height":
+            return self._rounded(self._span() / 8)
+        pitch = quantity(given["pitch"], "slope", self.system, "girder.shape.pitch")
+        return self._rounded(0.3 * self._span() * math.tan(pitch))
 
     def _panels(self) -> int:
         """Panels of about 1.6 m, an even number, so that the middle is a joint."""

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
+from girderply.shapes.registry import shapes
+from girderply.shapes.webs import PATTERNS
+
 HEADER: Final = """\
 # Girderply job file (TOML). Text and quantities stand in "quotes"; a # starts a comment.
 # A quantity has its unit: "38 mm", "9.6 m", "1.5 in", "6 ft 3 1/2 in", "6.2 kN", "450 lbf",
@@ -13,6 +16,10 @@ HEADER: Final = """\
 # Fastening instructions only come out of this file. The truss design, the loads and the plies'
 # strength are the truss designer's. Check every line against the truss designer's drawing.
 """
+
+_SHAPE: Final = f"""\
+# Shape, seen on the front face. Lengths to the outside of the timber. Trade names:
+# {", ".join(shapes())}."""
 
 _SERIES: Final = """\
 # What hangs on the girder. One [[loads]] table for each single load, or for each series of equal
@@ -34,16 +41,16 @@ TEXT: Final[dict[tuple[str, str], str]] = {
     ("girder", "plies"): "2 to 6",
     ("girder", "ply_thickness"): "thickness of one ply",
     ("girder", "timber"): "strength class or species: girderply catalogue",
-    ("girder.shape", ""): "# Shape, seen on the front face. Lengths to the outside of the timber.",
-    ("girder.shape", "kind"): "king post, queen post, howe, pratt, fink, warren, ...",
+    ("girder.shape", ""): _SHAPE,
+    ("girder.shape", "kind"): "trade name",
     ("girder.shape", "span"): "out to out of the bottom chord",
-    ("girder.shape", "pitch"): "slope of the top chord; or height = ... instead",
-    ("girder.shape", "height"): "underside to the highest top edge; or pitch = ... instead",
+    ("girder.shape", "pitch"): "slope of the top chord",
+    ("girder.shape", "height"): "underside to the highest top edge",
     ("girder.shape", "flat_height"): "underside to the top edge of the flat top",
     ("girder.shape", "panels"): "panels of the bottom chord",
     ("girder.shape", "heel_height"): "underside to top edge of the top chord at the left end",
     ("girder.shape", "overhang"): "horizontal, past each sloping end",
-    ("girder.shape", "web_pattern"): "howe, pratt or warren",
+    ("girder.shape", "web_pattern"): ", ".join(PATTERNS),
     ("girder.sections", ""): "# Depths of the members in the plane of the truss.",
     ("[girder.bearings]", "x"): "centre of the support from the left end",
     ("[girder.bearings]", "width"): "along the girder",

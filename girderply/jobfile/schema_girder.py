@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from pydantic import Field
 
@@ -21,21 +21,18 @@ from girderply.jobfile.fields import (
     Table,
     Thickness,
 )
+from girderply.shapes.registry import kinds_that_take, shapes
+from girderply.shapes.webs import PATTERNS
 
 MOST_MEMBERS: Final = 300
 MOST_OUTLINE: Final = 60
 
-ShapeKind = Literal[
-    "king post",
-    "queen post",
-    "howe",
-    "pratt",
-    "fink",
-    "warren",
-    "parallel chord",
-    "mono",
-    "truncated",
-]
+if TYPE_CHECKING:
+    ShapeKind = str
+    Pattern = str
+else:  # closed lists, so that an editor offers every shape there is
+    ShapeKind = Literal[tuple(shapes())]
+    Pattern = Literal[PATTERNS]
 RoleWord = Literal["top chord", "bottom chord", "web"]
 HookEnd = Literal["left", "right"]
 
@@ -67,12 +64,12 @@ class ShapeTable(Table):
     overhang: Overhang = Field(
         0.0, description="Horizontal length past each sloping end.", examples=["450 mm"]
     )
-    web_pattern: Literal["howe", "pratt", "warren"] | None = Field(
-        None, description="How the webs run, for parallel chord, mono and truncated shapes."
+    web_pattern: Pattern | None = Field(
+        None, description=f"How the webs run, for {', '.join(kinds_that_take('web_pattern'))}."
     )
     flat_height: Height | None = Field(
         None,
-        description="Underside of bottom chord to top edge of the flat top (truncated only).",
+        description="Underside of bottom chord to top edge of the flat top (truncated).",
         examples=["1500 mm"],
     )
 

@@ -36,6 +36,11 @@ def role_words(role: str) -> Phrase:
     return phrase(f"role.{role}")
 
 
+def shape_words(kind: str) -> Phrase:
+    """What a trade shape looks like, in a few words."""
+    return phrase(f"shape.{kind}")
+
+
 def is_rod(spec: str) -> bool:
     """Whether a spec of a bolt is that of a rod."""
     return spec.endswith(ROD)

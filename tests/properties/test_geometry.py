@@ -10,10 +10,12 @@ from hypothesis import strategies as st
 from shape_jobs import shape_job
 from shapely.geometry import Polygon
 
-from girderply.jobfile.job import Job, MemberSpec, NodeSpec, ShapeSpec
+from girderply.jobfile.job import Job, MemberSpec, NodeSpec
 from girderply.model.build import build_girder
 from girderply.model.frame import BUTT
 from girderply.model.shapes import frame_from_shape
+from girderply.shapes.given import ShapeSpec
+from girderply.shapes.registry import shapes
 
 # Webs that overlap by less than 1 mm2 are not parted; corners are rounded to 1e-6 mm, which over
 # the 20 m of a chord's outline is 0.02 mm2.
@@ -45,7 +47,8 @@ def jobs(draw: st.DrawFn) -> Job:
         more["flat_height"] = heel + draw(st.floats(0.25, 0.4)) * span * math.tan(pitch)
     if kind in ("howe", "pratt", "truncated", "parallel chord", "warren"):
         more["panels"] = draw(st.sampled_from((4, 6)))
-    shape = ShapeSpec(kind, span, web_pattern=pattern, **more)
+    free = shapes()[kind].free  # the others refuse a pattern
+    shape = ShapeSpec(kind, span, web_pattern=pattern if free else None, **more)
     hooks = draw(st.sampled_from(({}, {"BC1": "right", "TC1": "right", "W2": "right"})))
     members = 4 if kind == "king post" else 6
     return shape_job(shape, depths, hook_ends={k: v for k, v in hooks.items() if members > 4})

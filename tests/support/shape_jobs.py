@@ -14,9 +14,9 @@ from girderply.jobfile.job import (
     MemberSpec,
     NodeSpec,
     Role,
-    ShapeSpec,
     UnitSystem,
 )
+from girderply.shapes.given import ShapeSpec
 
 TOP, BOTTOM, WEB = Role.TOP_CHORD, Role.BOTTOM_CHORD, Role.WEB
 

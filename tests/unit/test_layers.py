@@ -26,6 +26,7 @@ ROWS = (
     ("catalogue",),
     ("model",),
     ("jobfile",),
+    ("shapes",),
     ("units",),
     ("wording",),
     ("errors",),

@@ -20,7 +20,7 @@ SHAPES = [
     (spoilt("panels = 6", 'web_pattern = "pratt"'), "girder.shape.web_pattern", "parallel"),
     (spoilt("panels", "height = 900\npanels", LEVEL), "girder.shape.pitch", "sloping"),
     (spoilt('pitch = "22.5 deg"\n', "", LEVEL), "girder.shape.height", "needs its height"),
-    (TRUNCATED, "girder.shape.flat_height", "needs flat_height"),
+    (TRUNCATED, "girder.shape", "neither flat_height nor height"),
     (
         spoilt('pitch = "22.5 deg"', "flat_height = 900", TRUNCATED),
         "girder.shape.pitch",

@@ -16,9 +16,9 @@ from girderply.jobfile.job import (
     MemberSpec,
     NodeSpec,
     PlateSpec,
-    ShapeSpec,
 )
 from girderply.model.build import build_girder
+from girderply.shapes.given import ShapeSpec
 
 EXACT = 1e-5  # mm
 RAD = math.radians
@@ -244,20 +244,21 @@ def test_everything_wrong_is_said_at_once() -> None:
 @pytest.mark.parametrize(
     ("shape", "code", "word"),
     [
-        (ShapeSpec("how", 9600.0, 0.4), "unknown-shape", "did you mean 'howe'"),
+        (ShapeSpec("how", 9600.0, 0.4), "unknown-shape", 'did you mean "howe"'),
         (ShapeSpec("howe", 0.0, 0.4), "not-positive", "more than zero"),
         (ShapeSpec("howe", math.nan, 0.4), "not-positive", "more than zero"),
-        (ShapeSpec("howe", 9600.0, 0.4, 2000.0), "pitch-or-height", "not both"),
+        (ShapeSpec("howe", 9600.0, 0.4, 2000.0), "pitch-or-height", "both given"),
         (ShapeSpec("howe", 9600.0, 1.5), "pitch-out-of-range", "2 to 75"),
         (ShapeSpec("howe", 9600.0, 0.4, panels=5), "panels", "even number"),
         (ShapeSpec("fink", 9600.0, 0.4, panels=4), "panels", "3 panels"),
         (ShapeSpec("howe", 9600.0, 0.4, panels=6000), "panels", "2 to 60"),
         (ShapeSpec("howe", 9600.0, 0.4, heel_height=100.0), "does-not-fit", "plumb depth"),
         (ShapeSpec("howe", 9600.0, 0.4, flat_height=900.0), "not-for-shape", "truncated"),
+        (ShapeSpec("fink", 9600.0, 0.4, web_pattern="howe"), "not-for-shape", "mono"),
         (ShapeSpec("warren", 9600.0, height=250.0), "does-not-fit", "between the chords"),
-        (ShapeSpec("warren", 9600.0), "height-missing", "needs its height"),
+        (ShapeSpec("warren", 9600.0), "missing-key", "needs its height"),
         (ShapeSpec("truncated", 9600.0, 0.4, flat_height=9000.0), "does-not-fit", "midspan"),
-        (ShapeSpec("mono", 5000.0, 0.4, web_pattern="prat"), "unknown-pattern", "'pratt'"),
+        (ShapeSpec("mono", 5000.0, 0.4, web_pattern="prat"), "unknown-pattern", '"pratt"'),
         (ShapeSpec("howe", 6000.0, 0.09, panels=8), "does-not-fit", "nothing is left of W1"),
         (ShapeSpec("howe", 400.0, 0.4, panels=2), "does-not-fit", "too short"),
     ],

@@ -8,9 +8,10 @@ from shape_jobs import shape_job
 from shapely.geometry import Point, Polygon
 
 from girderply.errors import JobError
-from girderply.jobfile.job import PlateSpec, ShapeSpec
+from girderply.jobfile.job import PlateSpec
 from girderply.model.build import build_girder
 from girderply.model.girder import Girder, Plate
+from girderply.shapes.given import ShapeSpec
 
 HOWE = ShapeSpec("howe", 9600.0, math.radians(22.5), panels=6)
 

@@ -1,0 +1,6 @@
+"""Howe: struts rise outwards from the feet of the verticals, two rafters over a level chord."""
+
+from girderply.shapes.shape import Shape
+from girderply.shapes.tops import Top
+
+SHAPE = Shape("howe", Top(), pattern="howe")

@@ -1,0 +1,24 @@
+"""King post: one post at midspan; with four panels a strut to the middle of each rafter."""
+
+from collections.abc import Iterator
+
+from girderply.shapes.shape import Shape, side_post
+from girderply.shapes.sizes import Sizes
+from girderply.shapes.tops import Top
+from girderply.shapes.webs import Web, mirrored
+
+
+def _half(z: Sizes) -> Iterator[Web]:
+    half, sure = z.span / 2, not z.raised
+    yield Web(half, half, False if sure else None)
+    if z.panels == 4:
+        yield Web(half, half / 2, True if sure else None)
+    if z.raised:
+        yield Web(z.heel, half / 2, None) if z.panels == 4 else Web(half, z.heel, None)
+
+
+def _webs(z: Sizes) -> list[Web]:
+    return mirrored([*side_post(z), *_half(z)], z.span)
+
+
+SHAPE = Shape("king post", Top(), panels=(2, 4), webs=_webs)
