@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any, Final
+from typing import Any
 
 from girderply.errors import Finding
 from girderply.jobfile.paths import Loc, error, table, tables
