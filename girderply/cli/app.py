@@ -8,6 +8,10 @@ from typing import Annotated
 
 import typer
 
+# Before numpy is loaded: the matrices here are small, so that threads cost ten times what they
+# save, and what is rounded must not hang on how many a machine has.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 import girderply
 from girderply.cli import (
     batch,

@@ -1,100 +1,204 @@
 """Factor the stiffness of plies and fasteners, again and again while the fasteners change.
 
-The pattern never changes, so the numbering that keeps the factors sparse is sought once, and so is
-the place of every term of every fastener. What is left for each new state of the fasteners is to
-add up and to factor.
+Along a member every node is coupled to its two neighbours only, for all plies together, and a
+fastener acts within one node. So every second node between joints is eliminated at once, then every
+second of those left, until only the nodes at joints, bearings and ends remain: these make a small
+full matrix. The order never changes; it is sought once. All in numpy, so that a schedule that tells
+its shares need not wait for a larger library.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from girderply.strength.sharing.mesh import Floats, Ints
+from girderply.strength.sharing.frame import PlyFrame
+from girderply.strength.sharing.mesh import Floats, Ints, Mesh
+from girderply.strength.sharing.springs import Springs
 
-if TYPE_CHECKING:
-    from scipy.sparse import csr_array
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True)
+class _Level:
+    """Nodes that are eliminated together, none beside another.
+
+    Attributes:
+        node, left, right: (m,) nodes of the mesh. before, after: (m,) the links to the left and to
+            the right one; the link from left to right then has the number of `before`.
+    """
+
+    node: Ints
+    left: Ints
+    right: Ints
+    before: Ints
+    after: Ints
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """What one level leaves: (m, b, b) inverse of the nodes, and their links to either side."""
+
+    inverse: Floats
+    to_left: Floats
+    to_right: Floats
 
 
 class Factoring:
     """Solves for one stiffness of the spring pairs after another."""
 
-    def __init__(self, bare: csr_array[Any], connect: csr_array[Any], free: Ints) -> None:
-        """Seek numbering and places.
+    def __init__(self, frame: PlyFrame, springs: Springs, plies: int) -> None:
+        """Seek the order.
 
         Args:
-            bare: (N, N) stiffness of the plies, N and mm.
-            connect: (2 S, N) slips of the spring pairs by displacement.
-            free: numbers of the displacements that are not held, rising.
+            frame: of one ply.
+            springs: between the plies.
+            plies: number of plies n.
         """
-        from scipy.sparse import coo_array
-
-        self.size, self.order = bare.shape[0], free
-        entries = coo_array(bare)
-        for last in (False, True):  # as numbered, to seek the numbering; then in that one
-            place = np.full(self.size, -1)
-            place[self.order] = np.arange(len(free))
-            i, j = place[entries.row], place[entries.col]
-            mine = (i >= 0) & (j >= 0)
-            row, column, self.values, self.source = _products(connect, place)
-            keys = np.concatenate([j[mine] * len(free) + i[mine], column * len(free) + row])
-            cells, cell = np.unique(keys, return_inverse=True)
-            self.rows = (cells % len(free)).astype(np.intc)
-            ends = np.arange(len(free) + 1) * len(free)
-            self.columns = np.searchsorted(cells, ends).astype(np.intc)
-            count = int(mine.sum())
-            self.base = np.bincount(cell[:count], entries.data[mine], len(cells))
-            self.cell = cell[count:]
-            if not last:
-                pairs = connect.shape[0] // 2
-                stiff = np.broadcast_to(np.eye(2), (pairs, 2, 2))
-                self.order = free[np.argsort(self._factor(stiff, "MMD_AT_PLUS_A").perm_c)]
+        mesh = frame.mesh
+        self.mesh, self.springs, self.plies = mesh, springs, plies
+        self.kept = _kept(mesh, frame.fixed)
+        self.levels, self.links = _levels(mesh, self.kept)
+        blocks = frame.blocks
+        self.bare = np.zeros((len(mesh.station), 3, 3))
+        np.add.at(self.bare, mesh.ends[:, 0], blocks[:, :3, :3])
+        np.add.at(self.bare, mesh.ends[:, 1], blocks[:, 3:, 3:])
+        self.link = blocks[:, :3, 3:]
+        free = np.ones(mesh.size * plies, bool)
+        free[_all_plies(frame.fixed, plies)] = False
+        kept = np.flatnonzero(self.kept)
+        self.kept_dof = _all_plies(mesh.dof, plies)[kept]  # (K, 3 n)
+        used = np.unique(self.kept_dof)
+        self.small = used[free[used]]  # unknowns of the small matrix
+        place = np.full(mesh.size * plies, len(self.small))
+        place[self.small] = np.arange(len(self.small))
+        self.place = np.full((len(mesh.station), 3 * plies), len(self.small))
+        self.place[kept] = place[self.kept_dof]
 
     def solve(self, tangent: Floats, forces: Floats) -> Floats:
-        """Displacements (N,) under forces (N,), zero where held.
+        """Displacements under forces, zero where held; one factoring.
 
         Args:
             tangent: (S, 2, 2) stiffness of each pair of springs, N/mm.
-            forces: N and N mm; those at held displacements are not read.
+            forces: (N,) or (N, r) N and N mm, N displacements of all plies; those at held ones are
+                not read.
+
+        Returns:
+            As `forces`, mm and rad.
         """
-        moved = np.zeros(self.size)
-        moved[self.order] = self._factor(tangent, "NATURAL").solve(forces[self.order])
-        return moved
+        n, mesh = self.plies, self.mesh
+        many = forces.reshape(mesh.size * n, -1)
+        node, link = self._blocks(tangent)
+        load = np.zeros((len(mesh.station), 3 * n, many.shape[1]))
+        inner = np.flatnonzero(~self.kept)
+        dof = _all_plies(mesh.dof, n)
+        load[inner] = many[dof[inner]]
+        steps = [self._eliminate(level, node, link, load) for level in self.levels]
+        moved = np.zeros_like(many)
+        moved[self.small] = np.linalg.solve(*self._small(node, link, load, many))
+        at = np.zeros_like(load)
+        kept = np.flatnonzero(self.kept)
+        at[kept] = moved[self.kept_dof]
+        for level, step in zip(reversed(self.levels), reversed(steps), strict=True):
+            pull = load[level.node]
+            pull = pull - step.to_left @ at[level.left] - step.to_right @ at[level.right]
+            at[level.node] = step.inverse @ pull
+        moved[dof[inner]] = at[inner]
+        return moved.reshape(forces.shape)
 
-    def _factor(self, tangent: Floats, numbering: Literal["NATURAL", "MMD_AT_PLUS_A"]) -> Any:
-        from scipy.sparse import csc_array
-        from scipy.sparse.linalg import splu
+    def _blocks(self, tangent: Floats) -> tuple[Floats, Floats]:
+        """(N, 3 n, 3 n) of every node with its fasteners, (E, 3 n, 3 n) of every link."""
+        n, one = self.plies, np.eye(self.plies)
+        node = np.einsum("aij,pq->aipjq", self.bare, one)
+        link = np.einsum("eij,pq->eipjq", self.link, one).reshape(-1, 3 * n, 3 * n)
+        at, k, lever = self.springs.node, self.springs.interface, self.springs.lever
+        terms = np.swapaxes(lever, 1, 2) @ tangent @ lever
+        total = np.zeros((n - 1, len(node), 3, 3)) if n > 1 else np.zeros((0, len(node), 3, 3))
+        np.add.at(total, (k, at), terms)
+        for i, block in enumerate(total):
+            node[:, :, i, :, i] += block
+            node[:, :, i + 1, :, i + 1] += block
+            node[:, :, i, :, i + 1] -= block
+            node[:, :, i + 1, :, i] -= block
+        return node.reshape(-1, 3 * n, 3 * n), link
 
-        terms = self.values * tangent.ravel()[self.source]
-        data = self.base + np.bincount(self.cell, terms, len(self.base))
-        n = len(self.order)
-        matrix = csc_array((data, self.rows, self.columns), shape=(n, n))
-        return splu(matrix, permc_spec=numbering, diag_pivot_thresh=0.0,
-                    options={"SymmetricMode": True})  # fmt: skip
+    def _eliminate(self, level: _Level, node: Floats, link: Floats, load: Floats) -> _Step:
+        """Take the nodes of a level out; what they pass on goes to their neighbours."""
+        inverse = np.asarray(np.linalg.inv(node[level.node]), np.float64)
+        to_left = np.swapaxes(link[level.before], 1, 2).copy()
+        to_right = link[level.after].copy()
+        x_left, x_right = inverse @ to_left, inverse @ to_right
+        x_load = inverse @ load[level.node]
+        from_left, from_right = np.swapaxes(to_left, 1, 2), np.swapaxes(to_right, 1, 2)
+        for side, pull, x in ((level.left, from_left, x_left), (level.right, from_right, x_right)):
+            np.subtract.at(node, side, pull @ x)
+            np.subtract.at(load, side, pull @ x_load)
+        link[level.before] = -from_left @ x_right
+        return _Step(inverse, to_left, to_right)
+
+    def _small(
+        self, node: Floats, link: Floats, load: Floats, forces: Floats
+    ) -> tuple[Floats, Floats]:
+        """The full matrix of the nodes that are left, and what acts on them."""
+        m = len(self.small)
+        matrix, right = np.zeros((m + 1, m + 1)), np.zeros((m + 1, load.shape[2]))
+        right[:m] = forces[self.small]
+        for a in np.flatnonzero(self.kept).tolist():
+            p = self.place[a]
+            matrix[np.ix_(p, p)] += node[a]
+            right[p] += load[a]
+        for e, (a, b) in self.links.items():
+            p, q = self.place[a], self.place[b]
+            matrix[np.ix_(p, q)] += link[e]
+            matrix[np.ix_(q, p)] += link[e].T
+        return matrix[:m, :m], right[:m]
 
 
-def _products(connect: csr_array[Any], place: Ints) -> tuple[Ints, Ints, Floats, Ints]:
-    """Terms that the springs add to the matrix.
+def _all_plies(dof: Ints, plies: int) -> Ints:
+    """Numbers in all plies of displacements of one ply: (..., d) -> (..., d n), (d,) -> (d n,)."""
+    wide = dof[..., None] * plies + np.arange(plies)
+    return np.asarray(wide.reshape(*dof.shape[:-1], -1), np.intp)
 
-    Returns:
-        (t,) row, (t,) column, (t,) factor, (t,) which of the S x 4 values
-        of the tangent it is multiplied by.
-    """
-    count = np.diff(connect.indptr)
-    most = int(count.max(initial=0))
-    slot = np.arange(most)
-    filled = slot < count[:, None]
-    shape = (len(count) // 2, 2, most)
-    where, value = np.full(shape, -1), np.zeros(shape)
-    where[filled.reshape(shape)] = place[connect.indices]
-    value[filled.reshape(shape)] = connect.data
-    row = np.broadcast_to(where[:, :, :, None, None], (len(where), 2, most, 2, most))
-    column = np.broadcast_to(where[:, None, None], row.shape)
-    factor = value[:, :, :, None, None] * value[:, None, None]
-    source = (4 * np.arange(len(where)))[:, None, None, None, None] + np.array([[0, 1], [2, 3]])[
-        None, :, None, :, None
-    ]
-    keep = (row >= 0) & (column >= 0) & (factor != 0.0)
-    places = row[keep].astype(np.intp), column[keep].astype(np.intp)
-    return *places, factor[keep], np.broadcast_to(source, row.shape)[keep]
+
+def _kept(mesh: Mesh, fixed: Ints) -> Flags:
+    """(N,) nodes that share a displacement, are held, or are the end of a member."""
+    kept = np.zeros(len(mesh.station), bool)
+    count = np.bincount(mesh.dof.ravel(), minlength=mesh.size)
+    count[fixed] = 2
+    kept |= (count[mesh.dof] > 1).any(axis=1)
+    links = np.bincount(mesh.ends.ravel(), minlength=len(kept))
+    return np.asarray(kept | (links != 2))
+
+
+def _levels(mesh: Mesh, kept: Flags) -> tuple[list[_Level], dict[int, tuple[int, int]]]:
+    """The order of elimination, and the links that are left at its end."""
+    chains = _chains(mesh, kept)
+    levels: list[_Level] = []
+    while any(len(nodes) > 2 for nodes, _ in chains):
+        out: list[tuple[int, int, int, int, int]] = []
+        after = []
+        for nodes, links in chains:
+            odd = range(1, len(nodes) - 1, 2)
+            out += [(nodes[i], nodes[i - 1], nodes[i + 1], links[i - 1], links[i]) for i in odd]
+            gone = set(odd)
+            after.append((
+                [v for i, v in enumerate(nodes) if i not in gone],
+                [v for i, v in enumerate(links) if i not in gone],
+            ))  # fmt: skip
+        columns = np.array(out, np.intp).T
+        levels.append(_Level(*columns))
+        chains = after
+    return levels, {links[0]: (nodes[0], nodes[1]) for nodes, links in chains}
+
+
+def _chains(mesh: Mesh, kept: Flags) -> list[tuple[list[int], list[int]]]:
+    """Nodes from one kept node of a member to the next, with the links between them."""
+    chains: list[tuple[list[int], list[int]]] = []
+    for e, (a, b) in enumerate(mesh.ends.tolist()):
+        if kept[a]:
+            chains.append(([a], []))
+        chains[-1][0].append(b)
+        chains[-1][1].append(e)
+    return chains

@@ -6,7 +6,6 @@ Slender beams (no shear deformation), small displacements, no second order.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -15,9 +14,6 @@ from girderply.model.girder import Girder
 from girderply.standards import guards
 from girderply.strength.sharing.mesh import NOTHING, Floats, FrameError, Ints, Mesh, make_mesh
 from girderply.wording import phrase
-
-if TYPE_CHECKING:
-    from scipy.sparse import csr_array
 
 _LOOSE = 1e-11  # a pivot this small beside its diagonal term means that nothing resists
 
@@ -29,7 +25,7 @@ class PlyFrame:
     Attributes:
         turn: (E, 6, 6) from elevation to each piece's own axes. local: (E, 6, 6) stiffness of
             each piece in its own axes (along, across, rotation at either end), N and mm.
-        stiffness: (size, size) of the whole ply, free of supports.
+        blocks: (E, 6, 6) the same in the axes of the elevation.
         fixed: numbers of the displacements that the bearings hold: y at every one in the order
             of the girder's bearings, then x at the first.
     """
@@ -37,13 +33,33 @@ class PlyFrame:
     mesh: Mesh
     turn: Floats
     local: Floats
-    stiffness: csr_array[Any]
+    blocks: Floats
     fixed: Ints
 
     @property
     def free(self) -> Ints:
         """Numbers of the displacements that nothing holds, rising."""
         return np.setdiff1d(np.arange(self.mesh.size), self.fixed)
+
+    def product(self, moved: Floats, *, size: bool = False) -> Floats:
+        """Forces that hold a ply, or several, in a displaced state; nothing is held.
+
+        Args:
+            moved: (size, r) displacements of r plies or states, mm and rad.
+            size: sum of the magnitudes of all terms instead.
+
+        Returns:
+            (size, r) N and N mm.
+        """
+        blocks = np.abs(self.blocks) if size else self.blocks
+        dof = self.mesh.dof[self.mesh.ends].reshape(-1, 6)
+        forces = np.zeros(moved.shape)
+        np.add.at(forces, dof, blocks @ (np.abs(moved) if size else moved)[dof])
+        return forces
+
+    def full(self) -> Floats:
+        """(size, size) the stiffness of the ply as a full matrix: for small meshes."""
+        return self.product(np.eye(self.mesh.size))
 
 
 def make_frame(girder: Girder, mesh: Mesh, E: float) -> PlyFrame:
@@ -63,11 +79,10 @@ def make_frame(girder: Girder, mesh: Mesh, E: float) -> PlyFrame:
         text = phrase("sharing.no_bearing")
         raise FrameError(Finding("sharing-no-frame", Severity.WARNING, "girder.bearings", text))
     local, turn = _pieces(girder, mesh, E)
-    dof = mesh.dof[mesh.ends].reshape(-1, 6)
-    stiffness = _assembled(np.einsum("eji,ejk,ekl->eil", turn, local, turn), dof, mesh.size)
+    blocks = np.swapaxes(turn, 1, 2) @ local @ turn
     held = mesh.dof[mesh.bearings]
     fixed = np.concatenate([held[:, 1], held[:1, 0]])
-    return PlyFrame(mesh, turn, local, stiffness, fixed)
+    return PlyFrame(mesh, turn, local, blocks, fixed)
 
 
 def refuse_mechanism(girder: Girder, E: float) -> None:
@@ -115,29 +130,16 @@ def _turns(axis: Floats) -> Floats:
     return turn
 
 
-def _assembled(blocks: Floats, dof: Ints, size: int) -> csr_array[Any]:
-    """Sum blocks (E, 6, 6) into one sparse matrix."""
-    from scipy.sparse import coo_array  # noqa: PLC0415
-
-    rows = np.repeat(dof, 6, axis=1).ravel()
-    cols = np.tile(dof, (1, 6)).ravel()
-    return coo_array((blocks.ravel(), (rows, cols)), shape=(size, size)).tocsr()
-
-
 def _refuse(girder: Girder, frame: PlyFrame) -> None:
     """Factor one ply; a vanishing pivot is a part that moves freely."""
-    from scipy.sparse.linalg import splu  # noqa: PLC0415
-
     free = frame.free
-    k = frame.stiffness[free][:, free].tocsc()
+    k = frame.full()[np.ix_(free, free)]
     scale = 1.0 / np.sqrt(np.maximum(k.diagonal(), 1e-300))
-    scaled = (k.multiply(scale).T.multiply(scale)).tocsc()
     try:
-        pivots = splu(scaled, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0,
-                      options={"SymmetricMode": True}).U.diagonal()  # fmt: skip
-    except RuntimeError:  # exactly singular
+        pivots = np.linalg.cholesky(scale[:, None] * k * scale).diagonal() ** 2
+    except np.linalg.LinAlgError:  # singular to the last digit
         pivots = np.zeros(1)
-    if np.abs(pivots).min() > _LOOSE:
+    if pivots.min() > _LOOSE:
         return
     text = phrase("sharing.loose", where=_where(girder, frame))
     raise FrameError(
@@ -148,15 +150,12 @@ def _refuse(girder: Girder, frame: PlyFrame) -> None:
 
 def _where(girder: Girder, frame: PlyFrame) -> str:
     """Name the joint or member that moves most in the mechanism, by inverse iteration."""
-    from scipy.sparse import eye_array  # noqa: PLC0415
-    from scipy.sparse.linalg import splu  # noqa: PLC0415
-
     free = frame.free
-    k = frame.stiffness[free][:, free].tocsc()
-    solver = splu(k + eye_array(len(free), format="csc") * (1e-10 * k.diagonal().max()))
+    k = frame.full()[np.ix_(free, free)]
+    firm = np.linalg.inv(k + np.eye(len(free)) * (1e-10 * k.diagonal().max()))
     shape = np.linspace(1.0, 2.0, len(free))  # any start that favours no part
     for _ in range(4):
-        shape = solver.solve(shape)
+        shape = firm @ shape
         shape /= np.abs(shape).max()
     whole = np.zeros(frame.mesh.size)
     whole[free] = shape

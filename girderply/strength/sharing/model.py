@@ -7,7 +7,6 @@ fasteners connect lies close together in the matrix.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -19,9 +18,6 @@ from girderply.strength.sharing.frame import PlyFrame, make_frame, refuse_mechan
 from girderply.strength.sharing.mesh import MERGE, Floats, Ints, make_mesh
 from girderply.strength.sharing.springs import Springs, make_springs
 
-if TYPE_CHECKING:
-    from scipy.sparse import csr_array
-
 
 @dataclass(frozen=True, slots=True)
 class Model:
@@ -29,7 +25,6 @@ class Model:
 
     Attributes:
         plies: n. frame: of one ply. springs: between plies. fasteners: how many, F.
-        bare: (size n, size n) stiffness of all plies without fasteners, N and mm.
         free: numbers of the displacements of all plies that no bearing holds, rising.
         factoring: of all plies with fasteners.
     """
@@ -38,9 +33,18 @@ class Model:
     frame: PlyFrame
     springs: Springs
     fasteners: int
-    bare: csr_array[Any]
     free: Ints
     factoring: Factoring
+
+    def bare(self, moved: Floats, *, size: bool = False) -> Floats:
+        """(size n,) forces that hold all plies without fasteners displaced, N and N mm.
+
+        Args:
+            moved: (size n,) displacements.
+            size: sum of the magnitudes of all terms instead.
+        """
+        shape = (self.frame.mesh.size, self.plies)
+        return self.frame.product(moved.reshape(shape), size=size).ravel()
 
     def load_vector(self, loads: Floats) -> Floats:
         """Nodal forces of hung loads.
@@ -77,14 +81,11 @@ def make_model(girder: Girder, columns: FastenerColumns, E: float, merge: float 
         FrameError: the plies do not stand on their bearings.
         RangeError: a fastener reaches outside the plies, or E is out of range.
     """
-    from scipy.sparse import eye_array, kron  # noqa: PLC0415
-
     n = girder.plies
     refuse_mechanism(girder, E)
     mesh = make_mesh(girder, columns, merge)
     frame = make_frame(girder, mesh, E)
-    bare = kron(frame.stiffness, eye_array(n), format="csr")
     free = (frame.free[:, None] * n + np.arange(n)).ravel()
     springs = make_springs(columns, mesh, n)
-    factoring = Factoring(bare, springs.connect, free)
-    return Model(n, frame, springs, len(columns.member), bare, free, factoring)
+    factoring = Factoring(frame, springs, n)
+    return Model(n, frame, springs, len(columns.member), free, factoring)

@@ -40,7 +40,7 @@ def straight(model: Model, load: Floats, modulus: Floats) -> Balance:
     """
     laws = SpringLaws(modulus, np.zeros(len(modulus)), np.full(len(modulus), np.inf))
     moved = model.factoring.solve(modulus[:, None, None] * np.eye(2), load)
-    slip = (model.springs.connect @ moved).reshape(-1, 2)
+    slip = model.springs.slip(moved)
     return Balance(moved, slip, answer(laws, slip, np.zeros_like(slip)))
 
 
@@ -61,7 +61,7 @@ def balance(model: Model, laws: SpringLaws, load: Floats, start: Floats, kept: F
     moved = start
     now, rest, energy = state.at(moved)
     # no sum of stiffness times displacement comes nearer to zero than its own rounding
-    rounding = _ROUNDING * float((abs(model.bare) @ np.abs(start)).max(initial=0.0))
+    rounding = _ROUNDING * float(model.bare(start, size=True).max(initial=0.0))
     goal = max(CLOSE * float(np.abs(load).max(initial=0.0)), rounding, 1e-9)
     for _ in range(_STEPS):
         if float(np.abs(rest).max(initial=0.0)) <= goal:
@@ -79,15 +79,15 @@ class _State:
     kept: Floats
 
     def slip(self, moved: Floats) -> Floats:
-        return np.asarray(self.model.springs.connect @ moved, float).reshape(-1, 2)
+        return self.model.springs.slip(moved)
 
     def at(self, moved: Floats) -> tuple[Answer, Floats, float]:
         """What springs answer, the forces out of balance (free ones only), the energy."""
         now = answer(self.laws, self.slip(moved), self.kept)
-        bare = self.model.bare @ moved
+        bare = self.model.bare(moved)
         rest = np.zeros(len(moved))
         free = self.model.free
-        all_forces = bare + self.model.springs.connect.T @ now.force.ravel() - self.load
+        all_forces = bare + self.model.springs.pull(now.force) - self.load
         rest[free] = all_forces[free]
         return now, rest, float(moved @ bare) / 2 + now.energy - float(self.load @ moved)
 

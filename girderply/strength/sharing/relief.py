@@ -50,7 +50,7 @@ def relief(model: Model, laws: Laws, loads: Floats, ply: int, bearing: int | Non
 def _settlement_slip(model: Model, modulus: Floats, settled: Floats) -> Floats:
     """(S, 2) slips when supports move as given and nothing is loaded."""
     tangent = modulus[:, None, None] * np.eye(2)
-    pulled = modulus[:, None] * (model.springs.connect @ settled).reshape(-1, 2)
-    rest = model.bare @ settled + model.springs.connect.T @ pulled.ravel()
+    pulled = modulus[:, None] * model.springs.slip(settled)
+    rest = model.bare(settled) + model.springs.pull(pulled)
     field = settled - model.factoring.solve(tangent, rest)
-    return np.asarray(model.springs.connect @ field, float).reshape(-1, 2)
+    return model.springs.slip(field)

@@ -80,8 +80,8 @@ def read_off(model: Model, modulus: Floats, loads: Floats, found: Balance) -> Sh
     """Displacements, reactions, member forces and fastener forces of a state in equilibrium."""
     n, mesh, frame = model.plies, model.frame.mesh, model.frame
     moved = found.moved.reshape(mesh.size, n)
-    forces = model.bare @ found.moved - model.load_vector(loads)
-    forces += model.springs.connect.T @ found.answer.force.ravel()
+    forces = model.bare(found.moved) - model.load_vector(loads)
+    forces += model.springs.pull(found.answer.force)
     held = forces.reshape(mesh.size, n)
     ends = mesh.dof[mesh.ends].reshape(-1, 6)
     own = np.einsum("eij,ejk,ekp->pei", frame.local, frame.turn, moved[ends], optimize=True)

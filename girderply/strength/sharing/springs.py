@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from girderply.catalogue.types import BoltChoice, Nail, Screw
 from girderply.errors import RangeError
@@ -15,9 +14,6 @@ from girderply.standards import guards
 from girderply.standards.en1995_1_1_2014.slip import K_ser_drilled, K_ser_nail, K_u
 from girderply.strength.columns import FastenerColumns
 from girderply.strength.sharing.mesh import Floats, Ints, Mesh
-
-if TYPE_CHECKING:
-    from scipy.sparse import csr_array
 
 State = Literal["ultimate", "serviceability"]
 BoltSlip = Literal["tight", "gap", "idle"]
@@ -42,16 +38,42 @@ class Springs:
 
     Attributes:
         fastener: (S,) index of the fastener of each pair. interface: (S,) 0-based.
-        connect: (2 S, size n) slips of the pairs, x then y, from the displacements of all plies
-            numbered displacement by displacement, ply by ply within each.
+        node: (S,) node of the mesh that it acts on in both plies.
+        lever: (S, 2, 3) movement in x and y where it is, from those of the node.
+        near, far: (S, 3) numbers of the node's displacements in ply k and in ply k + 1, of all
+            plies displacement by displacement, ply by ply within each.
+        total: how many displacements all plies have.
     """
 
     fastener: Ints
     interface: Ints
-    connect: csr_array[Any]
+    node: Ints
+    lever: Floats
+    near: Ints
+    far: Ints
+    total: int
 
     def __len__(self) -> int:
         return len(self.fastener)
+
+    def slip(self, moved: Floats) -> Floats:
+        """Displacement of ply k less that of ply k + 1 at every pair: (S, 2) or (S, 2, r), mm.
+
+        Args:
+            moved: (size n,) or (size n, r) displacements of all plies.
+        """
+        apart = moved[self.near] - moved[self.far]
+        return np.asarray(np.einsum("sij,sj...->si...", self.lever, apart), float)
+
+    def pull(self, force: Floats) -> Floats:
+        """Forces on the plies' displacements that hold the springs: (size n,), N and N mm.
+
+        Args:
+            force: (S, 2) N, from ply k to ply k + 1.
+        """
+        at_node = np.einsum("sij,si->sj", self.lever, force).ravel()
+        here = np.bincount(self.near.ravel(), at_node, self.total)
+        return np.asarray(here - np.bincount(self.far.ravel(), at_node, self.total), float)
 
 
 def laws_of(
@@ -132,24 +154,9 @@ def make_springs(columns: FastenerColumns, mesh: Mesh, plies: int) -> Springs:
         raise RangeError(f"fasteners must run from ply 1 to ply {plies} at most")
     k = np.arange(1, plies)
     fastener, interface = np.nonzero((low[:, None] <= k) & (k < high[:, None]))
-    return Springs(fastener, interface, _connection(mesh, fastener, interface, plies))
-
-
-def _connection(mesh: Mesh, fastener: Ints, interface: Ints, plies: int) -> csr_array[Any]:
-    """Slip: displacement of ply k less that of ply k + 1 where the fastener is."""
-    from scipy.sparse import coo_array  # noqa: PLC0415
-
-    dof = mesh.dof[mesh.fasteners.node[fastener]]
-    arm = mesh.fasteners.arm[fastener]
-    one = np.ones(len(dof))
-    pair = np.arange(len(dof))
-    parts: list[tuple[Ints, Ints, NDArray[np.float64]]] = []
-    for side, sign in ((0, 1.0), (1, -1.0)):
-        ply = interface + side
-        for axis, lever in ((0, -arm[:, 1]), (1, arm[:, 0])):
-            row = 2 * pair + axis
-            parts.append((row, dof[:, axis] * plies + ply, sign * one))
-            parts.append((row, dof[:, 2] * plies + ply, sign * lever))
-    rows, cols, values = (np.concatenate(c) for c in zip(*parts, strict=True))
-    shape = (2 * len(dof), mesh.size * plies)
-    return coo_array((values, (rows, cols)), shape=shape).tocsr()
+    node, arm = mesh.fasteners.node[fastener], mesh.fasteners.arm[fastener]
+    lever = np.zeros((len(node), 2, 3))
+    lever[:, 0, 0] = lever[:, 1, 1] = 1.0
+    lever[:, 0, 2], lever[:, 1, 2] = -arm[:, 1], arm[:, 0]
+    near = mesh.dof[node] * plies + interface[:, None]
+    return Springs(fastener, interface, node, lever, near, near + 1, mesh.size * plies)
