@@ -16,7 +16,7 @@ from girderply.cli.talk import Exit, clean, product, say
 from girderply.cli.work import LanguageOption
 
 if TYPE_CHECKING:
-    from girderply.documents.summary import Line
+    from girderply.papers.supplier.batch_summary import Line
 
 CSV, HTML = "summary.csv", "summary.html"
 PAUSE = 5.0  # s at least between two writings of a summary that grows
@@ -93,9 +93,9 @@ def _summary(out: Path, done: list[Line], count: int) -> Iterator[Callable[[], N
 
 
 def _write_summary(out: Path, done: list[Line], count: int) -> None:
-    from girderply.documents.summary import CSV_HEADS, csv_rows, summary_html
     from girderply.exchange.atomic import write_text
     from girderply.exchange.csv_out import table_text
+    from girderply.papers.supplier.batch_summary import CSV_HEADS, csv_rows, summary_html
 
     write_text(out / CSV, table_text(CSV_HEADS, csv_rows(done)), encoding="utf-8-sig")
     write_text(out / HTML, summary_html(done, count - len(done)))

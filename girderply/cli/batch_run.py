@@ -23,8 +23,8 @@ from girderply.cli.batch_work import bug, failed, reason, start_worker, work
 from girderply.errors import GirderplyError
 
 if TYPE_CHECKING:
-    from girderply.documents.summary import Line
     from girderply.jobfile.job import Job
+    from girderply.papers.supplier.batch_summary import Line
 
 RENEWED_AFTER = 60  # jobs per process
 AHEAD = 2  # jobs handed over per process before the first is asked for

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from girderply.errors import GirderplyError, JobError
 
 if TYPE_CHECKING:
-    from girderply.documents.summary import Line
     from girderply.jobfile.job import Job
+    from girderply.papers.supplier.batch_summary import Line
 
 
 def start_worker() -> None:
@@ -54,10 +54,10 @@ def work(name: str, job: Job, out: Path, resume: bool) -> Line:
 
 def _packed(name: str, job: Job, out: Path, resume: bool) -> Line:
     from girderply.cli.pack import pack_files
-    from girderply.documents.summary import line_of
     from girderply.exchange.atomic import write_folder
     from girderply.exchange.batch_kept import is_unchanged
     from girderply.exchange.pack import pack_name
+    from girderply.papers.supplier.batch_summary import line_of
     from girderply.schedule.build import build_schedule
 
     schedule = build_schedule(job)
@@ -70,7 +70,7 @@ def _packed(name: str, job: Job, out: Path, resume: bool) -> Line:
 
 def failed(name: str, why: str) -> Line:
     """The line of a job without a pack."""
-    from girderply.documents.summary import Line
+    from girderply.papers.supplier.batch_summary import Line
 
     return Line(name, "failed", why)
 

@@ -20,11 +20,11 @@ def delivery_files(schedules: Sequence[Schedule]) -> dict[str, bytes]:
         DeliveryError: no girder, the same one twice, or girders in different unit systems.
         OutputError: a page template could not be laid out.
     """
-    from girderply.documents.delivery import delivery_pdf
-    from girderply.documents.labels import labels_pdf
     from girderply.exchange.dxf_out import dxf_bytes
     from girderply.exchange.pack import pack_name
     from girderply.exchange.xlsx_out import xlsx_bytes
+    from girderply.papers.supplier.delivery_note import delivery_pdf
+    from girderply.papers.supplier.labels import labels_pdf
     from girderply.schedule.total import DeliveryError, delivery_units
 
     delivery_units(schedules)

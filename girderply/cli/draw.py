@@ -63,7 +63,7 @@ def chosen_sheets(schedule: Schedule, wanted: list[str]) -> list[str]:
     """
     from difflib import get_close_matches
 
-    from girderply.documents.sheets import makers, on_demand
+    from girderply.papers.sheets import makers, on_demand
 
     pack = list(makers(schedule))
     known = [*pack, *on_demand(schedule)]
@@ -76,9 +76,9 @@ def chosen_sheets(schedule: Schedule, wanted: list[str]) -> list[str]:
 
 
 def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
-    from girderply.documents import render_pdf
     from girderply.exchange.atomic import write_bytes
     from girderply.exchange.pack import pack_name
+    from girderply.papers import render_pdf
 
     target = out or Path(f"{pack_name(schedule)}.pdf")
     write_bytes(target, render_pdf(schedule, sheets))
@@ -86,9 +86,9 @@ def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
 
 
 def _draw_svg(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
-    from girderply.documents import render_svg
     from girderply.exchange.atomic import as_output_error, write_bytes
     from girderply.exchange.pack import pack_name, svg_files
+    from girderply.papers import render_svg
 
     drawings: dict[str, str] = {}
     for name in sheets:

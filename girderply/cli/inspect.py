@@ -99,10 +99,10 @@ def _text(history: History, result: Inspection, form: ResultFormat) -> str:
 
 def _write_page(history: History, result: Inspection, out: Path) -> None:
     """Write the tablet page of the next visit, and say the verdict and what is to be added."""
-    from girderply.documents.tablet.after import after
-    from girderply.documents.tablet.render import render_html
     from girderply.exchange.atomic import write_text
     from girderply.inspection.words import headline
+    from girderply.papers.tablet.after import after
+    from girderply.papers.tablet.page_file import render_html
 
     write_text(out, render_html(history.schedule, after(history)))
     say(headline(result.verdict))
@@ -111,9 +111,9 @@ def _write_page(history: History, result: Inspection, out: Path) -> None:
 
 def _write_pdf(schedule: Schedule, result: Inspection, out: Path) -> None:
     """Write the sheets, and say the verdict, which a file does not say by itself."""
-    from girderply.documents.inspection_sheet import inspection_pdf
     from girderply.exchange.atomic import write_bytes
     from girderply.inspection.words import headline
+    from girderply.papers.inspector.inspection_sheet import inspection_pdf
 
     with working("Laying out the result"):
         data = inspection_pdf(schedule, result)

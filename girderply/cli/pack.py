@@ -65,12 +65,13 @@ def pack_files(schedule: Schedule) -> dict[str, bytes]:
     Raises:
         OutputError: the sheets could not be laid out.
     """
-    from girderply.documents.render import make_sheets, render_made, svg_pages
-    from girderply.documents.tablet.render import render_html
     from girderply.exchange.dxf_out import dxf_bytes
     from girderply.exchange.pack import data_files, svg_files
     from girderply.exchange.xlsx_out import xlsx_bytes
     from girderply.inspection.counts import blank_csv
+    from girderply.papers.page.typeset import render_made, svg_pages
+    from girderply.papers.sheets import make_sheets
+    from girderply.papers.tablet.page_file import render_html
 
     sheets = make_sheets(schedule)
     svgs = svg_files(svg_pages(schedule, sheets))

@@ -69,7 +69,7 @@ def share(
     say_result(made)
     say_findings(report.findings)
     if form is ShareFormat.JSON:
-        from girderply.documents.sharing_data import sharing_data  # noqa: PLC0415
+        from girderply.papers.engineer.sharing_data import sharing_data  # noqa: PLC0415
 
         text = json.dumps(sharing_data(made, report), indent=2, ensure_ascii=False, allow_nan=False)
         product(text + "\n")
@@ -90,7 +90,7 @@ def share_text(schedule: Schedule, report: SharingReport, *, terminal: bool) -> 
 
 def _found(schedule: Schedule, report: SharingReport, *, terminal: bool) -> str:
     from girderply.cli.tables import Column, table_text  # noqa: PLC0415
-    from girderply.documents.sharing_words import summary_rows  # noqa: PLC0415
+    from girderply.papers.engineer.sharing_words import summary_rows  # noqa: PLC0415
 
     info = schedule.job.info
     title = (
@@ -132,7 +132,7 @@ def _share(value: float, show: Show) -> str:
 
 def _fasteners(schedule: Schedule, report: SharingReport, *, terminal: bool) -> str:
     from girderply.cli.tables import Column, table_text  # noqa: PLC0415
-    from girderply.documents.sharing_words import hardest_rows  # noqa: PLC0415
+    from girderply.papers.engineer.sharing_words import hardest_rows  # noqa: PLC0415
 
     columns = (
         *(Column("fastener"), Column("member"), Column("interface", True)),

@@ -60,9 +60,10 @@ def schedule_process(count: int) -> None:
 def pack_against_typst() -> None:
     """A pack against typst alone on the same drawings, in a running process."""
     from girderply.cli.pack import pack_files
-    from girderply.documents.render import make_sheets, render_made, svg_pages
     from girderply.exchange.pack import data_files
     from girderply.jobfile.reader import read_job
+    from girderply.papers.page.typeset import render_made, svg_pages
+    from girderply.papers.sheets import make_sheets
     from girderply.schedule.build import build_schedule
 
     # typst remembers what it has set: each sample is set once, after others have warmed it up

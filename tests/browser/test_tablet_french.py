@@ -9,10 +9,10 @@ import pytest
 from browser import LANDSCAPE, PORTRAIT, tablet
 from inspection_records import ids, record, sample
 
-from girderply.documents.tablet.after import after
-from girderply.documents.tablet.render import render_html
 from girderply.inspection.history import History
 from girderply.inspection.record import read_record
+from girderply.papers.tablet.after import after
+from girderply.papers.tablet.page_file import render_html
 
 TOO_WIDE = """() => [...document.querySelectorAll('#app button, #app th, #app h3, #app .who span')]
   .filter((b) => b.offsetParent && b.scrollWidth > b.clientWidth + 1 && b.clientWidth > 0)

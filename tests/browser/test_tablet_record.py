@@ -12,9 +12,9 @@ from browser import Tablet, tablet
 from made_girder import made_schedule
 from playwright.sync_api import Browser
 
-from girderply.documents.tablet.render import render_html
 from girderply.inspection.record import read_record
 from girderply.jobfile.reader import read_job
+from girderply.papers.tablet.page_file import render_html
 from girderply.schedule.build import build_schedule
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"

@@ -15,7 +15,7 @@ from browser import Tablet, many, tablet
 from made_girder import made_schedule
 from playwright.sync_api import Browser
 
-from girderply.documents.tablet.render import render_html
+from girderply.papers.tablet.page_file import render_html
 
 MANY = 1500
 # From the tap to the frame after it, ms. [Nielsen, Usability Engineering (1993), 5.5: 100 ms

@@ -14,8 +14,8 @@ from made_girder import made_schedule
 from matplotlib.image import imread
 from playwright.sync_api import Browser
 
-from girderply.documents.tablet.render import render_html
 from girderply.jobfile.job import UnitSystem
+from girderply.papers.tablet.page_file import render_html
 
 SCHEDULE = made_schedule(plies=3)
 DUE = len(SCHEDULE.fasteners)

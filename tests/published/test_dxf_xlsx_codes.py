@@ -16,10 +16,10 @@ from dxf_tags import entities, header, tags
 from hand_girder import hand_schedule
 from pdf_text import page_runs
 
-from girderply.documents.labels import labels_pdf, qr_svg
 from girderply.exchange.dxf_out import dxf_bytes
 from girderply.exchange.xlsx_out import MOST_CHARACTERS, MOST_ROWS, plain, xlsx_bytes
 from girderply.jobfile.job import UnitSystem
+from girderply.papers.supplier.labels import labels_pdf, qr_svg
 
 
 @pytest.mark.parametrize(

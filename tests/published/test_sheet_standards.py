@@ -18,9 +18,6 @@ import pikepdf
 import pytest
 from made_girder import made_schedule
 
-from girderply.documents import render_pdf, render_svg
-from girderply.documents.furniture import PAPER, furniture
-from girderply.documents.render import _pack, make_sheets
 from girderply.drawing import style
 from girderply.drawing.lettering import CAP_HEIGHT
 from girderply.drawing.page import Drawing
@@ -29,6 +26,10 @@ from girderply.drawing.shapes import Cross, Line, Polygon, Text
 from girderply.drawing.svg import write_svg
 from girderply.drawing.symbols import Look, bolt_sign, nail_sign
 from girderply.errors import RangeError
+from girderply.papers import render_pdf, render_svg
+from girderply.papers.page.furniture import PAPER, furniture
+from girderply.papers.page.typeset import _pack
+from girderply.papers.sheets import make_sheets
 
 MM = 25.4 / 72
 

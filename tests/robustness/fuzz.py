@@ -90,8 +90,8 @@ def tried(seed: int, drawn: float) -> str:
     except GirderplyError as fault:
         return f"unbuilt ({type(fault).__name__})"
     if random.Random(seed).random() < drawn:
-        from girderply.documents import render_pdf, render_svg, sheet_names
         from girderply.exchange.pack import data_files, pack_name
+        from girderply.papers import render_pdf, render_svg, sheet_names
 
         pack_name(schedule)
         data_files(schedule)

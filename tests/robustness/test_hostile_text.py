@@ -20,11 +20,11 @@ from command import girderply
 from job_mutations import as_text
 
 from girderply.cli.pack import pack_files
-from girderply.documents.summary import line_of, summary_html
 from girderply.errors import JobError
 from girderply.exchange.names import RESERVED
 from girderply.exchange.pack import data_files, pack_name
 from girderply.jobfile.reader import parse_job
+from girderply.papers.supplier.batch_summary import line_of, summary_html
 from girderply.schedule.build import build_schedule
 
 SAMPLE = Path(__file__).parents[2] / "sample_jobs" / "two-ply-howe.toml"

@@ -16,7 +16,7 @@ ROOT = Path(girderply.__file__).parent
 # The layer map, top first; layers of one row do not import each other.
 ROWS = (
     ("cli",),
-    ("documents", "exchange"),
+    ("papers", "exchange"),
     ("drawing",),
     ("inspection",),
     ("schedule",),
@@ -42,7 +42,7 @@ HEAVY = {
 HEAVY_AT_TOP = {
     "shapely": ("model", "layout", "strength", "schedule", "inspection", "drawing"),
     "pydantic": ("jobfile", "rules", "inspection"),
-    "jinja2": ("drawing", "documents", "exchange"),
+    "jinja2": ("drawing", "papers", "exchange"),
 }
 
 

@@ -1,0 +1,144 @@
+"""The governing checks in full: every input and every step, to be followed by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from girderply.papers.engineer.calculation_words import (
+    hardest_first,
+    input_value,
+    kind,
+    kind_rank,
+    series,
+    symbol,
+    used_words,
+)
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block
+from girderply.papers.page.sheet_words import check_value
+from girderply.schedule.types import Schedule
+from girderply.strength.records import Check
+from girderply.units.show import Show
+from girderply.wording import numeral, phrase
+
+MOST_FAILED = 6
+MOST = 12  # others than failed ones
+FELT = 0.05  # %: what is printed as 0.1 or more
+
+
+def governing(schedule: Schedule) -> list[tuple[Check, str]]:
+    """Checks to be worked in full, each with why it was chosen.
+
+    Failed ones (the hardest six), then the hardest of every interface and of splitting, then the
+    hardest of every series of loads.
+    """
+    chosen: dict[str, tuple[Check, list[str]]] = {}
+    ordered = hardest_first(schedule.checks)
+    of_load = {x.id: x.series for x in schedule.girder.loads}
+    of_check = {c.id: series(c, of_load) for c in ordered}
+    for check in [c for c in ordered if not c.ok][:MOST_FAILED]:
+        chosen[check.id] = (check, [phrase("calculation.why_failed")])
+    by_kind = _firsts(ordered, kind_rank)
+    by_series = _firsts(ordered, lambda c: of_check[c.id])
+    chosen_by = [
+        *((c, phrase("calculation.why_hardest", of=kind(c))) for c in by_kind),
+        *((c, phrase("calculation.why_hardest_loads", loads=of_check[c.id])) for c in by_series),
+    ]
+    for check, why in chosen_by:
+        if check.id in chosen:
+            chosen[check.id][1].append(why)
+        elif sum(c.ok for c, _ in chosen.values()) < MOST:
+            chosen[check.id] = (check, [why])
+    return [(check, ", ".join(why)) for check, why in chosen.values()]
+
+
+def _firsts(ordered: list[Check], by: Callable[[Check], Any]) -> list[Check]:
+    """The hardest check of each kind (interface, splitting), or of each series of loads."""
+    first: dict[Any, Check] = {}
+    for check in ordered:
+        first.setdefault(by(check), check)
+    return [first[key] for key in sorted(first)]
+
+
+def worked_blocks(schedule: Schedule) -> list[Block]:
+    """The chosen checks as worked calculations, and where the others are."""
+    chosen, show = governing(schedule), Show(schedule.job.info.units)
+    rest = len(schedule.checks) - len(chosen)
+    words = [phrase("calculation.worked_which")]
+    if any(not c.ok for c, _ in chosen):
+        words.insert(0, phrase("calculation.failed_first"))
+    if rest:
+        command = "girderply explain JOB CHECK"
+        words.append(phrase("calculation.worked_rest", count=rest, command=command))
+    blocks = [b.heading(phrase("calculation.worked")), b.words(" ".join(words))]
+    for check, why in chosen:
+        blocks += _worked(check, why, show)
+    return blocks
+
+
+def _worked(check: Check, why: str, show: Show) -> Iterator[Block]:
+    asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
+    result = phrase(
+        "calculation.result_good" if check.ok else "calculation.result_failed",
+        asked=asked,
+        carried=carried,
+        used=used_words(check),
+    )
+    mode = phrase("calculation.mode", mode=check.mode) if check.mode else ""
+    yield b.keep(
+        b.heading(phrase("sheet.before", what=check.id) + result),
+        b.words(
+            phrase("calculation.chosen_as", subject=check.subject, why=why),
+            f"{check.clause}. {mode}".rstrip(),
+        ),
+        _inputs(check, show),
+    )
+    rows: list[list[b.Cell]] = [[f"{i}", step] for i, step in enumerate(check.steps, 1)]
+    rows.append(["", b.strong(result)])
+    yield b.table(
+        ("", phrase("calculation.steps_of", check=check.id)),
+        rows,
+        ("auto", "1fr"),
+        ("right", "left"),
+    )
+
+
+def _inputs(check: Check, show: Show) -> Block:
+    """Inputs in three columns, down each of them."""
+    pairs = [(symbol(name), input_value(v, unit, show)) for name, (v, unit) in check.inputs.items()]
+    deep = -(-len(pairs) // 3)
+    cells = [[b.facts(pairs[i * deep : (i + 1) * deep])] for i in range(3)]
+    return b.columns(("1fr",) * 3, *cells)
+
+
+def stack_blocks(schedule: Schedule) -> list[Block]:
+    """By how much the limit analysis of the stack differs from the table's single shear."""
+    differ = [(percent, c) for c in schedule.checks for percent in stack_differences(c)]
+    if not differ:
+        return _alone_words(schedule)
+    (low, least), (high, most) = (f(differ, key=lambda e: e[0]) for f in (min, max))
+    words = [phrase("calculation.stack_how"), _least_words(low, least.id)]
+    if high >= FELT:
+        percent = numeral(high, ".1f")
+        words.append(phrase("calculation.stack_more", percent=percent, check=most.id))
+    return [b.heading(phrase("calculation.stack")), b.words(" ".join(words))]
+
+
+def _alone_words(schedule: Schedule) -> list[Block]:
+    """Nothing to say without a fastener; else that each one counts at a single interface."""
+    if not any(c.stack for c in schedule.checks):
+        return []
+    words = phrase("calculation.stack_alone")
+    return [b.heading(phrase("calculation.stack")), b.words(words)]
+
+
+def _least_words(percent: float, check: str) -> str:
+    if percent > -FELT:
+        return phrase("calculation.stack_nowhere")
+    return phrase("calculation.stack_less", percent=numeral(-percent, ".1f"), check=check)
+
+
+def stack_differences(check: Check) -> list[float]:
+    """What a check says of each kind of fastener in the stack, % over single shear, as printed."""
+    return [float(f"{100 * more:.1f}") for more in check.stack if more is not None]

@@ -1,0 +1,1 @@
+"""Sheets for the inspector who counts, and what an inspection came to."""

@@ -1,0 +1,255 @@
+"""The sheet that says what an inspection came to: verdict, reasons, counts, what to do, names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any, Final
+
+from girderply.drawing.lettering import shorten, text_width
+from girderply.drawing.style import NORMAL, SMALL
+from girderply.inspection.result import Inspection, Remark
+from girderply.inspection.words import (
+    NBSP,
+    fastener_in_words,
+    headline,
+    side_in_words,
+    work_in_words,
+)
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block, Sheet
+from girderply.schedule import cautions
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.units.words import printable
+from girderply.wording import joined, phrase
+from girderply.wording.words import face_words, kind_words, spec_words
+
+WITH_NEXT: Final = ("engineer", "partial")  # verdicts that say what comes next
+MOST: Final = 60  # lines of what was found, and of ids that nobody looked at
+_WORD = 60.0  # mm; longer words of a job or a record are cut
+
+
+def result_sheet(schedule: Schedule, x: Inspection) -> Sheet:
+    """The result of one inspection, A4."""
+    show = Show(schedule.job.info.units)
+    piece = phrase("inspection.piece", piece=x.piece, all=schedule.girder.quantity)
+    sheet = Sheet("inspection", phrase("inspection.result_title", piece=piece), "A4")
+    sheet.blocks += [
+        b.title(
+            phrase(f"inspection.large_{x.verdict}"),
+            phrase("inspection.girder_piece", mark=_safe(x.mark), piece=piece),
+        ),
+        *_verdict(schedule, x),
+        b.facts(_facts(x)),
+        *_to_do(schedule, x, show),
+        b.heading(phrase("inspection.due_and_found")),
+        _counts(x),
+        *_found(x, show),
+        *_notes(x),
+        *_unseen(x),
+        b.keep(b.signatures(_names())),
+    ]
+    return sheet
+
+
+def _names() -> tuple[str, ...]:
+    return (
+        phrase("inspection.by_inspector"),
+        phrase("inspection.by_maker"),
+        phrase("inspection.by_engineer"),
+        phrase("sheet.date"),
+    )
+
+
+def _safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
+    """Text of a record as text on one line, its overlong words cut."""
+    words = ("".join(c if c == NBSP else printable(c) for c in w) for w in text.split(" ") if w)
+    fits = (
+        w if text_width(w, height, True) <= width else shorten(w, width, height, True)
+        for w in words
+    )
+    return " ".join(fits)
+
+
+def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:
+    if schedule.failed:
+        yield b.callout(cautions.not_for_assembly(), [phrase("inspection.design_callout")], True)
+    after = [phrase(f"inspection.next_{x.verdict}")] if x.verdict in WITH_NEXT else []
+    lines = [*after, *map(_reason, x.reasons)]
+    yield b.callout(headline(x.verdict), lines, heavy=not x.accepted)
+    if schedule.job.info.demo:
+        yield b.words(cautions.demo())
+
+
+def _reason(text: str) -> str:
+    text = _safe(text, 155.0)
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+def _facts(x: Inspection) -> list[tuple[str, str]]:
+    due, counting = (sum(getattr(c, name) for c in x.counts) for name in ("due", "counting"))
+    held = sum(c.ok for c in x.checks)
+    checks = phrase(
+        "inspection.checks_held_added" if len(x.make_good) else "inspection.checks_held",
+        held=held,
+        all=len(x.checks),
+    )
+    own = {"job": _safe(x.job), "mark": _safe(x.mark), "revision": _safe(x.revision)}
+    inspector = _safe(x.inspector, 120.0, NORMAL) or phrase("inspection.nobody")
+    before = _hash(x.previous_hash) if x.previous_hash else phrase("inspection.first")
+    return [
+        (phrase("inspection.fact_girder"), phrase("inspection.girder_revision", **own)),
+        (phrase("inspection.fact_inspected"), inspector),
+        (phrase("inspection.fact_date"), _safe(x.date) or phrase("inspection.not_said")),
+        (
+            phrase("inspection.fact_all"),
+            phrase("inspection.due_counting", due=due, counting=counting),
+        ),
+        (phrase("inspection.fact_checks"), checks if x.checks else ""),
+        (phrase("inspection.fact_record"), _hash(x.record_hash)),
+        (phrase("inspection.fact_before"), before),
+    ]
+
+
+def _hash(text: str) -> str:
+    """A hash in groups, so that it can be compared by eye and breaks at the end of a line."""
+    return " ".join(text[i : i + 8] for i in range(0, len(text), 8))
+
+
+def _to_do(schedule: Schedule, x: Inspection, show: Show) -> Iterator[Block]:
+    if x.tighten:
+        yield b.heading(phrase("inspection.tighten", n=len(x.tighten)))
+        yield _tighten(schedule, x.tighten, show)
+    n = len(x.make_good)
+    if n:
+        yield b.heading(phrase("inspection.add", number=n))
+        yield b.words(phrase("inspection.adds_how"))
+        yield _adds(schedule, x, show)
+
+
+def _tighten(schedule: Schedule, names: Sequence[str], show: Show) -> Block:
+    f = schedule.fasteners
+    index = {name: i for i, name in enumerate(f.id.tolist())}
+    rows: list[list[b.Cell]] = []
+    for name in names:
+        i = index[name]
+        where = show.station(float(f.station[i]))
+        rows.append([b.strong(name), str(f.member[i]), spec_words(str(f.spec[i])), where, b.BOX])
+    heads = (
+        phrase("inspection.bolt"),
+        phrase("inspection.member"),
+        phrase("inspection.what"),
+        _station_head(show),
+        phrase("inspection.done"),
+    )
+    align = ("left", "left", "left", "right", "center")
+    return b.table(heads, rows, ("auto", "auto", "1fr", "auto", "auto"), align)
+
+
+def _adds(schedule: Schedule, x: Inspection, show: Show) -> Block:
+    rows: list[list[b.Cell]] = []
+    for row, other in zip(x.make_good.records(), x.instead_of, strict=True):
+        member = schedule.girder.member(str(row["member"]))
+        rows.append([
+            b.strong(str(row["id"])), member.id, _what(row, show), face_words(str(row["face"])),
+            b.strong(show.station(_mm(row["station"]))),
+            side_in_words(_mm(row["offset"]), member, show), other or "\u2013", b.BOX,
+        ])  # fmt: skip
+    heads = (
+        phrase("inspection.name"),
+        phrase("inspection.in"),
+        phrase("inspection.what"),
+        phrase("inspection.face"),
+        _station_head(show),
+        phrase("inspection.across"),
+        phrase("inspection.instead"),
+        phrase("inspection.done"),
+    )
+    widths = ("auto", "auto", "1fr", "auto", "auto", "1fr", "auto", "auto")
+    align = ("left", "left", "left", "left", "right", "left", "left", "center")
+    return b.table(heads, rows, widths, align)
+
+
+def _station_head(show: Show) -> str:
+    return phrase("inspection.station", unit=show.unit("length"))
+
+
+def _what(row: dict[str, Any], show: Show) -> str:
+    return joined(", ", [fastener_in_words(row), *work_in_words(row, show)])
+
+
+def _mm(value: object) -> float:
+    if not isinstance(value, int | float):
+        raise TypeError(f"a length is a number, not {value!r}")
+    return float(value)
+
+
+def _counts(x: Inspection) -> Block:
+    """Due, found and counting by stage and member; what is short stands out."""
+    rows: list[list[b.Cell]] = []
+    partial = x.verdict == "partial"
+    for c in x.counts:
+        short = c.due - c.counting
+        numbers: list[b.Cell] = [f"{c.due}", f"{c.found}", f"{c.counting}"]
+        words = phrase("inspection.open" if partial else "inspection.short", number=short)
+        last: b.Cell = b.strong(words) if short > 0 else ""
+        rows.append([f"{c.stage}", c.member, kind_words(c.kind, 2), *numbers, last])
+    heads = (
+        phrase("inspection.stage"),
+        phrase("inspection.member"),
+        phrase("inspection.what"),
+        phrase("inspection.due"),
+        phrase("inspection.found"),
+        phrase("inspection.count"),
+        "",
+    )
+    align = ("right", "left", "left", "right", "right", "right", "left")
+    return b.table(heads, rows, (*["auto"] * 6, "1fr"), align)
+
+
+def _found(x: Inspection, show: Show) -> Iterator[Block]:
+    """Each one that is not good or has a note."""
+    if not x.remarks:
+        return
+    rows: list[list[b.Cell]] = []
+    for r in x.remarks[:MOST]:
+        yes = phrase("inspection.yes" if r.counts else "inspection.no")
+        counts = "" if r.state == "good" else yes
+        rows.append([
+            r.id, show.station(r.station), _state(r, show), counts, _safe(r.note, 40.0),
+        ])  # fmt: skip
+    heads = (
+        phrase("inspection.name"),
+        _station_head(show),
+        phrase("inspection.found"),
+        phrase("inspection.counts"),
+        phrase("inspection.note"),
+    )
+    yield b.heading(phrase("inspection.not_good_heading"))
+    align = ("left", "right", "left", "left", "left")
+    yield b.table(heads, rows, (*["auto"] * 4, "1fr"), align)
+    if len(x.remarks) > MOST:
+        yield b.words(phrase("inspection.remarks_more", number=len(x.remarks) - MOST))
+
+
+def _state(r: Remark, show: Show) -> str:
+    state = phrase(f"inspection.state_{r.state}")
+    if r.by_mm is None:
+        return state
+    return phrase("inspection.state_by", state=state, by=show.small(r.by_mm))
+
+
+def _notes(x: Inspection) -> Iterator[Block]:
+    if x.notes:
+        yield b.heading(phrase("inspection.worth_knowing"))
+        yield b.words(*(_safe(note, 155.0) for note in x.notes))
+
+
+def _unseen(x: Inspection) -> Iterator[Block]:
+    if x.unseen:
+        ids, more = ", ".join(x.unseen[:MOST]), len(x.unseen) - MOST
+        yield b.heading(phrase("inspection.unseen_heading", number=len(x.unseen)))
+        if more > 0:
+            yield b.words(phrase("inspection.unseen_list_more", ids=ids, number=more))
+        else:
+            yield b.words(phrase("inspection.unseen_list", ids=ids))

@@ -1,0 +1,1 @@
+"""What every sheet is made of: blocks, furniture, charts, and how they become files."""

@@ -1,0 +1,1 @@
+"""Papers for the supplier: cover, order list, labels, delivery note, batch."""

@@ -1,0 +1,281 @@
+"""The delivery note: what is in a delivery, which pack belongs to which bundle, what to order."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+
+from girderply.drawing.lettering import shorten, text_width
+from girderply.drawing.style import SMALL
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block, Sheet
+from girderply.papers.page.typeset import render_made
+from girderply.schedule import cautions
+from girderply.schedule.speech import in_their_language
+from girderply.schedule.total import delivery_units, total_order
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words, spec_words
+
+__all__ = ["delivery_pdf", "delivery_sheet", "total_order"]
+
+MOST_ROWS = 24  # pieces of a girder that get a row each; more share one
+_DASH = "\u2013"
+_PACK = 42.0  # least width of the column of packs, mm
+_FACT = 115.0  # width of the column of facts, mm
+
+
+@in_their_language
+def delivery_pdf(schedules: Sequence[Schedule], folders: Sequence[str] = ()) -> bytes:
+    """The delivery note of one or several girders, A4.
+
+    Args:
+        schedules: in the order of the note.
+        folders: name of each girder's sheet pack; without them a pack is told by its hash alone.
+
+    Raises:
+        DeliveryError: no girder, the same one twice, or girders in different unit systems.
+        OutputError: the page template could not be laid out.
+    """
+    sheet = delivery_sheet(schedules, folders)
+    return render_made(_together(schedules), [sheet])
+
+
+@in_their_language
+def delivery_sheet(schedules: Sequence[Schedule], folders: Sequence[str] = ()) -> Sheet:
+    """The content of the delivery note; see `delivery_pdf`."""
+    show = Show(delivery_units(schedules))
+    packs = folders or [""] * len(schedules)
+    count = sum(s.girder.quantity for s in schedules)
+    pairs = list(zip(schedules, packs, strict=True))
+    sheet = Sheet("delivery", phrase("delivery.title"), "A4")
+    sheet.blocks += [
+        b.title(phrase("delivery.title"), phrase("delivery.girders", n=count)),
+        *_warnings(schedules),
+        b.facts(_facts(schedules, show)),
+        b.heading(phrase("delivery.contents")),
+        _contents(pairs, show),
+        b.heading(phrase("delivery.bundles")),
+        b.words(phrase("delivery.bundles_how")),
+        _bundles(pairs, show),
+        b.heading(phrase("delivery.to_order")),
+        b.words(_allowance(schedules, show)),
+        *_order(schedules, show),
+        b.keep(b.signatures(_names())),
+    ]
+    return sheet
+
+
+def _names() -> tuple[str, ...]:
+    return phrase("delivery.loaded_by"), phrase("delivery.received_by"), phrase("sheet.date")
+
+
+def _together(schedules: Sequence[Schedule]) -> Schedule:
+    """A stand-in for all girders, so that title block and flags speak of the whole delivery."""
+    first = schedules[0]
+    infos = [s.job.info for s in schedules]
+    girder = replace(
+        first.girder,
+        mark=_one([s.girder.mark for s in schedules], _many_girders),
+        quantity=sum(s.girder.quantity for s in schedules),
+        plates=tuple(p for s in schedules for p in s.girder.plates),
+    )
+    info = replace(
+        infos[0],
+        number=_one([i.number for i in infos], _many_jobs),
+        title=_one([i.title for i in infos], several=phrase("delivery.several")),
+        revision=_one([i.revision for i in infos]),
+        date=max(i.date for i in infos),
+        client=_one([i.client for i in infos], several=""),
+        truss_designer=_one([i.truss_designer for i in infos], several=""),
+        prepared_by=_one([i.prepared_by for i in infos], several=""),
+        checked_by=_one([i.checked_by for i in infos], several=""),
+        demo=any(i.demo for i in infos),
+    )
+    return replace(
+        first,
+        job=replace(first.job, info=info),
+        girder=girder,
+        checks=tuple(c for s in schedules for c in s.checks),
+        findings=tuple(f for s in schedules for f in s.findings),
+        content_hash=delivery_hash(schedules),
+    )
+
+
+def _many_girders(number: int) -> str:
+    return phrase("delivery.many_girders", number=number)
+
+
+def _many_jobs(number: int) -> str:
+    return phrase("delivery.many_jobs", number=number)
+
+
+def delivery_hash(schedules: Sequence[Schedule]) -> str:
+    """The sha256 over the content hashes of a delivery's girders; that of a single one itself."""
+    if len(schedules) == 1:
+        return schedules[0].content_hash
+    return hashlib.sha256("\n".join(s.content_hash for s in schedules).encode()).hexdigest()
+
+
+def _one(
+    values: Sequence[str], many: Callable[[int], str] | None = None, several: str | None = None
+) -> str:
+    """What all say; where they differ, each once, or `several`; from three on their number.
+
+    Args:
+        values: of the girders, in order.
+        many: says a number of them where the room is small; None to list them all.
+        several: words instead, where they differ.
+    """
+    found = list(dict.fromkeys(values))
+    if len(found) > 1 and several is not None:
+        return several
+    return many(len(found)) if many and len(found) > 2 else ", ".join(found)
+
+
+def _warnings(schedules: Sequence[Schedule]) -> Iterator[Block]:
+    refused = [_name(s) for s in schedules if s.failed]
+    if refused:
+        lines: list[str] = [phrase("delivery.refused", girders=", ".join(refused))]
+        yield b.callout(cautions.not_for_assembly(), lines, heavy=True)
+    lines = []
+    if any(s.job.info.demo for s in schedules):
+        lines.append(cautions.demo())
+    assumed = [_name(s) for s in schedules if s.plates_assumed]
+    if assumed:
+        words = cautions.plates_assumed()
+        words_on = f"{words[0].lower()}{words[1:]}"
+        lines.append(phrase("delivery.of_girders", girders=", ".join(assumed), words=words_on))
+    if lines:
+        yield b.callout(phrase("delivery.mind"), lines)
+
+
+def _name(schedule: Schedule) -> str:
+    return f"{schedule.job.info.number} {schedule.girder.mark}"
+
+
+def _facts(schedules: Sequence[Schedule], show: Show) -> list[tuple[str, str]]:
+    infos = [s.job.info for s in schedules]
+    timber = sum(s.masses.plies * s.girder.quantity for s in schedules)
+    fasteners = sum(s.masses.fasteners * s.girder.quantity for s in schedules)
+    plies = sum(s.girder.quantity * s.girder.plies for s in schedules)
+    longest = max(s.girder.length for s in schedules)
+    heaviest = max(s.masses.plies for s in schedules)
+    return [
+        (phrase("delivery.job"), _breakable(_one([i.number for i in infos]))),
+        (phrase("delivery.client"), _breakable(_one([i.client for i in infos]))),
+        (phrase("delivery.site"), _breakable(_one([i.site for i in infos]))),
+        (phrase("delivery.bundle_count"), show.number(sum(s.girder.quantity for s in schedules))),
+        (phrase("delivery.plies_in_all"), show.number(plies)),
+        (phrase("delivery.longest"), show.span(longest)),
+        (phrase("delivery.heaviest"), show.mass(heaviest)),
+        (phrase("delivery.mass_plies"), show.mass(timber)),
+        (phrase("delivery.mass_fasteners"), show.mass(fasteners)),
+    ]
+
+
+def _breakable(text: str) -> str:
+    """The text with words too long for the column of facts shortened."""
+    return " ".join(shorten(word, _FACT, SMALL, bold=True) for word in text.split())
+
+
+def _contents(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
+    rows: list[list[b.Cell]] = []
+    for s, _ in pairs:
+        g = s.girder
+        size = f"{show.length(g.length)} \u00d7 {show.length(g.height)}"
+        rows.append([
+            b.strong(shorten(_name(s), 34.0, SMALL, bold=True)),
+            shorten(s.job.info.revision, 14.0, SMALL), f"{g.quantity}",
+            f"{g.plies} \u00d7 {show.small(g.ply_thickness)}", size,
+            show.mass(s.masses.plies), show.mass(s.masses.plies * g.quantity),
+        ])  # fmt: skip
+    heads = (
+        phrase("delivery.job_girder"),
+        phrase("delivery.revision"),
+        phrase("delivery.pieces"),
+        phrase("delivery.plies"),
+        phrase("delivery.size", unit=show.unit("length")),
+        phrase("delivery.one_bundle"),
+        phrase("delivery.all_bundles"),
+    )
+    align = ("left", "left", *["right"] * 5)
+    return b.table(heads, rows, ("1fr", *["auto"] * 6), align)
+
+
+def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
+    rows = [row for s, pack in pairs for row in _bundle_rows(s, pack, show)]
+    heads = (
+        phrase("delivery.bundle"),
+        phrase("delivery.label"),
+        phrase("delivery.mass"),
+        phrase("delivery.pack"),
+        phrase("delivery.hash"),
+        phrase("delivery.arrived"),
+        phrase("delivery.sheets"),
+    )
+    align = ("left", "left", "right", "left", "left", "center", "center")
+    return b.table(
+        heads, rows, ("auto", "auto", "auto", "1fr", "auto", "auto", "auto"), align, True
+    )
+
+
+def _bundle_rows(schedule: Schedule, pack: str, show: Show) -> Iterator[list[b.Cell]]:
+    info, girder = schedule.job.info, schedule.girder
+    count = girder.quantity
+    labels = [phrase("delivery.piece", piece=k, all=count) for k in range(1, count + 1)]
+    if count > MOST_ROWS:
+        labels = [phrase("delivery.pieces_to", all=count)]
+    own = phrase("delivery.pack_name", job=info.number, mark=girder.mark, revision=info.revision)
+    for label in labels:
+        yield [
+            b.strong(shorten(girder.mark, 26.0, SMALL, bold=True)), label,
+            show.mass(schedule.masses.plies),
+            _pack_words(pack or own),
+            schedule.content_hash[:12], b.BOX, b.BOX,
+        ]  # fmt: skip
+
+
+def _pack_words(name: str) -> str:
+    """The pack's name whole where it can be broken at its hyphens to fit its column."""
+    parts = re.split("[- ]", name)
+    fits = all(text_width(f"{part}-", SMALL) <= _PACK for part in parts)
+    return name if fits else shorten(name, _PACK, SMALL)
+
+
+def _allowance(schedules: Sequence[Schedule], show: Show) -> str:
+    shares = sorted({s.job.fastening.order_allowance for s in schedules})
+    low, high = show.percent(shares[0]), show.percent(shares[-1])
+    share = low if len(shares) == 1 else phrase("delivery.shares", low=low, high=high)
+    return phrase("delivery.allowance", share=share)
+
+
+def _order(schedules: Sequence[Schedule], show: Show) -> Iterator[Block]:
+    """The order list, its notes below it by number."""
+    lines = total_order(schedules)
+    notes = {
+        note: f"({i})" for i, note in enumerate(dict.fromkeys(x.note for x in lines if x.note), 1)
+    }
+    rows: list[list[b.Cell]] = [
+        [
+            kind_words(line.kind, 1), b.strong(spec_words(line.spec)), show.number(line.needed),
+            b.strong(show.number(line.ordered)), show.mass(line.mass) if line.mass else _DASH,
+            notes.get(line.note, ""),
+        ]
+        for line in lines
+    ]  # fmt: skip
+    heads = (
+        "",
+        phrase("delivery.name"),
+        phrase("delivery.needed"),
+        phrase("delivery.order"),
+        phrase("delivery.mass"),
+        phrase("delivery.note"),
+    )
+    align = ("left", "left", "right", "right", "right", "left")
+    yield b.table(heads, rows, ("auto", "1fr", *["auto"] * 4), align)
+    if notes:
+        yield b.words(*(f"{number} {note}" for note, number in notes.items()))

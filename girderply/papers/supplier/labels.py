@@ -1,0 +1,165 @@
+"""Labels of bundles: A6, four on a page of A4, with a mark to be read from 3 m and a QR code.
+
+A bundle is the plies of one girder. There is a label for each piece of a girder's quantity.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Iterator, Sequence
+from urllib.parse import urlencode
+
+from girderply.drawing.lettering import font_size, shorten, text_width
+from girderply.drawing.style import SMALL
+from girderply.papers.page.furniture import flags
+from girderply.papers.page.typeset import typeset
+from girderply.schedule import cautions
+from girderply.schedule.speech import in_their_language
+from girderply.schedule.total import delivery_units
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import phrase, spoken
+
+PER_PAGE = 4
+WIDTH = 105.0 - 2 * 8.0  # for lettering: A6 without margins, mm
+# Capitals of a 200th of the distance are read without effort: 15 mm from 3 m (common practice,
+# no source); larger where the mark is short.
+MARK_LEAST = 15.0
+MARK_MOST = (30.0, 14.0, 8.5)  # for one, two, three lines, mm
+FACT = 51.0  # for the value of a fact, mm
+BESIDE = 45.0  # left of the QR code, mm
+_VALUE = 3.5
+_HASH = 12
+
+
+@in_their_language
+def labels_pdf(schedules: Sequence[Schedule]) -> bytes:
+    """One PDF with a label for every bundle of the delivery, four on a page.
+
+    Raises:
+        DeliveryError: no girder, the same one twice, or girders in different unit systems.
+        OutputError: the page template could not be laid out.
+    """
+    delivery_units(schedules)
+    made = [label for schedule in schedules for label in _labels(schedule)]
+    pages = [made[k : k + PER_PAGE] for k in range(0, len(made), PER_PAGE)]
+    names = ", ".join(f"{s.job.info.number} {s.girder.mark}" for s in schedules)
+    data = {
+        "title": phrase("label.title", names=names),
+        "author": "",
+        "language": spoken(),
+        "words": {
+            "revision": phrase("label.revision"),
+            "hash": phrase("label.hash"),
+        },
+        "pages": pages,
+    }
+    return typeset("labels", data, max(s.job.info.date for s in schedules))
+
+
+def qr_text(schedule: Schedule) -> str:
+    """What the QR code says: job, mark, revision and the whole content hash, as a query string.
+
+    Every character that is not plain is percent-encoded [RFC 3986, 2.1], so that no word of a
+    job can pass for another field.
+    """
+    info = schedule.job.info
+    fields = {
+        "job": info.number,
+        "mark": schedule.girder.mark,
+        "revision": info.revision,
+        "hash": schedule.content_hash,
+    }
+    return "girderply:bundle?" + urlencode(fields)
+
+
+def qr_svg(text: str) -> str:
+    """The text as a QR code of medium error correction with its quiet zone, as SVG."""
+    import segno
+
+    out = io.BytesIO()
+    code = segno.make(text, error="m", micro=False, boost_error=False)
+    code.save(out, kind="svg", border=4, xmldecl=False, svgclass=None, lineclass=None)
+    return out.getvalue().decode()
+
+
+def mark_lines(mark: str) -> tuple[list[str], float]:
+    """The mark in one to three lines, and the height of its capitals in mm; nothing is left out.
+
+    It is broken only where one line would be less than `MARK_LEAST` high, and then so that the
+    letters are as tall as the room allows.
+    """
+    tries = [_broken(mark, n) for n in (1, 2, 3)]
+    heights = [min(most, _height(lines)) for most, lines in zip(MARK_MOST, tries, strict=True)]
+    best = 0 if heights[0] >= MARK_LEAST else heights.index(max(heights))
+    return tries[best], heights[best]
+
+
+def _height(lines: list[str]) -> float:
+    """Height of capitals at which the longest line fills the label's width, mm."""
+    return WIDTH / max(text_width(line, 1.0, bold=True) for line in lines)
+
+
+def _broken(mark: str, count: int) -> list[str]:
+    """The mark in so many lines, broken behind signs near the even places, else anywhere."""
+    lines, rest = [], mark
+    for left in range(count, 1, -1):
+        even = len(rest) / left
+        signs = [k + 1 for k, c in enumerate(rest[:-1]) if not c.isalnum()]
+        near = [k for k in signs if abs(k - even) <= even / 3]
+        at = min(((abs(k - even), k) for k in near), default=(0.0, math.ceil(even)))[1]
+        lines.append(rest[:at].strip())
+        rest = rest[at:]
+    return [line for line in (*lines, rest.strip()) if line] or [mark]
+
+
+def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
+    info, girder = schedule.job.info, schedule.girder
+    lines, height = mark_lines(girder.mark)
+    shared: dict[str, object] = {
+        "mark": lines,
+        "mark_size": _size(height),
+        "job": shorten(f"{info.number}  {info.title}", WIDTH - 2.0, _VALUE, bold=True),
+        "facts": [
+            [name, shorten(value, FACT, SMALL, bold=True)] for name, value in _facts(schedule)
+        ],
+        "revision": info.revision,
+        "revision_size": _size(min(7.0, BESIDE / text_width(info.revision or "-", 1.0, bold=True))),
+        "date": phrase("label.of_date", date=info.date),
+        "hash": schedule.content_hash[:_HASH],
+        "qr": qr_svg(qr_text(schedule)),
+        "qr_alt": phrase("label.qr_alt"),
+        "flags": [word for word in flags(schedule) if word != cautions.not_for_assembly()],
+        "refused": cautions.not_for_assembly() if schedule.failed else "",
+        "caution": phrase("cautions.scope_lift"),
+    }
+    for piece in range(1, girder.quantity + 1):
+        yield shared | {
+            "piece": phrase("label.piece", piece=piece, all=girder.quantity),
+            "plies": phrase("label.plies", n=girder.plies),
+        }
+
+
+def _facts(schedule: Schedule) -> list[tuple[str, str]]:
+    girder, masses = schedule.girder, schedule.masses
+    show = Show(schedule.job.info.units)
+    ply = phrase(
+        "label.ply",
+        thickness=show.small(girder.ply_thickness),
+        timber=girder.timber,
+        mass=show.mass(masses.ply),
+    )
+    facts = [
+        (phrase("label.each_ply"), ply),
+        (phrase("label.size"), f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
+        (phrase("label.mass_bundle"), show.mass(masses.plies)),
+        (phrase("label.mass_fastened"), show.mass(masses.total)),
+        (phrase("label.site"), schedule.job.info.site),
+    ]
+    return [(name, value) for name, value in facts if value]
+
+
+def _size(height: float) -> str:
+    """Font size for capitals of this height in mm, as the template reads it."""
+    return f"{font_size(height) - 0.005:.2f}mm"

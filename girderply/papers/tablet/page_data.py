@@ -1,0 +1,220 @@
+"""What the tablet page knows about a girder: plain lists and texts, ready for JSON.
+
+Lengths that are drawn are in mm; lengths that are read are texts in the job's own units.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from girderply.drawing.seen import points_to_clench
+from girderply.inspection.words import named
+from girderply.model.girder import Array, Member
+from girderply.papers.page.sheet_words import check_words, finding_words
+from girderply.papers.tablet.after import After
+from girderply.papers.tablet.page_words import words
+from girderply.schedule import cautions
+from girderply.schedule.types import Schedule, Stage
+from girderply.units.show import Show
+from girderply.wording import figures, spoken
+
+Plain = dict[str, Any]
+RECORD = "girderply.record/1"
+STATES = ("good", "missing", "misplaced", "overdriven", "split", "wrong-size", "loose")
+BOLT_ONLY = ("loose",)
+_STEP = {"metric": (5.0, 1.0), "imperial": (6.35, 1.5875)}  # mm: of positions, of gaps
+
+
+def tablet_data(schedule: Schedule, after: After | None = None) -> Plain:
+    """Everything that the page's script needs, in a fixed order.
+
+    Args:
+        schedule: the finished schedule of one girder, with what was to be added after `after`.
+        after: what was seen before, where the page goes on from a record.
+
+    Returns:
+        Strings, numbers, lists and dictionaries only.
+    """
+    said = words()
+    return {
+        **_identity(schedule),
+        "language": spoken(),
+        "words": said,
+        "units": _units(schedule),
+        "failed": schedule.failed,
+        "stamp": cautions.not_for_assembly(),
+        "wrong": _wrong(schedule),
+        "cautions": _cautions(schedule),
+        "states": list(STATES),
+        "bolt_only": list(BOLT_ONLY),
+        "members": [_member(m) for m in _used(schedule)],
+        "plates": [_points(p.outline) for p in schedule.girder.plates],
+        "bearings": [[_mm(b.x), _mm(b.width)] for b in schedule.girder.bearings],
+        "brackets": _brackets(schedule),
+        "stages": [_stage(schedule, s, after) for s in schedule.stages],
+        "groups": groups(schedule, after),
+        "marks": _marks(schedule, after),
+        "after": after.as_data() if after else None,
+    }
+
+
+def _identity(schedule: Schedule) -> Plain:
+    info = schedule.job.info
+    return {
+        "schema": RECORD,
+        "job": info.number,
+        "title": info.title,
+        "mark": schedule.girder.mark,
+        "revision": info.revision,
+        "dated": info.date,
+        "content_hash": schedule.content_hash,
+        "quantity": schedule.girder.quantity,
+    }
+
+
+def _units(schedule: Schedule) -> Plain:
+    """The unit that lengths are typed in, its size in mm, and the steps of the large buttons."""
+    show = Show(schedule.job.info.units)
+    place, small = _STEP[show.system]
+    return {
+        "unit": "in" if show.imperial else "mm",
+        "size": 25.4 if show.imperial else 1.0,
+        "sixteenths": show.imperial,
+        "decimal": figures("."),
+        "step": place,
+        "small_step": small,
+        "stations": show.unit("length"),
+        "tolerance": show.small(schedule.rules.tolerance),
+    }
+
+
+def _wrong(schedule: Schedule) -> list[str]:
+    """Failed checks and errors in words; a finding that speaks of a check stands for it."""
+    show = Show(schedule.job.info.units)
+    errors = [f for f in schedule.findings if f.severity == "error"]
+    told, checks = {f.where for f in errors}, {c.id for c in schedule.checks}
+    lines = [check_words(c, show) for c in schedule.checks if not c.ok and c.id not in told]
+    return lines + [finding_words(f, where=f.where not in checks) for f in errors]
+
+
+def _cautions(schedule: Schedule) -> list[str]:
+    demo = [cautions.demo()] if schedule.job.info.demo else []
+    assumed = [cautions.plates_assumed()] if schedule.plates_assumed else []
+    return [*demo, *assumed, *cautions.scope()]
+
+
+def _mm(value: float) -> float:
+    """Rounded to a tenth of a millimetre; never a negative zero."""
+    return round(float(value), 1) + 0.0
+
+
+def _points(outline: Array) -> list[list[float]]:
+    return [[_mm(x), _mm(y)] for x, y in outline.tolist()]
+
+
+def _used(schedule: Schedule) -> tuple[Member, ...]:
+    return schedule.girder.members
+
+
+def _member(m: Member) -> Plain:
+    return {
+        "id": m.id,
+        "chord": m.role.is_chord,
+        "depth": _mm(m.depth),
+        "hook": [_mm(m.hook[0]), _mm(m.hook[1])],
+        "far": [_mm(m.far[0]), _mm(m.far[1])],
+        "outline": _points(m.outline),
+    }
+
+
+def _brackets(schedule: Schedule) -> list[Plain]:
+    return [
+        {"id": load.id, "face": str(load.face), "outline": _points(load.footprint)}
+        for load in schedule.girder.loads
+        if load.footprint is not None
+    ]
+
+
+def _stage(schedule: Schedule, stage: Stage, after: After | None) -> Plain:
+    added = after is not None and stage.number in after.stages
+    places = after.places(schedule, stage.number) if after and added else {}
+    lines = [named(name, words) for name, words in places.items()] or stage.action
+    return {
+        "number": stage.number,
+        "title": stage.title,
+        "face": _most_heads(schedule, stage.number) if added else stage.face_up,
+        "added": added,
+        "action": list(lines),
+        "places": places,
+        "hold_point": stage.hold_point,
+        "clench": int(points_to_clench(schedule, stage).sum()),
+    }
+
+
+def _most_heads(schedule: Schedule, stage: int) -> str:
+    """The face that most fasteners of a stage have their heads on; the front where equal."""
+    faces = schedule.fasteners.face[schedule.fasteners.stage == stage].tolist()
+    return "back" if 2 * faces.count("back") > len(faces) else "front"
+
+
+GroupKey = tuple[int, int, str, int, str]  # stage, member's place, kind, row (0: all), face
+
+
+def _group_keys(schedule: Schedule, added: frozenset[int]) -> list[GroupKey]:
+    """For each fastener what is counted together: a row of a member in a stage, or its bolts.
+
+    In a stage of what was to be added rows say nothing: all of a member's nails count together.
+    """
+    f = schedule.fasteners
+    place = {m.id: i for i, m in enumerate(schedule.girder.members)}
+    columns = (f.stage, f.member, f.kind, f.row, f.face)
+    return [
+        (stage, place[member], kind, 0 if kind == "bolt" or stage in added else row, face)
+        for stage, member, kind, row, face in zip(*(c.tolist() for c in columns), strict=True)
+    ]
+
+
+def _in_order(keys: Iterable[GroupKey]) -> list[GroupKey]:
+    """Stage by stage, member by member, nails row by row, then bolts."""
+    return sorted(set(keys), key=lambda k: (k[0], k[1], k[2] == "bolt", k[3], k[4]))
+
+
+def groups(schedule: Schedule, after: After | None = None) -> list[Plain]:
+    """What is counted together, with the number due: the lines of the tick-off list."""
+    added = after.stages if after else frozenset()
+    keys = _group_keys(schedule, added)
+    rows: dict[tuple[int, int], set[int]] = {}
+    for stage, place, _, row, _ in keys:
+        rows.setdefault((stage, place), set()).add(row)
+    return [
+        {
+            "stage": stage,
+            "member": place,
+            "kind": kind,
+            "row": row,
+            "added": stage in added,
+            "only": len(rows[stage, place] - {0}) == 1,
+            "face": face,
+            "due": keys.count((stage, place, kind, row, face)),
+        }
+        for stage, place, kind, row, face in _in_order(keys)
+    ]
+
+
+def _marks(schedule: Schedule, after: After | None) -> Plain:
+    """Columns, one entry per fastener, in the order they are numbered."""
+    f = schedule.fasteners
+    show = Show(schedule.job.info.units)
+    keys = _group_keys(schedule, after.stages if after else frozenset())
+    numbers = {key: i for i, key in enumerate(_in_order(keys))}
+    specs = sorted(set(f.spec.tolist()))
+    return {
+        "id": f.id.tolist(),
+        "group": [numbers[key] for key in keys],
+        "spec": [specs.index(s) for s in f.spec.tolist()],
+        "x": [_mm(x) for x in f.x.tolist()],
+        "y": [_mm(y) for y in f.y.tolist()],
+        "station": [show.station(s) for s in f.station.tolist()],
+        "specs": specs,
+    }

@@ -1,0 +1,73 @@
+"""Tables that stand beside the overall elevation: members, hung loads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from girderply.model.girder import HungLoad
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block
+from girderply.papers.page.sheet_words import heads, hook_words
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import face_words, role_words
+
+
+def elevation_tables(schedule: Schedule) -> list[Block]:
+    """Members and hung loads side by side."""
+    left = [b.heading(phrase("elevation.members")), _members(schedule)]
+    right: list[Block] = []
+    if schedule.girder.loads:
+        right = [b.heading(phrase("elevation.loads")), _loads(schedule)]
+    return [b.columns(("1fr", "1fr"), left, right)]
+
+
+def _members(schedule: Schedule) -> Block:
+    show, f = Show(schedule.job.info.units), schedule.fasteners
+    rows: list[list[b.Cell]] = []
+    for m in schedule.girder.members:
+        mine = f.kind[f.member == m.id]
+        nails, bolts = int((mine != "bolt").sum()), int((mine == "bolt").sum())
+        rows.append([
+            b.strong(m.id), role_words(m.role), show.length(m.depth), show.length(m.length),
+            hook_words(schedule, m.id), f"{nails}", f"{bolts}" if bolts else "\u2013",
+        ])  # fmt: skip
+    names = heads("member", "role", "depth", "length", "hook_end", f"{schedule.driven}s", "bolts")
+    align = ("left", "left", "right", "right", "left", "right", "right")
+    return b.table(names, rows, ("auto",) * 7, align)
+
+
+def _loads(schedule: Schedule) -> Block:
+    names = heads("load", "what", "chord", "face", "station", "permanent", "variable", "design")
+    align = ("left", "left", "left", "left", "right", "right", "right", "right")
+    return b.table(names, list(_load_rows(schedule)), ("auto", "1fr", *["auto"] * 6), align)
+
+
+def _load_rows(schedule: Schedule) -> Iterator[list[b.Cell]]:
+    """Loads of a series that differ in nothing but their station share a row."""
+    show = Show(schedule.job.info.units)
+    groups: dict[object, list[HungLoad]] = {}
+    for h in schedule.girder.loads:
+        key = (h.series, h.chord, h.face, h.permanent, h.variable, h.uplift, h.design, h.what)
+        groups.setdefault(key, []).append(h)
+    for group in groups.values():
+        first, last = group[0], group[-1]
+        name, station = first.id, show.station(first.station)
+        if len(group) > 1:
+            name = _range(first.id, f"{last.number}" if last.number else last.id)
+            station = _range(station, show.station(last.station))
+        forces = [_force(v, show) for v in (first.permanent, first.variable, first.design)]
+        if first.uplift:
+            up = show.force(first.uplift)
+            forces[1] = phrase("elevation.uplift", force=forces[1], uplift=up)
+        face = face_words(first.face)
+        yield [b.strong(name), first.what, first.chord, face, station, *forces]
+
+
+def _range(first: str, last: str) -> str:
+    return phrase("sheet.range", first=first, last=last)
+
+
+def _force(value: float | None, show: Show) -> str:
+    return "\u2013" if value is None else show.force(value)

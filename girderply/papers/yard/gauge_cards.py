@@ -1,0 +1,67 @@
+"""The gauge cards of a girder: one at 1:1 for each distinct nail pattern."""
+
+from __future__ import annotations
+
+from girderply.drawing.gauge_card import Card, gauge_card
+from girderply.drawing.scales import scale_words
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Sheet
+from girderply.papers.page.furniture import room
+from girderply.schedule.types import PatternNote, Schedule
+from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words
+
+
+def cards(schedule: Schedule) -> list[Card]:
+    """Distinct patterns (depth, rows, gauge, centres) in the girder's order."""
+    found: dict[object, list[PatternNote]] = {}
+    depths = {m.id: m.depth for m in schedule.girder.members}
+    for note in schedule.patterns:
+        depth = depths[note.member]
+        sizes = (depth, note.centres, note.pitch, note.slant, *lines_of(note))
+        key = (note.rows, *(round(v, 3) for v in sizes))
+        found.setdefault(key, []).append(note)
+    return [_card(n, group, depths, schedule.driven) for n, group in enumerate(found.values(), 1)]
+
+
+def _card(number: int, group: list[PatternNote], depths: dict[str, float], kind: str) -> Card:
+    note = group[0]
+    depth, lines = depths[note.member], lines_of(note)
+    single = note.rows == 1
+    labels: tuple[str, ...] = tuple(
+        phrase("sheet.one_row") if single else phrase("sheet.row", number=i)
+        for i in range(1, len(lines) + 1)
+    )
+    if single and len(lines) > 1:
+        turns = phrase("gauge.in_turn", many=kind_words(kind, 2))
+        labels = (turns, phrase("gauge.and_here"))
+    return Card(
+        name=phrase("gauge.name", number=number),
+        members=tuple(p.member for p in group),
+        depth=depth,
+        rows=tuple(depth / 2 + o for o in lines),
+        labels=labels,
+        centres=note.centres,
+        alternate=len(lines) > 1 and (single or note.pitch > note.centres + 1e-6),
+        slant=note.slant,
+        kind=kind,
+    )
+
+
+def lines_of(note: PatternNote) -> tuple[float, ...]:
+    """Offsets of the lines of nails from the centreline, mm: as laid out, else by the gauge."""
+    if note.row_offsets:
+        return note.row_offsets
+    return tuple(note.gauge * (k - (note.rows - 1) / 2) for k in range(note.rows))
+
+
+def gauge_cards(schedule: Schedule) -> Sheet:
+    """Every distinct pattern at 1:1, with what was cut off said beside it."""
+    free, show = room("A4"), Show(schedule.job.info.units)
+    sheet = Sheet("gauge-card", phrase("gauge.title"), "A4", scale=scale_words(1))
+    sheet.blocks += [
+        b.picture(gauge_card(card, show, (free.width, free.height - 2.0)))
+        for card in cards(schedule)
+    ]
+    return sheet

@@ -1,0 +1,170 @@
+"""No sheet says a word that is not in the table of messages; a second language is whole."""
+
+from __future__ import annotations
+
+import re
+from io import BytesIO
+from pathlib import Path
+
+import pseudo_language
+import pytest
+from pdf_text import page_runs, shrunk
+from pypdf import PdfReader
+
+from girderply.drawing.legend import legend
+from girderply.drawing.page import (
+    boxes_overlap,
+    outside_texts,
+    overlapping_texts,
+    small_texts,
+    texts_on_signs,
+)
+from girderply.jobfile.reader import read_job
+from girderply.papers.page.furniture import LEGEND, furniture, room
+from girderply.papers.page.typeset import drawings
+from girderply.papers.sheets import make_sheets, on_demand, render_pdf, sheet_names
+from girderply.schedule.build import build_schedule
+from girderply.schedule.types import Schedule
+from girderply.wording import Phrase, phrase, retold, speaking
+
+SAMPLES = sorted((Path(__file__).parents[3] / "sample_jobs").glob("*.toml"))
+# Words that are the same in every language: signs, units and names of documents.
+EVERYWHERE = {"kN", "mm", "lbf", "psi", "DIN", "ISO", "NDS", "EN", "max", "min"}
+# Signs of formulas, names of yield modes, and the command that works a check out.
+EVERYWHERE |= {"mod", "sqrt", "IIIm", "IIIs", "girderply", "explain", "JOB", "CHECK"}
+STAMP = 15.0  # em size in mm above which text is the stamp, which lies over the rest
+
+
+def built(sample: Path) -> Schedule:
+    return build_schedule(read_job(sample))
+
+
+def catalogue_words(schedule: Schedule) -> set[str]:
+    """Words that are data, whatever the language: names of rules, nails, checks, clauses."""
+    found = [schedule.rules.name, schedule.rules.title, schedule.rules.source, *schedule.nails]
+    for finding in schedule.findings:
+        found += [finding.where, finding.clause]
+    found += [text for check in schedule.checks for text in (check.id, check.clause)]
+    data = " ".join(text for text in found if not isinstance(text, Phrase))
+    return set(re.findall(r"[^\W\d_]{3,}", f"{data} {schedule.content_hash}"))
+
+
+def names_of(schedule: Schedule) -> list[str]:
+    return [*sheet_names(schedule), *list(on_demand(schedule))[:1]]
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda p: p.stem)
+def test_every_word_of_a_sheet_comes_from_the_table(sample):
+    schedule = built(sample)
+    known = EVERYWHERE | pseudo_language.data_words(sample) | catalogue_words(schedule)
+    with pseudo_language.spoken():
+        told = retold(schedule)
+        found = {
+            (name, text): words
+            for name in names_of(schedule)
+            for sheet in make_sheets.__wrapped__(told, [name])
+            for text in pseudo_language.texts_of(
+                [sheet.title, sheet.scale, *sheet.blocks, *sheet.plots, furniture(told, sheet)]
+            )
+            if (words := pseudo_language.unspoken(text, known))
+        }
+    assert found == {}
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda p: p.stem)
+def test_every_word_that_a_schedule_decides_comes_from_the_table(sample):
+    schedule = built(sample)
+    known = EVERYWHERE | pseudo_language.data_words(sample) | catalogue_words(schedule)
+    with pseudo_language.spoken():
+        told = retold(schedule)
+    said = [text for f in told.findings for text in (f.where, f.message, f.tip)]
+    said += [text for c in told.checks for text in (c.subject, c.mode, *c.steps)]
+    said += [text for s in told.stages for text in (s.title, s.hold_point, *s.action)]
+    said += [text for m in told.brackets for text in (m.flush_edge, m.note)]
+    said += [line.note for line in told.order]
+    assert said
+    assert {t: w for t in said if (w := pseudo_language.unspoken(t, known))} == {}
+
+
+def test_the_made_up_language_itself_finds_a_word_that_is_written_into_the_code():
+    with pseudo_language.spoken():
+        assert pseudo_language.unspoken("Tick-off sheet", set()) == ["Tick", "off", "sheet"]
+        said = phrase("sheet.before", what="BC1")
+        assert pseudo_language.unspoken(said, {"BC1"}) == []
+        said = phrase("elevation.title")
+        assert said != "Overall elevation"
+        assert pseudo_language.unspoken(said, set()) == []
+
+
+def test_a_tick_off_sheet_in_french():
+    schedule = built(next(p for p in SAMPLES if p.stem == "two-ply-howe"))
+    french = build_french(schedule)
+    text = "".join(
+        p.extract_text() for p in PdfReader(BytesIO(render_pdf(french, ["tick-off"]))).pages
+    )
+    assert "Fiche de pointage" in text
+    assert "Tick-off" not in text
+
+
+def build_french(schedule: Schedule) -> Schedule:
+    from dataclasses import replace  # noqa: PLC0415
+
+    info = replace(schedule.job.info, language="fr")
+    return replace(schedule, job=replace(schedule.job, info=info))
+
+
+# Three plies with brackets on both faces; feet and inches; every flag at once and bolts.
+IN_FRENCH = ["three-ply-pratt", "two-ply-imperial", "refused-overloaded"]
+
+
+@pytest.mark.parametrize("stem", IN_FRENCH)
+def test_drawings_in_french_are_clean(stem):
+    schedule = build_french(built(next(p for p in SAMPLES if p.stem == stem)))
+    names = [n for n in sheet_names(schedule) if n not in ("calculation", "sharing")]
+    for sheet in make_sheets(schedule, [*names, *list(on_demand(schedule))[:4]]):
+        with speaking("fr"):
+            page, free = furniture(schedule, sheet), room(sheet.size)
+            assert sheet.size == "A4" or legend(schedule, free.width, sheet.stage).height <= LEGEND
+        for drawing in [page, *drawings(sheet), *sheet.plots]:
+            where = (sheet.name, drawing.name)
+            assert overlapping_texts(drawing) == [], where
+            assert outside_texts(drawing) == [], where
+            assert small_texts(drawing) == [], where
+            assert texts_on_signs(drawing) == [], where
+        for drawing in drawings(sheet):
+            assert drawing.width <= free.width + 0.01, (sheet.name, drawing.name)
+            assert drawing.height <= free.height, (sheet.name, drawing.name)
+
+
+@pytest.mark.parametrize("stem", IN_FRENCH)
+def test_pages_in_french_have_no_overlap_and_nothing_outside_the_frame(stem):
+    """Measured in the PDF itself, tables and captions too; mm from the lower left."""
+    schedule = build_french(built(next(p for p in SAMPLES if p.stem == stem)))
+    names = [n for n in sheet_names(schedule) if n not in ("calculation", "sharing")]
+    for number, ((width, height), runs) in enumerate(page_runs(render_pdf(schedule, names)), 1):
+        framed = [shrunk(r) for r in runs if r.glyphs > 2]  # all but the grid's letters
+        assert all(20.0 <= x <= width - 10.0 and 10.0 <= y <= height - 10.0
+                   for box in framed for x, y in box), number  # fmt: skip
+        boxes = sorted((shrunk(r) for r in runs if r.size < STAMP), key=_left)
+        for i, a in enumerate(boxes):
+            right = max(x for x, _ in a)
+            for b in boxes[i + 1 :]:
+                if _left(b) >= right:
+                    break
+                assert not boxes_overlap(a, b), (number, a, b)
+
+
+def _left(box):
+    return min(x for x, _ in box)
+
+
+def test_the_language_changes_no_file_for_programs():
+    from girderply.exchange.pack import data_files  # noqa: PLC0415
+
+    schedule = built(SAMPLES[0])
+    assert data_files(build_french(schedule)) == data_files(schedule)
+    english = data_files(schedule)
+    with speaking("fr"):
+        assert data_files(schedule) == english
+        assert data_files(retold(schedule))["schedule.json"] == english["schedule.json"]
+        assert built(SAMPLES[0]).content_hash == schedule.content_hash

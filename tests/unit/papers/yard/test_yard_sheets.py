@@ -1,0 +1,398 @@
+"""Sheets of the yard hand: handling, station lists, gauge cards, sticks, bracket strips.
+
+Distances at 1:1 are measured in the SVG itself; the bar is ten fields of 10 mm.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+import pytest
+from made_girder import made_schedule
+
+from girderply.cli.draw import chosen_sheets
+from girderply.drawing.gauge_card import Card, gauge_card
+from girderply.drawing.lettering import text_width
+from girderply.drawing.page import outside_texts, overlapping_texts, small_texts, texts_on_signs
+from girderply.drawing.shapes import Line
+from girderply.drawing.stick import LAP, cuts, edge_of, marks
+from girderply.drawing.svg import write_svg
+from girderply.errors import GirderplyError
+from girderply.jobfile.reader import read_job
+from girderply.papers import render_svg, sheet_names
+from girderply.papers.page.furniture import furniture, room
+from girderply.papers.page.typeset import drawings
+from girderply.papers.sheets import SheetError, make_sheets, on_demand
+from girderply.papers.yard.gauge_cards import cards
+from girderply.papers.yard.stick_list import stick_svg
+from girderply.schedule import cautions
+from girderply.schedule.build import build_schedule
+from girderply.units.show import Show
+
+ROOT = Path(__file__).parents[4]
+SAMPLES = sorted((ROOT / "sample_jobs").glob("*.toml"))
+METRIC = Show("metric")
+NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+
+
+@cache
+def sample(name):
+    return build_schedule(read_job(ROOT / "sample_jobs" / f"{name}.toml"))
+
+
+def words(sheet):
+    plain = [b for b in sheet.blocks if b["kind"] != "drawing"]
+    said = json.dumps(plain, default=str, ensure_ascii=False)
+    return said + " ".join(t.text for d in drawings(sheet) for t in d.texts())
+
+
+def faults(drawing):
+    return overlapping_texts(drawing), outside_texts(drawing), small_texts(drawing)
+
+
+def paths(svg):
+    """d of every path of an SVG."""
+    return re.findall(r'\bd="([^"]+)"', svg)
+
+
+def crosses(svg):
+    """Centres of upright crosses, mm: paths of one level and one upright stroke."""
+    found = []
+    for d in paths(svg):
+        m = re.fullmatch(r"M(\S+) (\S+)H(\S+)M(\S+) (\S+)V(\S+)", d)
+        if m:
+            x0, y0, x1, *_ = (float(v) for v in m.groups())
+            found.append(((x0 + x1) / 2, y0))
+    return sorted(found)
+
+
+def yard_names(schedule):
+    lists = [n for n in sheet_names(schedule) if n.startswith("stations-")]
+    brackets = ["brackets"] if schedule.brackets else []
+    return ["handling", *lists, *brackets, "gauge-card"]
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+def test_yard_drawings_of_every_sample_are_clean(path):
+    schedule = sample(path.stem)
+    sticks = [n for n in on_demand(schedule) if n in ("stick-BC1", "stick-W1")]
+    assert sticks
+    free = room("A4")
+    for sheet in make_sheets(schedule, [*yard_names(schedule), *sticks]):
+        for drawing in (*drawings(sheet), *sheet.plots):
+            assert faults(drawing) == ([], [], []), (sheet.name, drawing.name)
+            assert texts_on_signs(drawing) == [], (sheet.name, drawing.name)
+        for drawing in drawings(sheet):
+            assert drawing.width <= free.width + 0.01, (sheet.name, drawing.name)
+            assert drawing.height <= free.height, (sheet.name, drawing.name)
+
+
+def test_station_lists_hold_every_station_of_every_row():
+    """Counted against the schedule: every fastener that is not a twin's is read aloud once."""
+    schedule = sample("three-ply-pratt")
+    show, f = Show("metric"), schedule.fasteners
+    for stage in schedule.stages:
+        (sheet,) = make_sheets(schedule, [f"stations-{stage.number}"])
+        table = [b for b in sheet.blocks if b["kind"] == "table"][-1]
+        read = Counter()
+        for row in table["rows"]:
+            names, line, _, *cells = (c["text"] for c in row)
+            for member in names.split(", "):
+                read.update((member, line, c) for c in cells if c)
+        mine = f.select(f.stage == stage.number)
+        lines = {p.member: p.rows for p in schedule.patterns}  # of the member, not of the stage
+        due = Counter()
+        for i in range(len(mine)):
+            member = str(mine.member[i])
+            line = f"row {mine.row[i]}" if lines[member] > 1 else "one row"
+            due[member, line, show.station(float(mine.station[i]))] += 1
+        assert read == due
+
+
+def test_station_list_says_drill_tightening_points_and_count():
+    schedule = sample("six-ply")
+    nailed, bolted = make_sheets(schedule, ["stations-1", "stations-6"])
+    said = words(nailed)
+    assert "ply 5 into ply 6" in said
+    assert "bent over in stage 6" in said
+    assert "row 1 is on your right" in said
+    n = int((schedule.fasteners.stage == 1).sum())
+    assert f"{n} nails" in said
+    said = words(bolted).replace("\u00a0", " ")
+    assert "13 mm holes, square to the face, through plies 1 to 6: 252 mm deep" in said, (
+        "six plies of 42 mm"
+    )
+    assert "until the washers just bite" in said
+    assert "points, bent over across the grain" in said
+    assert "row 1" not in said, "bolts have no rows"
+    (turned,) = make_sheets(sample("three-ply-pratt"), ["stations-2"])
+    assert "row 1 is on your left" in words(turned), "the back face is up"
+
+
+def test_row_one_is_on_the_right_of_who_looks_along_the_member():
+    """Offsets are positive to the left of travel; row 1 has the lowest."""
+    schedule = sample("two-ply-howe")
+    f = schedule.fasteners
+    for name in ("TC1", "TC2", "BC1"):
+        member = schedule.girder.member(name)
+        mine = f.select((f.member == name) & (f.kind == "nail"))
+        travel = np.subtract(member.far, member.hook)
+        low, high = (
+            np.array([mine.x[mine.row == r].mean(), mine.y[mine.row == r].mean()]) - member.hook
+            for r in (1, 2)
+        )
+        cross = [travel[0] * v[1] - travel[1] * v[0] for v in (low, high)]
+        assert cross[0] < 0 < cross[1]
+
+
+def test_stage_sheets_say_who_lifts_what():
+    schedule = sample("two-ply-howe")
+    first, last = make_sheets(schedule, ["stage-1", "stage-2"])
+    assert "Lay plies 1 and 2 one by one: 78.1\u00a0kg, crane or hoist." in words(first)
+    assert "Turn plies 1 and 2 over: 158\u00a0kg, crane or hoist." in words(last)
+
+
+def test_handling_sheet_of_an_imperial_job_has_no_metric_figure():
+    said = words(make_sheets(sample("two-ply-imperial"), ["handling", "stations-1"])[0])
+    assert not re.search(r"\d\s?(?:mm|kg)\b", said)
+    assert "16'-0" in said, "half of 32 ft: the girder is symmetric"
+    assert re.search(r"55\.1\W+lb", said), "25 kg"
+
+
+def test_a_long_girder_is_told_to_join_in_place():
+    schedule = made_schedule(2)
+    assert "Long girder" not in words(make_sheets(schedule, ["handling"])[0])
+    girder = schedule.girder
+    chord = girder.member("BC1")
+    longer = chord.outline + np.where(chord.outline[:, :1] > 5000, [3000.0, 0.0], [0.0, 0.0])
+    members = tuple(replace(m, outline=longer) if m.id == "BC1" else m for m in girder.members)
+    long = replace(schedule, girder=replace(girder, members=members))
+    said = words(make_sheets(long, ["handling"])[0])
+    for phrase in ("Nothing is turned over", "within reach", "drilled in place", "braced"):
+        assert phrase in said
+
+
+def test_one_card_for_each_distinct_pattern():
+    found = cards(sample("two-ply-howe"))
+    assert [c.members for c in found] == [
+        ("TC1", "TC2", "BC1"),
+        tuple(f"W{i}" for i in range(1, 10)),
+    ]
+    assert found[0].rows == pytest.approx((65.0, 130.0)), "195 deep, gauge 65"
+    assert found[1].rows == pytest.approx((47.5,))
+
+
+def test_holes_of_a_card_are_at_true_size_from_the_edge():
+    """Measured in the SVG: zigzag of 150 centres, rows 65 and 130 from the edge."""
+    (card, _) = cards(sample("two-ply-howe"))
+    svg = write_svg(gauge_card(card, METRIC, (167.0, 190.0)))
+    (x1, y1), (x2, y2) = crosses(svg)
+    edge = max(float(NUMBER.findall(d)[1]) for d in paths(svg) if re.match(r"M0 \S+L167 ", d))
+    assert x2 - x1 == pytest.approx(150.0, abs=0.011)
+    assert edge - y1 == pytest.approx(65.0, abs=0.011)
+    assert edge - y2 == pytest.approx(130.0, abs=0.011)
+
+
+def test_a_short_repeat_is_on_the_card_whole():
+    card = Card("c", ("W1",), 120.0, (40.0, 80.0), ("row 1", "row 2"), 60.0, True, 72.1)
+    drawing = gauge_card(card, METRIC, (167.0, 190.0))
+    svg = write_svg(drawing)
+    xs = [x for x, _ in crosses(svg)]
+    assert np.diff(sorted(xs)) == pytest.approx([60.0, 60.0], abs=0.011)
+    said = " ".join(t.text for t in drawing.texts())
+    assert "longer than the page" not in said
+    assert faults(drawing) == ([], [], [])
+
+
+def test_rows_that_do_not_fit_are_said_to_be_cut():
+    card = Card("c", ("BC1",), 300.0, (90.0, 230.0), ("row 1", "row 2"), 75.0, True, 158.8)
+    drawing = gauge_card(card, METRIC, (167.0, 190.0))
+    said = " ".join(t.text for t in drawing.texts()).replace("\u00a0", " ")
+    assert "row 2 is 230 mm from this edge, 70 mm from the other" in said
+    assert {y for _, y in crosses(write_svg(drawing))} != set()
+    assert drawing.height <= 190.0
+
+
+def test_a_stick_has_every_station_at_its_distance_from_the_hook_end():
+    """Ticks measured in the SVG of the plot: upright lines that stand on the edge of the stick."""
+    schedule = sample("six-ply")
+    member = schedule.girder.member("BC1")
+    svg = stick_svg(schedule, member)
+    (width,) = re.findall(r'<svg[^>]* width="([\d.]+)mm"', svg)
+    assert float(width) == pytest.approx(member.length + 2 * LAP, abs=0.01)
+    ticks = set()
+    for d in paths(svg):
+        numbers = [float(v) for v in NUMBER.findall(d)]
+        if (
+            len(numbers) == 4
+            and numbers[0] == numbers[2]
+            and round(numbers[1] - numbers[3], 2) == 7.0
+        ):
+            ticks.add(numbers[0] - LAP)
+    f = schedule.fasteners
+    due = sorted(set(f.station[f.member == "BC1"].tolist()))
+    for station in due:
+        assert min(abs(t - station) for t in ticks) <= 0.25 + 0.006, "half a millimetre together"
+    tags = ",".join(i for m in marks(schedule, member) for i in m.ids).split(",")
+    assert sorted(tags) == sorted(f.id[f.member == "BC1"].tolist())
+    for sentence in cautions.scope():
+        assert sentence.split(".")[0][:30] in svg
+    assert schedule.content_hash[:12] in svg
+
+
+def test_the_bar_on_a_plot_is_100_mm():
+    svg = stick_svg(made_schedule(2), made_schedule(2).girder.member("W1"))
+    fields = []
+    for d in paths(svg):
+        n = [float(v) for v in NUMBER.findall(d)]
+        if d.endswith("Z") and len(n) == 8:
+            wide, high = max(n[::2]) - min(n[::2]), max(n[1::2]) - min(n[1::2])
+            if abs(wide - 10.0) < 0.011 and abs(high - 2.0) < 0.011:
+                fields += [min(n[::2]), max(n[::2])]
+    assert len(fields) == 20
+    assert max(fields) - min(fields) == pytest.approx(100.0, abs=0.011)
+
+
+def test_strips_of_a_stick_join_up_and_hold_each_label_once():
+    schedule = sample("two-ply-howe")
+    member = schedule.girder.member("TC1")
+    found = marks(schedule, member)
+    spans = list(cuts(member.length, 150.0, found))
+    assert spans[0][0] == 0.0
+    assert spans[-1][1] == pytest.approx(member.length)
+    assert all(a[1] == b[0] for a, b in pairwise(spans))
+    (sheet,) = make_sheets(schedule, ["stick-TC1"])
+    labels = Counter(
+        t.text for d in drawings(sheet) for t in d.texts() if re.search(r" st\d| B\d", t.text)
+    )
+    assert labels == Counter(m.text for m in found)
+    for drawing, (start, _) in zip(drawings(sheet), spans, strict=True):
+        for s in drawing.shapes:
+            if isinstance(s, Line) and s.tag.startswith("tick:"):
+                first = s.tag[5:].partition(",")[0]
+                f = schedule.fasteners
+                station = float(f.station[f.id == first][0])
+                assert s.a == pytest.approx((station - start + LAP, edge_of(found)), abs=0.26)
+
+
+def test_a_crowded_stick_is_cut_shorter():
+    """Sixty stations 2.5 mm apart; a label takes 2.5 * 1.36 + 0.3 = 3.7 mm of a strip's width."""
+    schedule = made_schedule(2)
+    one = marks(schedule, schedule.girder.member("BC1"))[0]
+    crowd = [replace(one, station=2.5 * k) for k in range(60)]
+    spans = list(cuts(150.0, 150.0, crowd))
+    assert len(spans) > 1
+    assert sum(b - a for a, b in spans) == pytest.approx(150.0)
+    for a, b in spans:
+        labels = sum(a <= m.station < b for m in crowd)
+        assert labels * 3.7 <= b - a + 2 * LAP
+    assert list(cuts(150.0, 150.0, crowd[::4])) == [(0.0, 150.0)], "15 labels have room"
+
+
+def test_sticks_come_on_demand_only():
+    schedule = made_schedule(2)
+    assert not [n for n in sheet_names(schedule) if n.startswith("stick-")]
+    assert chosen_sheets(schedule, []) == list(sheet_names(schedule))
+    assert chosen_sheets(schedule, ["stick-BC1", "cover"]) == ["cover", "stick-BC1"]
+    assert list(render_svg(schedule, "stick-BC1")) == ["G1-stick-BC1"]
+    with pytest.raises(SheetError, match="no sheet 'stick-BC9'"):
+        make_sheets(schedule, ["stick-BC9"])
+    with pytest.raises(GirderplyError, match="did you mean 'stick-BC1'"):
+        chosen_sheets(schedule, ["stik-BC1"])
+
+
+def test_a_failed_girder_says_so_on_its_stick():
+    schedule = made_schedule(2, failed=True)
+    assert cautions.not_for_assembly() in stick_svg(schedule, schedule.girder.member("W3"))
+
+
+def test_gauge_cards_come_as_full_pages_with_bar_and_title_block():
+    for svg in render_svg(sample("two-ply-howe"), "gauge-card").values():
+        assert 'width="210mm" height="297mm"' in svg
+        assert "This bar is 100 mm long" in svg
+        assert len(crosses(svg)) >= 1
+
+
+def test_bracket_strips_show_each_bracket_once_on_its_own_face():
+    """Stations on paper at 1:20 from the hook end; the back face is mirrored."""
+    schedule = sample("three-ply-pratt")
+    (sheet,) = make_sheets(schedule, ["brackets"])
+    named = Counter(
+        t.text.partition("  ")[0] for d in drawings(sheet) for t in d.texts() if "  " in t.text
+    )
+    assert named == Counter(m.load for m in schedule.brackets)
+    faces = {f"{d.name.split('-')[2]}" for d in drawings(sheet)}
+    assert faces == {"front", "back"}
+
+
+def test_seats_lie_at_their_stations_and_heights():
+    schedule = sample("two-ply-howe")
+    (sheet,) = make_sheets(schedule, ["brackets"])
+    first = drawings(sheet)[0]
+    seats = [s for s in first.shapes if s.tag == "seat"]
+    middles = sorted((s.a[0] + s.b[0]) / 2 for s in seats)
+    gaps = {round(b - a, 3) for a, b in pairwise(middles)}
+    assert gaps == {30.0}, "600 mm at 1:20"
+    hook = next(s for s in first.shapes if s.tag == "hook" and isinstance(s, Line))
+    assert middles[0] - hook.a[0] == pytest.approx(600 / 20 + 0.9, abs=0.01), "bar 0.9 outside"
+
+
+def test_bolts_of_two_sizes_are_told_apart_where_they_are_drilled():
+    """Two holes of 17 mm for M16 among those of 13 mm: every sheet says which crosses they are."""
+    schedule = sample("four-ply-parallel")
+    f, show = schedule.fasteners, Show("metric")
+    (thick,) = (s for s in schedule.bolts if s.startswith("M16"))
+    stage = schedule.stages[-1]
+    assert any("13 mm for M12, 17 mm for M16" in a.replace("\u00a0", " ") for a in stage.action)
+    assert any("a washer and a nut at both ends" in a for a in stage.action), "rods have no head"
+    (stations,) = make_sheets(schedule, [f"stations-{stage.number}"])
+    (drawn,) = make_sheets(schedule, [f"stage-{stage.number}"])
+    assert "head on the" not in words(stations)
+    texts = {t.text for d in drawings(drawn) for t in d.texts()}
+    rows = [b for b in stations.blocks if b["kind"] == "table"][-1]["rows"]
+    read = {c["text"] for row in rows if row[1]["text"] == "M16" for c in row[3:]} - {""}
+    due = [show.station(float(s)) for s in f.station[f.spec == thick]]
+    assert read == set(due)
+    for i in np.flatnonzero(f.kind == "bolt"):
+        size, name = f.spec[i].split(" ")[0], str(f.id[i]).rpartition("-")[2]
+        assert f"{name} {size}  {show.station(float(f.station[i]))}" in texts
+
+
+@pytest.mark.parametrize(
+    ("name", "shared"), [("three-ply-pratt", True), ("two-ply-imperial", True), ("six-ply", False)]
+)
+def test_no_gauge_stick_where_the_nails_between_come_from_the_other_face(name, shared):
+    """A stick as long as the whole zigzag's slant would set twice the nails of the stage."""
+    schedule = sample(name)
+    (stations,), (drawn,) = (make_sheets(schedule, [n]) for n in ("stations-1", "stage-1"))
+    said = " ".join(t.text for d in drawings(drawn) for t in d.texts())
+    assert ("Gauge stick" not in words(stations)) == shared
+    assert ("gauge stick" not in said) == shared
+    assert ("come from the other face" in said) == shared
+
+
+def test_a_sheet_of_forces_has_no_legend_of_nails():
+    """An open dot is a nail from the other side there, and a force here."""
+    schedule = sample("two-ply-howe")
+    (sharing,), (stage,) = (make_sheets(schedule, [n]) for n in ("sharing", "stage-1"))
+    said = [" ".join(t.text for t in furniture(schedule, s).texts()) for s in (sharing, stage)]
+    assert "nail driven from the other side" not in said[0]
+    assert "nail driven from the other side" in said[1]
+
+
+def test_words_on_a_gauge_card_keep_clear_of_its_dimensions():
+    """The line of use ends right of every upright dimension line."""
+    for card in cards(sample("three-ply-pratt")):
+        drawing = gauge_card(card, METRIC, (room("A4").width, room("A4").height))
+        (use,) = (t for t in drawing.texts() if t.text.startswith("lay this line"))
+        left = use.at[0] - text_width(use.text, use.height)
+        uprights = [t.at[0] for t in drawing.texts() if t.tag == "offset"]  # in their lines
+        assert uprights
+        assert max(uprights) < left
