@@ -4,8 +4,8 @@ import pytest
 from job_lines import BASE, findings_of, spoilt
 from jobs_in_text import Ask, job_text
 
-from girderply.documents.tables import elevation_tables
 from girderply.jobfile.reader import parse_job
+from girderply.papers.yard.elevation_tables import elevation_tables
 from girderply.schedule.build import build_schedule
 
 SERIES = """
