@@ -28,6 +28,9 @@ def issue(
     The register remembers every revision that went out and says what changed since the last. A
     revision that was issued is never replaced by other content: raise the revision first.
 
+    A girder goes out only when it is for assembly and the job has confirmed every value that was
+    assumed: girderply check lists them.
+
     The papers of a delivery speak one language: that of its jobs, or --language. Issued again in
     another language, the sheets of a revision replace those before, since the content is the same;
     the register says so.
@@ -41,6 +44,11 @@ def issue(
     if worst is not Exit.GOOD:
         say("ERROR   nothing was issued: a girder that is not for assembly does not go out.")
         raise typer.Exit(worst)
+    still = [s for s in schedules if s.unconfirmed]
+    if still:
+        marks = ", ".join(s.girder.mark for s in still)
+        say(f"ERROR   nothing was issued: values of {marks} are assumed and not confirmed.")
+        raise typer.Exit(Exit.FAILED)
     for line in write_delivery(schedules, out):
         product(clean(line) + "\n")
 

@@ -109,6 +109,7 @@ def _checked(data: Mapping[str, Any], folder: str) -> Job:
     from girderply.jobfile.convert import to_job  # noqa: PLC0415
     from girderply.jobfile.cross import cross_findings  # noqa: PLC0415
     from girderply.jobfile.findings import from_pydantic  # noqa: PLC0415
+    from girderply.jobfile.given import given_values  # noqa: PLC0415
     from girderply.jobfile.schema import JobFile  # noqa: PLC0415
 
     units = table(data, "job").get("units")
@@ -122,7 +123,7 @@ def _checked(data: Mapping[str, Any], folder: str) -> Job:
     findings += cross_findings(data, system)
     if findings or file is None:
         raise JobError(_shortened(findings))
-    return to_job(file, folder)
+    return to_job(file, folder, tuple(given_values(data).items()))
 
 
 def _shortened(findings: list[Finding]) -> list[Finding]:
