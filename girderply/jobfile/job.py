@@ -258,6 +258,7 @@ class Job:
     loads: tuple[LoadSpec, ...] = ()
     folder: str = ""  # where the job file lies, for files it names; never printed
     given: tuple[tuple[str, str], ...] = ()  # key that stands in the file, its value in words
+    source: str = field(default="", repr=False, compare=False)  # text of the job file, if any
 
     def says(self, key: str) -> bool:
         """Whether the file itself gives this key, such as "basis.reach"."""

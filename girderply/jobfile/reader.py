@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -46,7 +47,7 @@ def parse_job(text: str, folder: str = "") -> Job:
     Raises:
         JobError: with every finding: not TOML, values that are not allowed or do not agree.
     """
-    return _checked(_toml(text), folder)
+    return replace(_checked(_toml(text), folder), source=text)
 
 
 def _text(file: Path) -> str:

@@ -25,7 +25,7 @@ def issue(tmp_path, *jobs):
 
 def entries(tmp_path):
     lines = (tmp_path / "out" / "register.jsonl").read_text(encoding="utf-8").splitlines()
-    return [json.loads(line) for line in lines]
+    return [entry for entry in map(json.loads, lines) if "mark" in entry]
 
 
 def test_a_delivery_of_two_girders(tmp_path):
@@ -35,6 +35,20 @@ def test_a_delivery_of_two_girders(tmp_path):
     assert {"delivery-note.pdf", "bundle-labels.pdf", "delivery.xlsx", "register.jsonl"} <= names
     assert {"T-1-A1-rev-A", "T-1-A2-rev-A"} <= names
     assert [e["mark"] for e in entries(tmp_path)] == ["A1", "A2"]
+    assert all("job.toml" in e["files"] for e in entries(tmp_path))
+
+
+def test_an_issued_pack_is_not_replaced_by_pack_or_batch(tmp_path):
+    job = job_file(tmp_path, "A1")
+    assert issue(tmp_path, job).exit_code == 0
+    out = tmp_path / "out"
+    before = {p: p.read_bytes() for p in out.rglob("*") if p.is_file()}
+    for command in ("pack", "batch"):
+        ran = CliRunner().invoke(app, [command, str(job), "--out", str(out)])
+        assert ran.exit_code != 0
+        assert "was issued and stays as it is" in ran.output
+    after = {p: p.read_bytes() for p in out.rglob("*") if p.is_file()}
+    assert {p: after.get(p) for p in before} == before
 
 
 def test_the_same_again_changes_nothing_and_another_content_is_refused(tmp_path):
