@@ -39,7 +39,8 @@ def pack(
 
 
 def _pack_one(job: Path, out: Path, done: dict[Path, Path], language: str | None) -> Exit:
-    from girderply.exchange.pack import pack_name, put_pack
+    from girderply.exchange.atomic import write_folder
+    from girderply.exchange.pack import pack_name
 
     try:
         schedule = make_schedule(job, language)
@@ -48,14 +49,12 @@ def _pack_one(job: Path, out: Path, done: dict[Path, Path], language: str | None
             raise OutputError(f"{job} and {done[target]} would both be {target}")
         with working(f"Drawing {target.name}"):
             files = pack_files(schedule)
-        put = put_pack(target, schedule, files)
+        write_folder(target, files)
     except GirderplyError as fault:
         say_fault(fault)
         return Exit.UNREADABLE
     done[target] = job
     say_result(schedule)
-    for words in put.words:
-        say(f"NOTE    {target.name}: {words}.")
     product(clean(str(target)) + "\n")
     return exit_code(schedule)
 
@@ -66,7 +65,9 @@ def pack_files(schedule: Schedule) -> dict[str, bytes]:
     Raises:
         OutputError: the sheets could not be laid out.
     """
+    from girderply.exchange.btlx.out import btlx_bytes
     from girderply.exchange.dxf_out import dxf_bytes
+    from girderply.exchange.ifc.out import ifc_bytes
     from girderply.exchange.pack import data_files, svg_files
     from girderply.exchange.xlsx_out import xlsx_bytes
     from girderply.inspection.counts import blank_csv
@@ -81,6 +82,8 @@ def pack_files(schedule: Schedule) -> dict[str, bytes]:
         "tick-off.html": render_html(schedule).encode(),
         "schedule.xlsx": xlsx_bytes([schedule]),
         "girder.dxf": dxf_bytes(schedule),
+        "exchange/girder.ifc": ifc_bytes(schedule),
+        "exchange/girder.btlx": btlx_bytes(schedule),
         "tick-off.csv": blank_csv(schedule).encode("utf-8-sig"),
         **data_files(schedule),
         **{f"drawings/{name}": data for name, data in svgs.items()},

@@ -31,6 +31,11 @@ class Form(StrEnum):
     CSV = "csv"
     XLSX = "xlsx"
     DXF = "dxf"
+    IFC = "ifc"
+    BTLX = "btlx"
+
+
+FILES = (Form.XLSX, Form.DXF, Form.IFC, Form.BTLX)
 
 
 def schedule(
@@ -39,7 +44,8 @@ def schedule(
         Form,
         typer.Option(
             "--format",
-            help="table to read, json for programs, csv or xlsx for sheets, dxf for drawings.",
+            help="table to read, json for programs, csv or xlsx for sheets, dxf for drawings, "
+            "ifc for building models, btlx for the saw.",
         ),
     ] = Form.TABLE,
     out: Annotated[
@@ -47,18 +53,18 @@ def schedule(
     ] = None,
     language: LanguageOption = None,
 ) -> None:
-    """List the fasteners: per member for reading, or every one as JSON, CSV, XLSX or DXF.
+    """List the fasteners: per member for reading, or every one as a file for other programs.
 
     XLSX holds order list, tick-off and checks too, in the language of the job or of --language;
-    everything else is English. XLSX and DXF need --out.
+    everything else is English. XLSX, DXF, IFC and BTLX need --out.
 
-    Example: girderply schedule two-ply-howe.toml --format json --out schedule.json
+    Example: girderply schedule two-ply-howe.toml --format ifc --out G1.ifc
     """
-    if form in (Form.XLSX, Form.DXF) and out is None:
+    if form in FILES and out is None:
         raise OutputError(f"{form} is nothing for a terminal: name a file with --out")
     made = make_schedule(job, language)
     say_result(made, scope=form is not Form.TABLE)
-    if out is not None and form in (Form.XLSX, Form.DXF):
+    if out is not None and form in FILES:
         from girderply.exchange.atomic import write_bytes
 
         write_bytes(out, _binary(made, form))
@@ -84,6 +90,14 @@ def _binary(made: Schedule, form: Form) -> bytes:
         from girderply.exchange.xlsx_out import xlsx_bytes
 
         return xlsx_bytes([made])
+    if form is Form.IFC:
+        from girderply.exchange.ifc.out import ifc_bytes
+
+        return ifc_bytes(made)
+    if form is Form.BTLX:
+        from girderply.exchange.btlx.out import btlx_bytes
+
+        return btlx_bytes(made)
     from girderply.exchange.dxf_out import dxf_bytes
 
     return dxf_bytes(made)

@@ -6,7 +6,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from girderply.jobfile.job import BasisSpec
-from girderply.model.girder import Array, HungLoad, Member, Plate
+from girderply.model.girder import Array, HungLoad, Joint, Member, Plate
 from girderply.schedule.types import Schedule
 from girderply.strength.demand import Combination, combination_of
 
@@ -54,6 +54,11 @@ def girder_part(schedule: Schedule) -> Plain:
     }
 
 
+def joint_part(joint: Joint) -> Plain:
+    """One joint: where its members' centrelines meet, mm, and which members they are."""
+    return {"id": joint.id, "x": joint.x, "y": joint.y, "members": list(joint.members)}
+
+
 def member_part(member: Member) -> Plain:
     """One member with its outline as cut; positions in the elevation frame, mm."""
     return {
@@ -64,6 +69,7 @@ def member_part(member: Member) -> Plain:
         "hook_end": list(member.hook),
         "far_end": list(member.far),
         "outline": _points(member.outline),
+        "joints": list(member.joints),
     }
 
 

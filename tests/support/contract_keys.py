@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 KEYS = {
-    "": "schema generator job basis content_hash girder members plates loads fasteners stages "
-    "totals checks findings assumed",
+    "": "schema generator job basis content_hash girder members joints plates loads fasteners "
+    "stages totals checks findings",
     "generator": "name version",
     "job": "number revision",
     "basis": "standard rules",
     "girder": "mark quantity plies ply_thickness_mm length_mm height_mm mass_kg",
     "members": "id role depth_mm length_mm hook_end far_end outline",
+    "joints": "id x y members",
     "plates": "joint outline assumed",
     "loads": "id chord face x_mm design_N plies_reached combination",
     "fasteners": "id kind spec member joint x_mm y_mm station_mm offset_mm row stage face "
@@ -20,7 +21,6 @@ KEYS = {
     "totals": "nails screws bolts washers nuts by_spec mass_kg",
     "checks": "id subject demand resistance unit utilisation ok clause mode",
     "findings": "code severity where message clause",
-    "assumed": "key what value where why on_girder confirmed",
 }
 
 
