@@ -54,9 +54,8 @@ def work(name: str, job: Job, out: Path, resume: bool) -> Line:
 
 def _packed(name: str, job: Job, out: Path, resume: bool) -> Line:
     from girderply.cli.pack import pack_files
-    from girderply.exchange.atomic import write_folder
     from girderply.exchange.batch_kept import is_unchanged
-    from girderply.exchange.pack import pack_name
+    from girderply.exchange.pack import pack_name, put_pack
     from girderply.papers.supplier.batch_summary import line_of
     from girderply.schedule.build import build_schedule
 
@@ -64,7 +63,7 @@ def _packed(name: str, job: Job, out: Path, resume: bool) -> Line:
     folder = pack_name(schedule)
     kept = resume and is_unchanged(out / folder, schedule)
     if not kept:
-        write_folder(out / folder, pack_files(schedule))
+        put_pack(out / folder, schedule, pack_files(schedule))
     return line_of(name, schedule, folder, redone=not kept)
 
 

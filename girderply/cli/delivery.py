@@ -11,10 +11,14 @@ if TYPE_CHECKING:
 NOTE, LABELS, WORKBOOK = "delivery-note.pdf", "bundle-labels.pdf", "delivery.xlsx"
 
 
-def delivery_files(schedules: Sequence[Schedule]) -> dict[str, bytes]:
+def delivery_files(schedules: Sequence[Schedule], head: str = "") -> dict[str, bytes]:
     """Name -> content: delivery note, bundle labels, workbook, and one DXF per girder.
 
     A girder's drawing is named after its pack. Nothing is written.
+
+    Args:
+        schedules: of the girders, in the order of the note.
+        head: sha256 of the delivery's last entry in the register, for the note; empty for none.
 
     Raises:
         DeliveryError: no girder, the same one twice, or girders in different unit systems.
@@ -25,23 +29,13 @@ def delivery_files(schedules: Sequence[Schedule]) -> dict[str, bytes]:
     from girderply.exchange.xlsx_out import xlsx_bytes
     from girderply.papers.supplier.delivery_note import delivery_pdf
     from girderply.papers.supplier.labels import labels_pdf
-    from girderply.schedule.total import DeliveryError, delivery_units
+    from girderply.schedule.total import delivery_units
 
     delivery_units(schedules)
     packs = [pack_name(s) for s in schedules]
-    if len({p.casefold() for p in packs}) < len(packs):
-        raise DeliveryError(
-            f"two girders would both be called {_twice(packs)}; give them marks that differ in "
-            "letters or digits"
-        )
     return {
-        NOTE: delivery_pdf(schedules, packs),
+        NOTE: delivery_pdf(schedules, packs, head),
         LABELS: labels_pdf(schedules),
         WORKBOOK: xlsx_bytes(schedules),
         **{f"{pack}.dxf": dxf_bytes(s) for pack, s in zip(packs, schedules, strict=True)},
     }
-
-
-def _twice(names: Sequence[str]) -> str:
-    folded = [n.casefold() for n in names]
-    return next(n for n, f in zip(names, folded, strict=True) if folded.count(f) > 1)

@@ -10,7 +10,7 @@ import typer
 
 from girderply.cli.talk import say, working
 from girderply.cli.work import JobPath, LanguageOption, exit_code, make_schedule, say_result
-from girderply.errors import GirderplyError
+from girderply.errors import GirderplyError, OutputError
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -34,11 +34,18 @@ def draw(
         ),
     ] = None,
     form: Annotated[
-        Form, typer.Option("--format", help="pdf: one file; svg: a folder of files.")
-    ] = Form.PDF,
+        Form | None,
+        typer.Option(
+            "--format",
+            help="pdf: one file; svg: a folder of files. Default: as --out ends, or pdf.",
+        ),
+    ] = None,
     out: Annotated[
         Path | None,
-        typer.Option("--out", help="File (pdf) or folder (svg). Default: named after the job."),
+        typer.Option(
+            "--out",
+            help="File (pdf, or .svg for one sheet) or folder (svg). Default: named after the job.",
+        ),
     ] = None,
     language: LanguageOption = None,
 ) -> None:
@@ -46,10 +53,14 @@ def draw(
 
     Example: girderply draw two-ply-howe.toml --sheet elevation --format svg --out drawings
     """
+    ending = out.suffix.lower() if out else ""
+    if form is Form.PDF and ending == ".svg":
+        raise GirderplyError(f"{out} ends in .svg and --format says pdf; leave one of them out")
     made = make_schedule(job, language)
     sheets = chosen_sheets(made, sheet or [])
+    svg = form is Form.SVG or (form is None and ending == ".svg")
     with working(f"Drawing {', '.join(sheets)}"):
-        target = _draw_pdf(made, sheets, out) if form is Form.PDF else _draw_svg(made, sheets, out)
+        target = _draw_svg(made, sheets, out) if svg else _draw_pdf(made, sheets, out)
     say_result(made)
     say(f"Written: {target}")
     raise typer.Exit(exit_code(made))
@@ -81,6 +92,7 @@ def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
     from girderply.papers import render_pdf
 
     target = out or Path(f"{pack_name(schedule)}.pdf")
+    _refuse_pack(target.parent)
     write_bytes(target, render_pdf(schedule, sheets))
     return target
 
@@ -95,9 +107,35 @@ def _draw_svg(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
         drawings |= render_svg(schedule, name)
     if not drawings:
         raise GirderplyError(f"{', '.join(sheets)}: a list has no drawing; take --format pdf")
-    target = out or Path(pack_name(schedule))
+    target = out or Path(f"{pack_name(schedule)}-drawings")
+    if target.suffix.lower() == ".svg":
+        return _draw_one_svg(drawings, target)
+    _refuse_pack(target)
     with as_output_error(target):
         target.mkdir(parents=True, exist_ok=True)
     for name, data in svg_files(drawings).items():
         write_bytes(target / name, data)
     return target
+
+
+def _draw_one_svg(drawings: dict[str, str], target: Path) -> Path:
+    """One drawing as one file."""
+    from girderply.exchange.atomic import write_text
+
+    if len(drawings) != 1:
+        raise GirderplyError(
+            f"{target} is one file and {len(drawings)} drawings are asked for "
+            f"({', '.join(drawings)}); name one with --sheet, or give a folder"
+        )
+    _refuse_pack(target.parent)
+    write_text(target, *drawings.values())
+    return target
+
+
+def _refuse_pack(folder: Path) -> None:
+    """Nothing is drawn into a pack: its sheets are those that its list of contents names."""
+    from girderply.exchange.atomic import CONTENTS
+
+    for place in (folder, *folder.absolute().parents):
+        if (place / CONTENTS).is_file():
+            raise OutputError(f"{place} is a pack; draw into another folder with --out")

@@ -28,6 +28,9 @@ def issue(
     The register remembers every revision that went out and says what changed since the last. A
     revision that was issued is never replaced by other content: raise the revision first.
 
+    A girder goes out only when it is for assembly and the job has confirmed every value that was
+    assumed: girderply check lists them.
+
     The papers of a delivery speak one language: that of its jobs, or --language. Issued again in
     another language, the sheets of a revision replace those before, since the content is the same;
     the register says so.
@@ -41,6 +44,11 @@ def issue(
     if worst is not Exit.GOOD:
         say("ERROR   nothing was issued: a girder that is not for assembly does not go out.")
         raise typer.Exit(worst)
+    still = [s for s in schedules if s.unconfirmed]
+    if still:
+        marks = ", ".join(s.girder.mark for s in still)
+        say(f"ERROR   nothing was issued: values of {marks} are assumed and not confirmed.")
+        raise typer.Exit(Exit.FAILED)
     for line in write_delivery(schedules, out):
         product(clean(line) + "\n")
 
@@ -48,27 +56,22 @@ def issue(
 def write_delivery(schedules: list[Schedule], out: Path) -> list[str]:
     """Write a whole delivery; what was issued, and what changed since the last revision.
 
-    Every pack is entered in the register before it is put in place: a run that is cut off between
-    the two finds the same entry when it is run again.
-
     Raises:
-        RegisterError: a revision went out with other content.
+        RegisterError: a revision went out with other content, or the register cannot be trusted.
         OutputError: something could not be written.
     """
     from girderply.cli.delivery import delivery_files
     from girderply.cli.pack import pack_files
-    from girderply.exchange.atomic import write_bytes, write_folder
     from girderply.exchange.pack import pack_name
-    from girderply.exchange.register import issue as enter
+    from girderply.exchange.register import Made, deliver
 
-    shared = delivery_files(schedules)
-    said = []
+    made = []
     for schedule in schedules:
         with working(f"Drawing {pack_name(schedule)}"):
-            files = pack_files(schedule)
-        entry = enter(out / REGISTER, schedule, files)
-        write_folder(out / pack_name(schedule), files)
-        said.append(f"{pack_name(schedule)}: {'; '.join(entry.changes) or 'first issue'}")
-    for name, data in shared.items():
-        write_bytes(out / name, data)
-    return said
+            made.append(Made(schedule, pack_files(schedule)))
+    issued = deliver(out / REGISTER, made, lambda head: delivery_files(schedules, head))
+    for pack, one in zip(made, issued, strict=True):
+        for name in one.kept:
+            say(f"NOTE    {pack_name(pack.schedule)}: changed by hand and kept as {name}")
+    names = [pack_name(schedule) for schedule in schedules]
+    return [f"{n}: {'; '.join(x.entry.changes)}" for n, x in zip(names, issued, strict=True)]

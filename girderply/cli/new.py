@@ -58,11 +58,13 @@ def new(
 
     Example: girderply new --shape howe --span "9.6 m" --plies 3 > job.toml
     """
-    from girderply.jobfile import new_job
+    from girderply.jobfile import new_job, parse_job
 
     given = {k: _value(v) for k, v in ctx.params.items() if k not in _OWN and v is not None}
     text = new_job(shape, _value(span), **cast("NewOptions", given))
     deliver(text, out, keep=True)
+    assumed = parse_job(text).info.assumed
+    say(f"ASSUMED {len(assumed)} values that you did not give: {', '.join(assumed)}")
     say("TIP     Put in your own loads and nail plates, then run: girderply check JOB")
 
 

@@ -39,8 +39,7 @@ def pack(
 
 
 def _pack_one(job: Path, out: Path, done: dict[Path, Path], language: str | None) -> Exit:
-    from girderply.exchange.atomic import write_folder
-    from girderply.exchange.pack import pack_name
+    from girderply.exchange.pack import pack_name, put_pack
 
     try:
         schedule = make_schedule(job, language)
@@ -49,12 +48,14 @@ def _pack_one(job: Path, out: Path, done: dict[Path, Path], language: str | None
             raise OutputError(f"{job} and {done[target]} would both be {target}")
         with working(f"Drawing {target.name}"):
             files = pack_files(schedule)
-        write_folder(target, files)
+        put = put_pack(target, schedule, files)
     except GirderplyError as fault:
         say_fault(fault)
         return Exit.UNREADABLE
     done[target] = job
     say_result(schedule)
+    for words in put.words:
+        say(f"NOTE    {target.name}: {words}.")
     product(clean(str(target)) + "\n")
     return exit_code(schedule)
 

@@ -94,7 +94,7 @@ def say_fault(fault: GirderplyError | OSError) -> None:
 _TIPS = {
     "CatalogueError": "girderply catalogue lists every name that is known.",
     "RuleSetError": "girderply catalogue rules lists the rule sets that are built in.",
-    "OutputError": "Nothing was changed there; try another place with --out.",
+    "OutputError": "See that the place can be written, or choose another with --out.",
     "RangeError": "Look at the value named; girderply check JOB says where it comes from.",
 }
 

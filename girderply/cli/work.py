@@ -69,6 +69,8 @@ def say_result(schedule: Schedule, *, scope: bool = True) -> None:
         if not check.ok and check.id not in told:
             say(_failed_line(check, Show(schedule.job.info.units)))
     say_findings(schedule.findings)
+    for one in schedule.unconfirmed:
+        say(f"ASSUMED {one.key}: {one.what}: {one.value} ({one.where}). {one.why}")
     if schedule.failed:
         say(f"{cautions.not_for_assembly()}: see the lines marked ERROR.")
     if schedule.job.info.demo:

@@ -44,19 +44,24 @@ def write_text(target: Path, text: str, *, encoding: str = "utf-8") -> None:
     write_bytes(target, text.encode(encoding))
 
 
-def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
+def write_folder(target: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
     """Make `target` a folder of exactly these files and those that people laid into it.
 
     A list of the files with their sha256 is written with them; by this list a later run knows
-    its own files from those of people.
+    its own files from those of people, and its own that people have changed since (a filled
+    tick-off list, a marked-up sheet): these are kept beside the new ones.
 
     Args:
-        target: the folder; its parents are made if they are missing.
+        target: the folder, or a link to one; its parents are made if they are missing.
         files: relative path with `/` -> content.
+
+    Returns:
+        Names under which files that were changed by hand are kept, sorted.
 
     Raises:
         OutputError: it cannot be written, or `target` is there and is not such a folder.
     """
+    target = _linked(target)
     part, old = _beside(target, "part"), target.with_name(f".{target.name}.old")
     with as_output_error(target):
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -68,9 +73,62 @@ def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
                 _clear_litter(target)
                 for name in _foreign_files(target):
                     _copy(target / name, part / name)
+                kept = _keep_changed(target, part)
                 _swap(part, target, old)
         finally:
             shutil.rmtree(part, ignore_errors=True)
+    return kept
+
+
+def _linked(target: Path) -> Path:
+    """The folder itself where a link names it, so that the link stays and its folder is renewed.
+
+    Raises:
+        OutputError: a link that leads nowhere.
+    """
+    if not target.is_symlink():
+        return target
+    with as_output_error(target):
+        try:
+            return target.resolve(strict=True)
+        except (FileNotFoundError, RuntimeError):
+            raise OutputError(f"{target} is a link that leads nowhere; remove it") from None
+
+
+def _keep_changed(target: Path, part: Path) -> tuple[str, ...]:
+    """Lay files of the old folder that people have changed beside the new ones; their names."""
+    kept = []
+    for name, digest in sorted(listed(target).items()):
+        file, new = target / name, part / name
+        if not file.is_file():
+            continue
+        data = file.read_bytes()
+        if hashlib.sha256(data).hexdigest() == digest:
+            continue
+        if new.is_file() and new.read_bytes() == data:
+            continue
+        beside = _free_name(new)
+        _copy(file, beside)
+        kept.append(beside.relative_to(part).as_posix())
+    return tuple(kept)
+
+
+def _free_name(path: Path) -> Path:
+    """`tick-off.by-hand.csv` for tick-off.csv, with a number where that is taken."""
+    name, n = path.with_name(f"{path.stem}.by-hand{path.suffix}"), 1
+    while name.exists():
+        n += 1
+        name = path.with_name(f"{path.stem}.by-hand-{n}{path.suffix}")
+    return name
+
+
+def listed(folder: Path) -> dict[str, str]:
+    """Name -> sha256 of the files that a folder's own list names; empty where it has none."""
+    listing = folder / CONTENTS
+    if not listing.is_file():
+        return {}
+    lines = listing.read_text("utf-8").splitlines()
+    return {line[66:]: line[:64] for line in lines if line[64:66] == "  "}
 
 
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -94,9 +152,7 @@ def _foreign_files(target: Path) -> list[str]:
     present = [p for p in target.rglob("*") if p.is_file()] if target.is_dir() else None
     if present is None or (present and not listing.is_file()):
         raise OutputError(f"{target} exists and is not a pack; choose another folder with --out")
-    own = {CONTENTS}
-    if listing.is_file():
-        own |= {line[66:] for line in listing.read_text("utf-8").splitlines()}
+    own = {CONTENTS, *listed(target)}
     names = (p.relative_to(target).as_posix() for p in present)
     return sorted(name for name in names if name not in own)
 

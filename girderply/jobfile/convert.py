@@ -39,12 +39,13 @@ _VARIABLE_OF = {"EN 1995-1-1": "medium", "NDS 2018": "two months"}
 _UPLIFT_OF = {"EN 1995-1-1": "short", "NDS 2018": "ten minutes"}
 
 
-def to_job(file: JobFile, folder: str = "") -> Job:
+def to_job(file: JobFile, folder: str = "", given: tuple[tuple[str, str], ...] = ()) -> Job:
     """Make the plain job.
 
     Args:
         file: a job file whose values, alone and together, have been checked.
         folder: where the file lies.
+        given: keys that stand in the file, each with its value in words.
 
     Returns:
         The job in N, mm and rad.
@@ -58,12 +59,19 @@ def to_job(file: JobFile, folder: str = "") -> Job:
         fastening=_fastening(file.fastening, system),
         loads=tuple(loads),
         folder=folder,
+        given=given,
     )
 
 
 def _info(t: JobTable) -> JobInfo:
-    values = t.model_dump(exclude={"units", "notes"})
-    return JobInfo(**values, units=UnitSystem(t.units), notes=tuple(t.notes))
+    values = t.model_dump(exclude={"units", "notes", "assumed", "confirmed"})
+    return JobInfo(
+        **values,
+        units=UnitSystem(t.units),
+        notes=tuple(t.notes),
+        assumed=tuple(t.assumed),
+        confirmed=tuple(t.confirmed),
+    )
 
 
 def _girder(t: GirderTable) -> GirderSpec:

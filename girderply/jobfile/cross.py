@@ -14,6 +14,7 @@ from girderply.errors import Finding
 from girderply.jobfile.cross_fastening import basis_findings, fastening_findings
 from girderply.jobfile.cross_girder import girder_findings
 from girderply.jobfile.cross_loads import load_findings
+from girderply.jobfile.given import assumed_findings
 
 
 def cross_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
@@ -26,6 +27,7 @@ def cross_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
     Yields:
         Findings of severity error, in the order of the file's tables.
     """
+    yield from assumed_findings(data)
     yield from girder_findings(data)
     yield from load_findings(data, system)
     yield from basis_findings(data, system)

@@ -54,6 +54,8 @@ class JobInfo:
     demo: bool = False  # invented values: every sheet says so
     notes: tuple[str, ...] = ()
     language: str = DEFAULT  # of the sheets; files for programs do not change with it
+    assumed: tuple[str, ...] = ()  # keys of values that nobody has given yet
+    confirmed: tuple[str, ...] = ()  # keys of assumed values that somebody takes over
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,3 +257,9 @@ class Job:
     fastening: FasteningSpec
     loads: tuple[LoadSpec, ...] = ()
     folder: str = ""  # where the job file lies, for files it names; never printed
+    given: tuple[tuple[str, str], ...] = ()  # key that stands in the file, its value in words
+    source: str = field(default="", repr=False, compare=False)  # text of the job file, if any
+
+    def says(self, key: str) -> bool:
+        """Whether the file itself gives this key, such as "basis.reach"."""
+        return any(key == known for known, _ in self.given)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final, TypedDict, Unpack
 
 from girderply.errors import JobError
+from girderply.jobfile.new_assumed import invented
 from girderply.jobfile.new_text import HEADER, TEXT
 from girderply.jobfile.paths import error
 from girderply.jobfile.reader import parse_job
@@ -125,6 +126,9 @@ class _Writer:
         lines = [*TEXT.get((name, ""), "").splitlines(), f"[{name}]"]
         for key, value in values.items():
             comment = TEXT.get((name, key), "") + self._instead(name, key)
+            if isinstance(value, list):  # many lines: the comment stands above
+                lines += [f"# {line}" for line in comment.splitlines()]
+                comment = ""
             entry = f"{key} = {_toml(value)}"
             lines.append(f"{entry:<36} # {comment}" if comment else entry)
         return "\n".join(lines) + "\n"
@@ -147,6 +151,7 @@ class _Writer:
             "units": self.system,
             "truss_designer": "",
             "demo": example,
+            "assumed": invented(o, self._shape(), self.system == "imperial"),
         }
 
     def _girder(self) -> dict[str, object]:
@@ -247,6 +252,8 @@ def _toml(value: object) -> str:
         return "true" if value else "false"
     if isinstance(value, int):
         return str(value)
+    if isinstance(value, list):
+        return "[\n" + "".join(f"  {_toml(v)},\n" for v in value) + "]"
     if isinstance(value, float):
         return "nan" if math.isnan(value) else repr(value)
     return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007f")

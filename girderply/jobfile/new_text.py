@@ -35,6 +35,11 @@ TEXT: Final[dict[tuple[str, str], str]] = {
     ("job", "units"): "metric or imperial: all sheets are in it",
     ("job", "truss_designer"): "who is responsible for the truss design",
     ("job", "demo"): "true: example values, every sheet says so; false for a real job",
+    ("job", "assumed"): (
+        "What nobody has given yet. Every sheet is stamped ASSUMED VALUES, and nothing is issued,\n"
+        "while one of these is open. Put in the real value and strike its key here, or, where the\n"
+        'value is right as it is, move its key to: confirmed = ["..."]'
+    ),
     ("girder", ""): "# The girder: identical plies side by side; ply 1 is at the front face.",
     ("girder", "mark"): "mark on the girder",
     ("girder", "quantity"): "how many such girders",

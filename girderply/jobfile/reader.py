@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -46,7 +47,7 @@ def parse_job(text: str, folder: str = "") -> Job:
     Raises:
         JobError: with every finding: not TOML, values that are not allowed or do not agree.
     """
-    return _checked(_toml(text), folder)
+    return replace(_checked(_toml(text), folder), source=text)
 
 
 def _text(file: Path) -> str:
@@ -109,6 +110,7 @@ def _checked(data: Mapping[str, Any], folder: str) -> Job:
     from girderply.jobfile.convert import to_job  # noqa: PLC0415
     from girderply.jobfile.cross import cross_findings  # noqa: PLC0415
     from girderply.jobfile.findings import from_pydantic  # noqa: PLC0415
+    from girderply.jobfile.given import given_values  # noqa: PLC0415
     from girderply.jobfile.schema import JobFile  # noqa: PLC0415
 
     units = table(data, "job").get("units")
@@ -122,7 +124,7 @@ def _checked(data: Mapping[str, Any], folder: str) -> Job:
     findings += cross_findings(data, system)
     if findings or file is None:
         raise JobError(_shortened(findings))
-    return to_job(file, folder)
+    return to_job(file, folder, tuple(given_values(data).items()))
 
 
 def _shortened(findings: list[Finding]) -> list[Finding]:

@@ -58,6 +58,20 @@ class JobTable(Table):
     site: Text = Field("", description="Site.")
     truss_designer: Text = Field("", description="Who is responsible for the truss design.")
     demo: bool = Field(False, description="Invented values: every sheet says so.")
+    assumed: list[Name] = Field(
+        [],
+        max_length=300,
+        description="Values of this file that nobody has given yet, by key, such as "
+        '"girder.bearings" or "loads.T1.bracket"; girderply new writes them. They are stamped on '
+        "every sheet until they are confirmed or struck out here.",
+    )
+    confirmed: list[Name] = Field(
+        [],
+        max_length=300,
+        description="Assumed values that somebody has looked at and takes over, by the keys that "
+        "girderply check names.",
+        examples=[["girder.plates"]],
+    )
     notes: list[Note] = Field([], max_length=20, description="Notes printed on the cover.")
 
 

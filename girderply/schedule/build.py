@@ -11,6 +11,7 @@ from girderply.layout.brief import Brief
 from girderply.model.build import build_girder
 from girderply.model.mass import ply_mass
 from girderply.schedule.advice import advice
+from girderply.schedule.assumed import ledger, ledger_findings
 from girderply.schedule.brackets import bracket_marks
 from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_members
 from girderply.schedule.contract import content_hash
@@ -74,6 +75,8 @@ def _range_findings(brief: Brief) -> list[Finding]:
 
 def _assemble(brief: Brief, designed: Designed, findings: list[Finding]) -> Schedule:
     job, girder, layout = brief.job, brief.girder, designed.layout
+    assumed = ledger(brief)
+    findings = [*findings, *ledger_findings(job, assumed)]
     order = order_list(layout.fasteners, layout.nails, layout.bolts, job.fastening.order_allowance)
     timber = catalogue.timber(girder.timber)
     schedule = Schedule(
@@ -91,5 +94,6 @@ def _assemble(brief: Brief, designed: Designed, findings: list[Finding]) -> Sche
         checks=tuple(sorted(designed.checks, key=lambda c: c.ok)),
         findings=tuple(sorted(findings, key=lambda f: _RANK[f.severity])),
         strengthened=designed.strengthened,
+        assumed=assumed,
     )
     return replace(schedule, content_hash=content_hash(schedule))

@@ -29,3 +29,13 @@ def plates_assumed() -> Phrase:
 def not_for_assembly() -> Phrase:
     """Where a check failed or a finding is an error."""
     return phrase("cautions.not_for_assembly")
+
+
+def assumed_values() -> Phrase:
+    """Stamp of every sheet while a value that nobody has given is not confirmed."""
+    return phrase("cautions.assumed_values")
+
+
+def see_on_girder() -> Phrase:
+    """Heading of the list that yard and inspector look at on the girder itself."""
+    return phrase("cautions.see_on_girder")

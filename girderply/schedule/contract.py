@@ -94,12 +94,14 @@ def _said(schedule: Schedule) -> Plain:
         "totals": _totals(schedule),
         "checks": [_check(c) for c in schedule.checks],
         "findings": [_finding(f) for f in schedule.findings],
+        "assumed": [plain_fields(one) for one in schedule.assumed],
         "patterns": [plain_fields(p) for p in schedule.patterns],
         "brackets": [plain_fields(b) for b in schedule.brackets],
         "order": [plain_fields(line) for line in schedule.order],
         "lifting": lifting_part(schedule.girder),
         "for_assembly": not schedule.failed,
         "plates_assumed": schedule.plates_assumed,
+        "values_assumed": bool(schedule.unconfirmed),
         "cautions": list(cautions.scope()),
     }
     rounded = tidy(body)

@@ -16,6 +16,7 @@ from girderply.layout.records import (
 )
 from girderply.model.girder import Girder
 from girderply.rules.types import RuleSet
+from girderply.schedule.assumed import Assumption
 from girderply.strength.records import Check
 
 __all__ = [
@@ -101,6 +102,12 @@ class Schedule:
     findings: tuple[Finding, ...]
     content_hash: str = ""
     strengthened: tuple[Strengthening, ...] = ()
+    assumed: tuple[Assumption, ...] = ()
+
+    @property
+    def unconfirmed(self) -> tuple[Assumption, ...]:
+        """What was assumed and nobody has confirmed: every sheet is stamped while there is any."""
+        return tuple(one for one in self.assumed if not one.confirmed)
 
     @property
     def failed(self) -> bool:

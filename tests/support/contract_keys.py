@@ -6,7 +6,7 @@ from typing import Any
 
 KEYS = {
     "": "schema generator job basis content_hash girder members joints plates loads fasteners "
-    "stages totals checks findings",
+    "stages totals checks findings assumed",
     "generator": "name version",
     "job": "number revision",
     "basis": "standard rules",
@@ -21,6 +21,7 @@ KEYS = {
     "totals": "nails screws bolts washers nuts by_spec mass_kg",
     "checks": "id subject demand resistance unit utilisation ok clause mode",
     "findings": "code severity where message clause",
+    "assumed": "key what value where why on_girder confirmed",
 }
 
 

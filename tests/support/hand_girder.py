@@ -20,6 +20,7 @@ from girderply.jobfile.job import (
 )
 from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
 from girderply.rules.types import NailLimits, RuleSet
+from girderply.schedule.assumed import Assumption
 from girderply.schedule.types import Fasteners, Masses, OrderLine, Schedule, Stage
 from girderply.strength.records import Check
 
@@ -113,6 +114,7 @@ def hand_schedule(*, units: UnitSystem = UnitSystem.METRIC, rod: bool = False) -
             Check("C2", "W1", 10.0, 0.0, "N", "8.5.1"),
         ),
         findings=(Finding("gap", Severity.NOTE, "BC1", "A gap.", ""),),
+        assumed=(Assumption("basis.reach", "reach", "600 mm", "BC1", "No source.", False, True),),
     )
 
 

@@ -1,133 +1,230 @@
-"""Issue a pack: refuse what would replace an issued revision, say what changed, write it down."""
+"""Issue a delivery: refuse what would replace an issued revision, say what changed, write it down.
+
+All that is refused is refused before anything is written. Then the packs and papers are put in
+place, and only then does the register name them: a full disk or a kill leaves a register that
+names nothing but what lies there.
+"""
 
 from __future__ import annotations
 
 import hashlib
-import json
-import os
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
-from typing import Any
 
 from girderply.errors import OutputError
-from girderply.exchange.atomic import as_output_error, write_text
+from girderply.exchange.atomic import CONTENTS, listed, write_bytes, write_folder, write_text
 from girderply.exchange.json_out import schedule_json
+from girderply.exchange.names import folded
+from girderply.exchange.pack import ISSUED
 from girderply.exchange.register.changes import changed_words, count_words
-from girderply.exchange.register.entry import FIRST, Entry, RegisterError, folded, parse
+from girderply.exchange.register.entry import Chain, Entry, Papers, RegisterError
 from girderply.exchange.register.lock import WAIT, locked
+from girderply.exchange.register.store import (
+    begin,
+    folder_of,
+    issued_text,
+    keep_schedule,
+    kept_schedule,
+    settle,
+    trusted,
+)
 from girderply.schedule.contract import content_hash, to_contract
 from girderply.schedule.types import Schedule
+from girderply.wording import phrase, speaking
 
 FIRST_ISSUE = "First issue."
 SAME_CONTENT = "Same content; files written anew: "
 OTHER_LANGUAGE = "Same content, sheets in {now} instead of {before}; files written anew: "
+SUPERSEDED = "SUPERSEDED.txt"
+
+Files = Mapping[str, bytes]
 
 
-def read_register(path: Path) -> list[Entry]:
-    """Entries in the order of their issue; none where there is no register yet.
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A pack that is to go out: its schedule, and its files by their name in the pack."""
 
-    Raises:
-        RegisterError: it was changed, or it is no register.
-        OutputError: it cannot be read.
-    """
-    with as_output_error(path):
-        if not path.exists():
-            return []
-        data = path.read_bytes()
-    try:
-        text = data.decode("utf-8")
-    except UnicodeDecodeError:
-        raise RegisterError(f"{path} is no register: it is not UTF-8") from None
-    return parse(text, str(path))
+    schedule: Schedule
+    files: Files
+
+    @property
+    def digest(self) -> str:
+        """Content hash of the schedule."""
+        return self.schedule.content_hash or content_hash(self.schedule)
 
 
-def issue(
-    register_path: Path, schedule: Schedule, files: Mapping[str, bytes], *, wait: float = WAIT
-) -> Entry:
-    """Write an issued pack into the register, or find it there.
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """One issued pack: its line in the register, and files changed by hand that were kept."""
 
-    The issued schedule is laid beside the register first, then the register is replaced as a
-    whole; a run that is killed leaves the register as it was, and can be run again.
+    entry: Entry
+    kept: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Pack:
+    """What a pack is entered as, and its files with what it says of its issue."""
+
+    made: Made
+    entry: Entry
+    files: Files
+
+
+def deliver(
+    register: Path,
+    made: Sequence[Made],
+    papers: Callable[[str], Files] | None = None,
+    *,
+    wait: float = WAIT,
+) -> list[Issued]:
+    """Put packs and the papers of a delivery beside the register and enter them in it.
 
     Args:
-        register_path: the register's file; it and its folder are made where they are missing.
-        schedule: that was issued.
-        files: name in the pack -> content.
+        register: the register's file; it and its folder are made where they are missing.
+        made: the packs, each girder once.
+        papers: the delivery's own files, made from the sha256 of the last of its entries, which
+            the delivery note carries; None for none.
         wait: how long to wait for another run, s.
 
     Returns:
-        The entry: the one that is there already where the same content and files were issued.
+        A pack's entry each, in their order: the one that is there already where the same content
+        and files were issued.
 
     Raises:
-        RegisterError: the revision was issued with other content; the register was changed by
-            other hands; another run holds it.
+        RegisterError: a revision was issued with other content; the register was changed, cut or
+            lost; another run holds it.
         OutputError: it cannot be written.
     """
-    digest = schedule.content_hash or content_hash(schedule)
-    hashes = {name: hashlib.sha256(data).hexdigest() for name, data in sorted(files.items())}
-    with locked(register_path, wait):
-        entries = read_register(register_path)
-        earlier = _of_girder(entries, schedule)
-        same = [e for e in earlier if folded(e.revision) == folded(schedule.job.info.revision)]
-        _refuse_other_content(same, digest)
-        if same and dict(same[-1].files) == hashes:
-            return same[-1]
-        changes: tuple[str, ...]
-        if same:
-            changes = (_anew(same[-1], hashes, schedule.job.info.language),)
-        else:
-            changes = _changes(register_path, earlier, schedule)
-        before = entries[-1].hash if entries else FIRST
-        entry = _entry(schedule, digest, hashes, changes, before)
-        _keep_schedule(register_path, digest, schedule)
-        _replace(register_path, [*entries, entry])
-    return entry
+    with locked(register, wait):
+        chain = trusted(register)
+        packs: list[_Pack] = []
+        for one in made:
+            chain, pack = _enter(register, chain, one)
+            packs.append(pack)
+        own = papers(_last(chain, packs)) if papers else {}
+        chain = _with_papers(chain, packs, own)
+        for pack in packs:
+            _refuse_strange(register.parent / folder_of(pack.entry), pack)
+        return _put(register, chain, packs, own)
 
 
-def _of_girder(entries: list[Entry], schedule: Schedule) -> list[Entry]:
-    girder = folded(schedule.job.info.number), folded(schedule.girder.mark)
-    return [e for e in entries if e.girder == girder]
+def _put(register: Path, chain: Chain, packs: Sequence[_Pack], papers: Files) -> list[Issued]:
+    folder = register.parent
+    begin(register, chain)
+    try:
+        for pack in packs:
+            keep_schedule(register, pack.made.digest, partial(schedule_json, pack.made.schedule))
+        kept = [write_folder(folder / folder_of(p.entry), p.files) for p in packs]
+        for name, data in papers.items():
+            write_bytes(folder / name, data)
+    finally:
+        settle(register)
+    for pack in packs:
+        _mark_superseded(folder, chain, pack)
+    return [Issued(p.entry, k) for p, k in zip(packs, kept, strict=True)]
+
+
+def _enter(register: Path, chain: Chain, made: Made) -> tuple[Chain, _Pack]:
+    """The chain with this pack in it, as a new line or as the one that is there."""
+    earlier = [e for e in chain.entries if e.girder == _girder(made.schedule)]
+    revision = folded(made.schedule.job.info.revision)
+    same = [e for e in earlier if folded(e.revision) == revision]
+    _refuse_other_content(same, made.digest)
+    own = {name: _sha256(data) for name, data in sorted(made.files.items())}
+    if same and {k: v for k, v in same[-1].files.items() if k != ISSUED} == own:
+        entry = same[-1]
+        issued = issued_text(chain.number(entry), entry.previous, entry)
+        return chain, _Pack(made, entry, {**made.files, ISSUED: issued})
+    entry = _entry(register, chain, made, earlier, same, own)
+    issued = issued_text(len(chain.lines) + 1, chain.head, entry)
+    entry = replace(entry, files=dict(sorted({**own, ISSUED: _sha256(issued)}.items())))
+    return chain.then(entry), _Pack(made, entry, {**made.files, ISSUED: issued})
+
+
+def _last(chain: Chain, packs: Sequence[_Pack]) -> str:
+    """The sha256 of the newest entry of this delivery; the same when it is made again."""
+    return max((p.entry for p in packs), key=chain.number).hash
+
+
+def _with_papers(chain: Chain, packs: Sequence[_Pack], files: Files) -> Chain:
+    if not files:
+        return chain
+    names = tuple(folder_of(p.entry) for p in packs)
+    hashes = {name: _sha256(data) for name, data in sorted(files.items())}
+    before = [x for x in chain.lines if isinstance(x, Papers) and set(x.files) & set(hashes)]
+    if before and (before[-1].packs, dict(before[-1].files)) == (names, hashes):
+        return chain
+    return chain.then(Papers(names, hashes, chain.head))
+
+
+def _sha256(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def _girder(schedule: Schedule) -> tuple[str, str]:
+    return folded(schedule.job.info.number), folded(schedule.girder.mark)
 
 
 def _refuse_other_content(same: list[Entry], digest: str) -> None:
     for entry in same:
         if entry.content_hash != digest:
+            on = f" on {entry.date}" if entry.date else ""
             raise RegisterError(
-                f"revision {entry.revision} of {entry.job} {entry.mark} was issued on "
-                f"{entry.date} with other content: issued {entry.content_hash[:12]}, "
-                f"now {digest[:12]}",
+                f"revision {entry.revision} of {entry.job} {entry.mark} was issued{on} with other "
+                f"content: issued {entry.content_hash[:12]}, now {digest[:12]}",
                 "raise the revision in the job file; what was issued stays as it is",
             )
 
 
+def _refuse_strange(folder: Path, pack: _Pack) -> None:
+    """A pack of another girder, or one that the register does not know, is not written over."""
+    there = listed(folder)
+    if not there or there == dict(pack.entry.files) or ISSUED in there:
+        return
+    if there.get("schedule.json") != _sha256(pack.files.get("schedule.json", b"")):
+        raise OutputError(
+            f"{folder} is a pack of other content that was never issued ({CONTENTS} names its "
+            "files); move it elsewhere"
+        )
+
+
 def _entry(
-    schedule: Schedule,
-    digest: str,
-    hashes: Mapping[str, str],
-    changes: tuple[str, ...],
-    before: str,
+    register: Path,
+    chain: Chain,
+    made: Made,
+    earlier: list[Entry],
+    same: list[Entry],
+    own: Mapping[str, str],
 ) -> Entry:
-    info, girder = schedule.job.info, schedule.girder
+    info, girder = made.schedule.job.info, made.schedule.girder
+    changes = (
+        (_anew(same[-1], own, info.language),)
+        if same
+        else _changes(register, earlier, made.schedule)
+    )
     return Entry(
         info.number,
         girder.mark,
         info.revision,
         info.date,
-        digest,
+        made.digest,
         girder.quantity,
         girder.plies,
-        not schedule.failed,
-        dict(sorted(Counter(schedule.fasteners.spec.tolist()).items())),
-        hashes,
+        not made.schedule.failed,
+        dict(sorted(Counter(made.schedule.fasteners.spec.tolist()).items())),
+        own,
         changes,
-        before,
+        chain.head,
         info.language,
+        earlier[-1].revision if earlier and not same else "",
     )
 
 
 def _anew(last: Entry, after: Mapping[str, str], language: str) -> str:
-    before = last.files
+    before = {name: digest for name, digest in last.files.items() if name != ISSUED}
     names = sorted(n for n in {*before, *after} if before.get(n) != after.get(n))
     if last.language != language:
         other = OTHER_LANGUAGE.format(now=language, before=last.language)
@@ -141,54 +238,25 @@ def _changes(register: Path, earlier: list[Entry], schedule: Schedule) -> tuple[
         return (FIRST_ISSUE,)
     last = earlier[-1]
     now = to_contract(schedule)
-    kept = _kept_schedule(register, last.content_hash)
+    kept = kept_schedule(register, last.content_hash)
     words = changed_words(kept, now) if kept else count_words(last.counts, now)
     return (f"Since revision {last.revision}:", *words)
 
 
-def kept_path(register: Path, digest: str) -> Path:
-    """Where the issued schedule of this content is kept: beside the register."""
-    return register.with_name(f"{register.stem}-issued") / f"{digest}.json"
-
-
-def _kept_schedule(register: Path, digest: str) -> dict[str, Any] | None:
-    """The schedule as it was issued; None where it is gone or was changed since."""
-    try:
-        contract = json.loads(kept_path(register, digest).read_text("utf-8"))
-    except (OSError, ValueError):
-        return None
-    return contract if isinstance(contract, dict) and _says(contract) == digest else None
-
-
-def _says(contract: dict[str, Any]) -> str:
-    """The content hash worked out again from a kept contract, as `content_hash` does it."""
-    body = {k: v for k, v in contract.items() if k not in ("generator", "content_hash")}
-    text = json.dumps(body, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode("ascii")).hexdigest()
-
-
-def _keep_schedule(register: Path, digest: str, schedule: Schedule) -> None:
-    path = kept_path(register, digest)
-    with as_output_error(path):
-        path.parent.mkdir(parents=True, exist_ok=True)
-    write_text(path, schedule_json(schedule))
-    _sync_folder(path.parent)
-
-
-def _replace(register: Path, entries: list[Entry]) -> None:
-    write_text(register, "".join(f"{e.line}\n" for e in entries))
-    _sync_folder(register.parent)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make the new name last through a power cut, where the system can."""
-    if os.name == "nt":
-        return
-    try:
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-    except OSError as fault:
-        raise OutputError(f"cannot write {folder}: {fault.strerror}") from fault
+def _mark_superseded(folder: Path, chain: Chain, pack: _Pack) -> None:
+    """Lay a word into the packs of earlier revisions that still lie in the delivery's folder."""
+    of_girder = [e for e in chain.entries if e.girder == pack.entry.girder]
+    newest = of_girder[-1]
+    for old in of_girder[:-1]:
+        place = folder / folder_of(old)
+        if folded(old.revision) != folded(newest.revision) and (place / ISSUED).is_file():
+            with speaking(old.language):
+                text = phrase(
+                    "delivery.superseded",
+                    job=old.job,
+                    mark=old.mark,
+                    old=old.revision,
+                    new=newest.revision,
+                    folder=folder_of(newest),
+                )
+            write_text(place / SUPERSEDED, f"{text}\n")

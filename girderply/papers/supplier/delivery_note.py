@@ -12,6 +12,7 @@ from girderply.drawing.style import SMALL
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.typeset import render_made
+from girderply.papers.supplier.labels import qr_svg
 from girderply.schedule import cautions
 from girderply.schedule.speech import in_their_language
 from girderply.schedule.total import delivery_units, total_order
@@ -26,26 +27,32 @@ MOST_ROWS = 24  # pieces of a girder that get a row each; more share one
 _DASH = "\u2013"
 _PACK = 42.0  # least width of the column of packs, mm
 _FACT = 115.0  # width of the column of facts, mm
+_CODE = 30.0  # side of the code of the register, mm
 
 
 @in_their_language
-def delivery_pdf(schedules: Sequence[Schedule], folders: Sequence[str] = ()) -> bytes:
+def delivery_pdf(
+    schedules: Sequence[Schedule], folders: Sequence[str] = (), head: str = ""
+) -> bytes:
     """The delivery note of one or several girders, A4.
 
     Args:
         schedules: in the order of the note.
         folders: name of each girder's sheet pack; without them a pack is told by its hash alone.
+        head: sha256 of the delivery's last entry in the register; empty for none.
 
     Raises:
         DeliveryError: no girder, the same one twice, or girders in different unit systems.
         OutputError: the page template could not be laid out.
     """
-    sheet = delivery_sheet(schedules, folders)
+    sheet = delivery_sheet(schedules, folders, head)
     return render_made(_together(schedules), [sheet])
 
 
 @in_their_language
-def delivery_sheet(schedules: Sequence[Schedule], folders: Sequence[str] = ()) -> Sheet:
+def delivery_sheet(
+    schedules: Sequence[Schedule], folders: Sequence[str] = (), head: str = ""
+) -> Sheet:
     """The content of the delivery note; see `delivery_pdf`."""
     show = Show(delivery_units(schedules))
     packs = folders or [""] * len(schedules)
@@ -64,9 +71,19 @@ def delivery_sheet(schedules: Sequence[Schedule], folders: Sequence[str] = ()) -
         b.heading(phrase("delivery.to_order")),
         b.words(_allowance(schedules, show)),
         *_order(schedules, show),
+        *_register(head),
         b.keep(b.signatures(_names())),
     ]
     return sheet
+
+
+def _register(head: str) -> Iterator[Block]:
+    """The end of the register, as text and as a code: whoever has this note can prove it."""
+    if not head:
+        return
+    words = [b.heading(phrase("delivery.register")), b.words(phrase("delivery.register_how"), head)]
+    code = b.image(qr_svg(head), _CODE, phrase("delivery.register_alt"))
+    yield b.keep(b.columns(("1fr", f"{_CODE}mm"), words, [code]))
 
 
 def _names() -> tuple[str, ...]:

@@ -120,8 +120,22 @@ def test_resume_keeps_what_is_unchanged_and_redoes_the_rest(capsys, tmp_path):
 
 
 def started(jobs: Path, out: Path) -> subprocess.Popen[str]:
-    """A batch in a process group of its own, as a terminal would start it."""
-    command = [sys.executable, "-m", "girderply", "batch", str(jobs), "--out", str(out)]
+    """A batch in a process group of its own, as a terminal would start it.
+
+    A shell that starts the tests in the background has them ignore interrupts, and what they start
+    inherits that: `env` gives the batch its own answer back.
+    """
+    command = [
+        "env",
+        "--default-signal=INT",
+        sys.executable,
+        "-m",
+        "girderply",
+        "batch",
+        str(jobs),
+        "--out",
+        str(out),
+    ]
     return subprocess.Popen(
         [*command, "--workers", "2"], stderr=subprocess.PIPE, text=True, start_new_session=True,
         stdout=subprocess.DEVNULL,

@@ -70,7 +70,9 @@ def test_out_in_a_folder_that_is_not_there(capsys, job, tmp_path):
 def test_pack_cannot_leave_its_folder(capsys, job, tmp_path):
     ran = girderply(capsys, "pack", job, "--out", tmp_path / "out")
     assert ran.code == 0, ran.err
-    assert Path(ran.out.strip()) == tmp_path / "out" / "R-1-G1-rev-0"
+    pack = Path(ran.out.strip())
+    assert pack.parent == tmp_path / "out"
+    assert pack.name.startswith("R-1-G1-rev-0_")  # words were lost, so a tag follows
     assert {p.name for p in tmp_path.iterdir()} == {"job.toml", "out"}
 
 
@@ -126,3 +128,39 @@ def test_job_from_new_is_good_by_the_schema(capsys, job):
     made["girder"]["plies"] = "two"
     with pytest.raises(ValidationError, match="'two'"):
         Draft202012Validator(schema).validate(made)
+
+
+def test_draw_never_writes_into_a_pack(capsys, job, tmp_path):
+    pack = Path(girderply(capsys, "pack", job, "--out", tmp_path / "out").out.strip())
+    before = {p: p.read_bytes() for p in pack.rglob("*") if p.is_file()}
+    for words in (["--out", pack / "x.pdf"], ["--format", "svg", "--out", pack / "drawings"]):
+        ran = girderply(capsys, "draw", job, "--sheet", "elevation", *words)
+        assert ran.code == 2
+        assert "is a pack" in ran.err
+    assert {p: p.read_bytes() for p in pack.rglob("*") if p.is_file()} == before
+
+
+def test_draw_out_svg_is_one_svg(capsys, job, tmp_path):
+    out = tmp_path / "x.svg"
+    assert girderply(capsys, "draw", job, "--sheet", "elevation", "--out", out).code == 0
+    assert out.read_text("utf-8").lstrip().startswith("<svg")
+    both = ["--sheet", "elevation", "--sheet", "members", "--out", tmp_path / "y.svg"]
+    refused = girderply(capsys, "draw", job, *both)
+    assert refused.code == 2
+    assert "is one file and 3 drawings" in refused.err
+    odd = girderply(capsys, "draw", job, "--format", "pdf", "--out", out)
+    assert odd.code == 2
+    assert "ends in .svg" in odd.err
+
+
+def test_pack_carries_the_job_and_keeps_the_work_of_people(capsys, job, tmp_path):
+    pack = Path(girderply(capsys, "pack", job, "--out", tmp_path / "out").out.strip())
+    assert (pack / "job.toml").read_bytes() == job.read_bytes()
+    assert "  job.toml\n" in (pack / "contents.sha256").read_text("utf-8")
+    (pack / "tick-off.csv").write_text("filled in")
+    ran = girderply(capsys, "pack", job, "--out", tmp_path / "out")
+    assert "tick-off.by-hand.csv" in ran.err
+    assert (pack / "tick-off.by-hand.csv").read_text() == "filled in"
+    job.write_text(job.read_text().replace("plies = 2", "plies = 3"))
+    ran = girderply(capsys, "pack", job, "--out", tmp_path / "out")
+    assert "replaced a pack of the same revision with other content" in ran.err

@@ -116,3 +116,44 @@ def test_litter_of_a_run_killed_long_ago_goes_and_a_running_one_s_stays(tmp_path
         os.utime(part, (now - age, now - age))
     write_folder(tmp_path / "p", {"a": b"1"})
     assert sorted(p.name for p in tmp_path.iterdir()) == [".p.78.part", "p"]
+
+
+def test_what_people_changed_in_a_pack_is_kept_beside(tmp_path):
+    """A filled tick-off list is the work of a person; the next pack must not write over it."""
+    target = tmp_path / "p"
+    files = {"tick-off.csv": b"empty", "sub/sheet.pdf": b"one"}
+    assert write_folder(target, files) == ()
+    (target / "tick-off.csv").write_bytes(b"filled in")
+    (target / "sub" / "sheet.pdf").write_bytes(b"marked up")
+    kept = write_folder(target, files | {"sub/sheet.pdf": b"two"})
+    assert kept == ("sub/sheet.by-hand.pdf", "tick-off.by-hand.csv")
+    found = tree(target)
+    del found[atomic.CONTENTS]
+    assert found == {
+        "tick-off.csv": b"empty",
+        "tick-off.by-hand.csv": b"filled in",
+        "sub/sheet.pdf": b"two",
+        "sub/sheet.by-hand.pdf": b"marked up",
+    }
+    (target / "tick-off.csv").write_bytes(b"filled in again")
+    assert write_folder(target, files) == ("tick-off.by-hand-2.csv",)
+    assert tree(target)["tick-off.by-hand.csv"] == b"filled in"
+    assert tree(target)["tick-off.by-hand-2.csv"] == b"filled in again"
+
+
+def test_a_linked_folder_is_renewed_where_it_is(tmp_path):
+    real, link = tmp_path / "disk" / "p", tmp_path / "p"
+    write_folder(real, {"a": b"1"})
+    link.symlink_to(real)
+    write_folder(link, {"a": b"2"})
+    assert link.is_symlink()
+    assert tree(real)["a"] == b"2"
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["disk", "p"]
+    assert [p.name for p in (tmp_path / "disk").iterdir()] == ["p"]
+
+
+def test_a_link_that_leads_nowhere_is_refused_before_anything_is_written(tmp_path):
+    (tmp_path / "p").symlink_to(tmp_path / "gone")
+    with pytest.raises(OutputError, match="leads nowhere"):
+        write_folder(tmp_path / "p", {"a": b"1"})
+    assert [p.name for p in tmp_path.iterdir()] == ["p"]

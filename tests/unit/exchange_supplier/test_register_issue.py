@@ -5,22 +5,33 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import shutil
 import subprocess
 import sys
+from collections.abc import Mapping
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hand_girder import hand_schedule, with_revision
 from supplier import hostile, reworded, sample
 
 from girderply.errors import OutputError
-from girderply.exchange.register import RegisterError, issue, read_register
-from girderply.exchange.register.issue import kept_path
+from girderply.exchange.atomic import listed, write_folder
+from girderply.exchange.register import Entry, Made, RegisterError, deliver, read_register
+from girderply.exchange.register import issue as register_issue
+from girderply.exchange.register.issue import SUPERSEDED
 from girderply.exchange.register.lock import locked
+from girderply.exchange.register.store import folder_of, kept_path
 from girderply.schedule.contract import content_hash
 from girderply.schedule.types import Schedule
 
 FILES = {"pack.pdf": b"%PDF-1", "order.csv": b"x"}
+
+
+def issue(path: Path, schedule: Schedule, files: Mapping[str, bytes], wait: float = 5.0) -> Entry:
+    """Issue one pack without papers."""
+    return deliver(path, [Made(schedule, files)], wait=wait)[0].entry
 
 
 def made(revision: str = "A", **changes) -> Schedule:
@@ -112,7 +123,7 @@ def _next(schedule: Schedule) -> Schedule:
 
 
 def test_words_of_a_job_stay_in_their_line(path):
-    entry = issue(path, hostile(sample("two-ply-howe")), {"a\nb": b""})
+    entry = issue(path, hostile(sample("two-ply-howe")), {"a b": b""})
     assert path.read_text("utf-8").count("\n") == 1
     assert read_register(path) == [entry]
 
@@ -173,46 +184,145 @@ KILLED = """
 import os, sys
 from pathlib import Path
 sys.path[:0] = {paths!r}
-from girderply.exchange import atomic
-from girderply.exchange.register import issue
-from hand_girder import hand_schedule, with_revision
-from test_register_issue import FILES, made
+from test_register_issue import FILES, issue, made
 
-step, calls, replace = int(sys.argv[2]), 0, os.replace
+step, calls = int(sys.argv[2]), 0
 
-def stop(before):
+def stopping(move):
     def call(*args):
         global calls
         calls += 1
-        if calls == step:
-            if before:
-                os._exit(9)
-            replace(*args)
+        if calls == step and sys.argv[3] == "before":
             os._exit(9)
-        return replace(*args)
+        done = move(*args)
+        if calls == step:
+            os._exit(9)
+        return done
     return call
 
-os.replace = stop(sys.argv[3] == "before")
+os.replace, Path.rename = stopping(os.replace), stopping(Path.rename)
 issue(Path(sys.argv[1]), made("B"), FILES)
 """
+# The moves of an issue into their places: what the register will be, the kept schedule, the pack,
+# the register, its head.
+STEPS = [(k, moment) for k in range(1, 6) for moment in ("before", "after")]
 
 
-@pytest.mark.parametrize(
-    ("step", "moment", "revisions"),
-    [("1", "before", "A"), ("1", "after", "A"), ("2", "before", "A"), ("2", "after", "AB")],
-)
-def test_a_kill_between_the_steps_loses_nothing(path, step, moment, revisions):
-    """Killed at each of the two moves of a file into place: the schedule's, the register's."""
+@pytest.mark.parametrize(("step", "moment"), STEPS)
+def test_a_kill_between_the_steps_loses_nothing(path, step, moment):
+    """Whatever was killed: the register names what lies there, and the same again ends it."""
     first = issue(path, made("A"), FILES)
     code = KILLED.format(paths=[p for p in sys.path if p])
-    run = subprocess.run([sys.executable, "-c", code, path, step, moment], check=False)
+    run = subprocess.run([sys.executable, "-c", code, path, str(step), moment], check=False)
     assert run.returncode == 9
-    found = read_register(path)
-    assert "".join(e.revision for e in found) == revisions
-    assert found[0] == first
+    for entry in read_register(path):
+        assert listed(path.parent / folder_of(entry)) == dict(entry.files)
+    assert read_register(path)[0] == first
     again = issue(path, made("B"), FILES)
     assert [e.revision for e in read_register(path)] == ["A", "B"]
     assert again.changes[0] == "Since revision A:"
+    assert again.supersedes == "A"
+    assert not path.with_suffix(".next").exists()
+
+
+def test_a_disk_that_is_full_for_the_second_pack(path, monkeypatch):
+    """The first went out and is in the register; the second is in neither place."""
+    real = register_issue.write_folder
+
+    def full(target: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
+        if "-G8-" in target.name:
+            raise OutputError(f"cannot write {target}: No space left on device")
+        return real(target, files)
+
+    packs = [Made(made(), FILES), Made(reworded(made(), mark="G8"), FILES)]
+    monkeypatch.setattr(register_issue, "write_folder", full)
+    with pytest.raises(OutputError, match="No space left"):
+        deliver(path, packs, lambda head: {"note.txt": head.encode()})
+    assert [e.mark for e in read_register(path)] == ["G7"]
+    assert not (path.parent / "note.txt").exists()
+    monkeypatch.undo()
+    deliver(path, packs, lambda head: {"note.txt": head.encode()})
+    assert [e.mark for e in read_register(path)] == ["G7", "G8"]
+
+
+def test_the_delivery_s_own_files_belong_to_the_register(path):
+    packs = [Made(made(), FILES)]
+    deliver(path, packs, lambda head: {"note.txt": head.encode()})
+    entry, papers = (json.loads(line) for line in path.read_text("utf-8").splitlines())
+    head = (path.parent / "note.txt").read_text("utf-8")
+    assert head == read_register(path)[0].hash == papers["previous"]
+    assert papers["papers"] == {"note.txt": hashlib.sha256(head.encode()).hexdigest()}
+    assert papers["packs"] == [folder_of(read_register(path)[0])]
+    assert entry["mark"] == "G7"
+    before = path.read_bytes()
+    deliver(path, packs, lambda head: {"note.txt": head.encode()})
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("without", ["head", "packs", "nothing"])
+def test_a_lost_end_is_noticed(path, without):
+    """The last line cut off whole leaves a chain that follows; head and packs tell."""
+    issue(path, made("A"), FILES)
+    issue(path, made("B"), FILES)
+    lines = path.read_text("utf-8").splitlines(keepends=True)
+    path.write_text(lines[0], "utf-8")
+    if without == "head":
+        path.with_suffix(".head").unlink()
+    if without == "packs":
+        shutil.rmtree(path.parent / "R-12-G7-rev-B")
+    with pytest.raises(RegisterError, match=r"knows 2 lines, there are 1|issued as its entry 2"):
+        issue(path, made("C"), FILES)
+    assert path.read_text("utf-8") == lines[0]
+
+
+@pytest.mark.parametrize("left", ["pack", "schedules"])
+def test_a_register_that_is_gone_is_no_first_issue(path, left):
+    issue(path, made("A"), FILES)
+    path.unlink()
+    path.with_suffix(".head").unlink()
+    if left == "schedules":
+        shutil.rmtree(path.parent / "R-12-G7-rev-A")
+    else:
+        shutil.rmtree(kept_path(path, "x").parent)
+    with pytest.raises(RegisterError, match=r"is gone"):
+        issue(path, made("A"), FILES)
+    assert not path.exists()
+
+
+def test_superseded_packs_say_so_and_nothing_of_them_is_lost(path):
+    issue(path, made("A"), FILES)
+    old = path.parent / "R-12-G7-rev-A"
+    (old / "tick-off.csv").write_text("filled in")
+    issue(path, made("B"), FILES)
+    words = (old / SUPERSEDED).read_text("utf-8")
+    assert "revision A is no longer" in words
+    assert "revision B takes its place" in words
+    assert (old / "tick-off.csv").read_text() == "filled in"
+    assert (old / "pack.pdf").read_bytes() == FILES["pack.pdf"]
+    assert not (path.parent / "R-12-G7-rev-B" / SUPERSEDED).exists()
+    assert read_register(path)[1].supersedes == "A"
+
+
+@pytest.mark.parametrize(
+    ("one", "two"),
+    [(("G1.2", "A"), ("G1-2", "A")), (("G1", "A"), ("G1", "A.")), (("G", "A"), ("G", "A b"))],
+)
+def test_what_shared_a_folder_has_two(path, one, two):
+    """The first pack was gone after the second, and the register named both."""
+    for mark, revision in (one, two):
+        issue(path, reworded(made(revision), mark=mark), {**FILES, "mark": mark.encode()})
+    entries = read_register(path)
+    assert len({folder_of(e) for e in entries}) == 2
+    for entry in entries:
+        assert listed(path.parent / folder_of(entry)) == dict(entry.files)
+
+
+def test_a_pack_of_other_content_that_was_never_issued_is_not_written_over(path):
+    write_folder(path.parent / "R-12-G7-rev-A", {"schedule.json": b"{}"})
+    with pytest.raises(OutputError, match="never issued"):
+        issue(path, made("A"), {**FILES, "schedule.json": b"{ }"})
+    assert (path.parent / "R-12-G7-rev-A" / "schedule.json").read_bytes() == b"{}"
+    assert read_register(path) == []
 
 
 HOLDER = """
@@ -246,8 +356,7 @@ def test_many_runs_at_once_lose_no_line(path):
     code = (
         f"import sys; sys.path[:0] = {[p for p in sys.path if p]!r}\n"
         "from pathlib import Path\n"
-        "from test_register_issue import FILES, made\n"
-        "from girderply.exchange.register import issue\n"
+        "from test_register_issue import FILES, issue, made\n"
         "issue(Path(sys.argv[1]), made(sys.argv[2]), FILES, wait=30)\n"
     )
     runs = [subprocess.Popen([sys.executable, "-c", code, path, r]) for r in "KLM"]

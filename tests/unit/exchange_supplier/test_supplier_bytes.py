@@ -12,13 +12,16 @@ CODE = """
 import hashlib, sys
 from pathlib import Path
 from girderply.cli.delivery import delivery_files
-from girderply.exchange.register import issue
+from girderply.exchange.register import Made, deliver
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build import build_schedule
 made = [build_schedule(read_job(Path(p))) for p in sys.argv[2:]]
 files = delivery_files(made)
-for schedule in made:
-    issue(Path(sys.argv[1]), schedule, files)
+deliver(
+    Path(sys.argv[1]),
+    [Made(schedule, files) for schedule in made],
+    lambda head: delivery_files(made, head),
+)
 files["register"] = Path(sys.argv[1]).read_bytes()
 for name, data in files.items():
     print(name, hashlib.sha256(data).hexdigest())

@@ -7,6 +7,7 @@ import re
 
 import pypdfium2
 import pytest
+import zxingcpp
 from hand_girder import hand_schedule
 from pdf_text import page_runs, shrunk
 from supplier import FORMULA, hostile, reworded, sample
@@ -106,6 +107,16 @@ def test_pounds_and_feet_only():
     assert not re.findall(r"\bkg\b|(?<!100 )\bmm\b", found)
 
 
+def test_the_end_of_the_register_is_on_the_note_as_text_and_code():
+    """An independent reader of the code says what is printed beside it."""
+    head = hashlib.sha256(b"line").hexdigest()
+    pdf = delivery_pdf([sample("two-ply-howe")], head=head)
+    assert head in text(pdf)
+    with pypdfium2.PdfDocument(pdf) as document:
+        pictures = [page.render(scale=4).to_pil() for page in document]
+    assert [code.text for p in pictures for code in zxingcpp.read_barcodes(p)] == [head]
+
+
 def test_hash_of_a_delivery():
     """One girder: its own hash; several: the sha256 of their hashes, a line each."""
     one, two = sample("two-ply-howe"), sample("truncated-nodes")
@@ -136,5 +147,8 @@ def test_names_that_would_fall_together():
     with pytest.raises(DeliveryError, match="in the delivery twice"):
         delivery_files([one, one])
     marks = [reworded(one, mark=mark) for mark in ("P/1", "p 1")]
-    with pytest.raises(DeliveryError, match="two girders would both be called RH-109-P-1-rev-A"):
-        delivery_files(marks)
+    names = [name.casefold() for name in delivery_files(marks)]
+    assert len(set(names)) == len(names)
+    same = [reworded(one, mark=mark) for mark in ("P1", "p1")]
+    with pytest.raises(DeliveryError, match="in the delivery twice"):
+        delivery_files(same)

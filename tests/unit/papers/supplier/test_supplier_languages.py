@@ -15,7 +15,7 @@ from hand_girder import hand_schedule
 from supplier import SAMPLES, reworded, sample
 
 import girderply as package
-from girderply.exchange.register import issue, read_register
+from girderply.exchange.register import Made, deliver, read_register
 from girderply.exchange.xlsx_out import xlsx_bytes
 from girderply.exchange.xlsx_tables import UNITS, tables
 from girderply.papers.supplier.delivery_note import delivery_pdf, delivery_sheet
@@ -151,10 +151,11 @@ def test_a_revision_issued_again_in_another_language_is_told(tmp_path):
     path = tmp_path / "register.jsonl"
     one, two = hashed(hand_schedule()), hashed(french(hand_schedule()))
     assert one.content_hash == two.content_hash
-    first = issue(path, one, {"pack.pdf": b"en", "order.csv": b"x"})
+    english = {"pack.pdf": b"en", "order.csv": b"x"}
+    first = deliver(path, [Made(one, english)])[0].entry
     assert "language" not in first.line, "a register of English issues reads as it always did"
-    issue(path, two, {"pack.pdf": b"fr", "order.csv": b"x"})
-    issue(path, one, {"pack.pdf": b"en", "order.csv": b"x"})
+    deliver(path, [Made(two, {"pack.pdf": b"fr", "order.csv": b"x"})])
+    deliver(path, [Made(one, english)])
     assert [e.changes for e in read_register(path)] == [
         ("First issue.",),
         ("Same content, sheets in fr instead of en; files written anew: pack.pdf.",),

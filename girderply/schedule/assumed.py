@@ -1,0 +1,189 @@
+"""The ledger of what was assumed: what nobody has said, what stands for it, and why it matters.
+
+What a job leaves open is not silent: every value that the tool puts in its place, and every value
+that `girderply new` wrote, stands here until the job confirms it by its key. Until then every
+sheet is stamped and nothing is issued.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from girderply.errors import Finding, Severity
+from girderply.jobfile.job import Job, LoadSpec
+from girderply.layout.brief import Brief
+from girderply.units.words import did_you_mean
+from girderply.wording import joined, phrase
+from girderply.wording.words import duration_words, face_words
+
+NAMED = 6  # loads that one line names
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """One value that nobody has given.
+
+    Attributes:
+        key: of the job file, by which the job confirms it, such as "girder.plates".
+        what: what it is. value: what stands for it. where: on the girder or in the job.
+        why: why it matters that it is right.
+        on_girder: whether yard and inspector can see it on the girder itself.
+        confirmed: whether the job has confirmed it.
+    """
+
+    key: str
+    what: str
+    value: str
+    where: str
+    why: str
+    on_girder: bool
+    confirmed: bool = False
+
+
+def ledger(brief: Brief) -> tuple[Assumption, ...]:
+    """Everything assumed about one girder, confirmed or not; each key once."""
+    found: dict[str, Assumption] = {}
+    for one in (*_of_girder(brief), *_of_loads(brief), *_of_basis(brief), *_of_new(brief.job)):
+        found.setdefault(one.key, one)
+    confirmed = brief.job.info.confirmed
+    return tuple(replace(one, confirmed=one.key in confirmed) for one in found.values())
+
+
+def ledger_findings(job: Job, entries: tuple[Assumption, ...]) -> Iterator[Finding]:
+    """What is still open, and confirmations of what is not assumed."""
+    known = [one.key for one in entries]
+    for i, key in enumerate(job.info.confirmed, 1):
+        if key not in known:
+            text = phrase("assumed.confirms_nothing", key=key)
+            tip = did_you_mean(key, known)
+            where = f"job.confirmed[{i}]"
+            yield Finding("confirms-nothing", Severity.WARNING, where, text, tip=tip)
+    still = [one for one in entries if not one.confirmed]
+    if still:
+        names = joined(phrase("sheet.semicolon"), [one.what for one in still])
+        text = phrase("assumed.open", n=len(still), names=names)
+        keys = ", ".join(f'"{one.key}"' for one in still)
+        tip = phrase("assumed.how_to_confirm", keys=keys)
+        yield Finding("values-assumed", Severity.WARNING, "job.confirmed", text, tip=tip)
+
+
+def _of_girder(brief: Brief) -> Iterator[Assumption]:
+    """Plates and bearings that the model has put in."""
+    girder, show = brief.girder, brief.show
+    made = [p.joint for p in girder.plates if p.assumed]
+    if made:
+        yield Assumption(
+            "girder.plates",
+            phrase("assumed.plates"),
+            phrase("assumed.plates_value", count=len(made), all=len(girder.plates)),
+            phrase("assumed.at_joints", joints=", ".join(made)),
+            phrase("assumed.why_plates"),
+            on_girder=True,
+        )
+    if not brief.job.girder.bearings:
+        at = ", ".join(show.station(b.x) for b in girder.bearings)
+        yield Assumption(
+            "girder.bearings",
+            phrase("assumed.bearings"),
+            phrase("assumed.bearings_value", width=show.small(girder.bearings[0].width)),
+            phrase("assumed.from_left", stations=at),
+            phrase("assumed.why_bearings"),
+            on_girder=True,
+        )
+
+
+def _of_loads(brief: Brief) -> Iterator[Assumption]:
+    """Brackets that nobody has described, and how far their fixings are said to reach."""
+    for load in brief.job.loads:
+        if load.face == "top":
+            continue
+        if load.bracket is None:
+            yield Assumption(
+                f"loads.{load.id}.bracket",
+                phrase("assumed.bracket", load=load.id),
+                phrase("assumed.bracket_value"),
+                _place(load),
+                phrase("assumed.why_bracket"),
+                on_girder=True,
+            )
+        if load.plies_reached > 1 and not _has_fixings(load):
+            yield Assumption(
+                f"loads.{load.id}.plies_reached",
+                phrase("assumed.plies_reached", load=load.id),
+                phrase("assumed.plies_reached_value", n=load.plies_reached),
+                _place(load),
+                phrase("assumed.why_plies_reached"),
+                on_girder=True,
+            )
+
+
+def _has_fixings(load: LoadSpec) -> bool:
+    b = load.bracket
+    return b is not None and (b.nail_length is not None or bool(b.bolts))
+
+
+def _place(load: LoadSpec) -> str:
+    return phrase("assumed.on_chord", chord=load.chord, face=face_words(load.face))
+
+
+def _of_basis(brief: Brief) -> Iterator[Assumption]:
+    """What the standard asks for and the job has left open."""
+    job, show = brief.job, brief.show
+    basis, where = job.basis, phrase("assumed.in_job")
+    hung = any(x.face != "top" for x in job.loads)
+    if basis.reach is None and hung:
+        yield Assumption(
+            "basis.reach", phrase("assumed.reach"), show.span(brief.rules.zone_reach), where,
+            phrase("assumed.why_reach"), on_girder=False,
+        )  # fmt: skip
+    european = basis.standard == "EN 1995-1-1"
+    if european and not job.says("basis.service_class"):
+        yield Assumption(
+            "basis.service_class", phrase("assumed.service_class"), f"{basis.service_class}",
+            where, phrase("assumed.why_climate"), on_girder=False,
+        )  # fmt: skip
+    if not european and not job.says("girder.moisture"):
+        yield Assumption(
+            "girder.moisture", phrase("assumed.moisture"), phrase("assumed.dry"), where,
+            phrase("assumed.why_climate"), on_girder=True,
+        )  # fmt: skip
+    if any(x.variable for x in job.loads) and not job.says("basis.variable_duration"):
+        yield Assumption(
+            "basis.variable_duration", phrase("assumed.duration"),
+            duration_words(basis.variable_duration), where, phrase("assumed.why_duration"),
+            on_girder=False,
+        )  # fmt: skip
+
+
+# --- values that `girderply new` wrote --------------------------------------------------------
+
+_ON_PAPER = ("permanent", "variable", "uplift", "design", "service_class", "variable_duration")
+_WHY = {
+    "permanent": "why_loads",
+    "variable": "why_loads",
+    "uplift": "why_loads",
+    "design": "why_loads",
+    "timber": "why_timber",
+    "bearings": "why_bearings",
+    "bracket": "why_bracket",
+    "plies_reached": "why_plies_reached",
+    "service_class": "why_climate",
+    "variable_duration": "why_duration",
+    "plates": "why_plates",
+}
+
+
+def _of_new(job: Job) -> Iterator[Assumption]:
+    """Values that the job itself calls assumed."""
+    values = dict(job.given)
+    for key in job.info.assumed:
+        last = key.rpartition(".")[2]
+        yield Assumption(
+            key,
+            phrase("assumed.written", key=key),
+            values.get(key, ""),
+            phrase("assumed.in_job"),
+            phrase(f"assumed.{_WHY.get(last, 'why_geometry')}"),
+            on_girder=last not in _ON_PAPER,
+        )
