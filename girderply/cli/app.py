@@ -28,6 +28,7 @@ from girderply.cli import (
     schema,
     share,
     swap,
+    verify,
 )
 from girderply.cli.talk import Exit, say_bug, say_fault
 from girderply.errors import GirderplyError
@@ -59,6 +60,7 @@ app.command("share")(share.share)
 app.command("swap")(swap.swap)
 app.command("inspect")(inspect.inspect)
 app.command("lot")(lot.lot)
+app.command("verify")(verify.verify)
 app.command("catalogue")(catalogue.catalogue)
 app.command("schema")(schema.schema)
 

@@ -48,11 +48,12 @@ def make_schedule(job_path: Path, language: str | None = None) -> Schedule:
     Raises:
         JobError: the job cannot be read; carries every finding.
     """
+    from girderply.exchange.second_opinion import seconded
     from girderply.jobfile.reader import read_job
     from girderply.schedule.build import build_schedule
 
     with working(f"Deciding the fastening of {job_path.name}"):
-        return build_schedule(in_language(read_job(job_path), language))
+        return seconded(build_schedule(in_language(read_job(job_path), language)))
 
 
 def in_language(job: Job, language: str | None) -> Job:

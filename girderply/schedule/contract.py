@@ -25,6 +25,7 @@ from girderply.schedule.parts import (
     member_part,
     plain_fields,
     plate_part,
+    types_part,
 )
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.records import Check
@@ -95,6 +96,7 @@ def _said(schedule: Schedule) -> Plain:
         "checks": [_check(c) for c in schedule.checks],
         "findings": [_finding(f) for f in schedule.findings],
         "assumed": [plain_fields(one) for one in schedule.assumed],
+        "fastener_types": types_part(schedule),
         "patterns": [plain_fields(p) for p in schedule.patterns],
         "brackets": [plain_fields(b) for b in schedule.brackets],
         "order": [plain_fields(line) for line in schedule.order],

@@ -5,10 +5,15 @@ from __future__ import annotations
 from dataclasses import fields, replace
 from typing import Any
 
+from girderply.catalogue import timber
+from girderply.catalogue.types import BoltChoice, Nail
+from girderply.errors import RangeError
 from girderply.jobfile.job import BasisSpec
 from girderply.model.girder import Array, HungLoad, Joint, Member, Plate
 from girderply.schedule.types import Schedule
+from girderply.standards.en338_2016.classes import strength_class
 from girderply.strength.demand import Combination, combination_of
+from girderply.strength.zones import reach_of
 
 Plain = dict[str, Any]
 
@@ -29,6 +34,8 @@ def basis_part(schedule: Schedule) -> Plain:
     """The standard and rule set that judged, with the factors left to the job."""
     basis, rules = schedule.job.basis, schedule.rules
     part: Plain = {
+        "reach_mm": reach_of(schedule.job, rules),
+        "clench_mm": list(rules.clench_protrusion) if rules.clench_protrusion else None,
         "standard": basis.standard,
         "rules": rules.name,
         "rules_title": rules.title,
@@ -50,6 +57,9 @@ def girder_part(schedule: Schedule) -> Plain:
         "height_mm": girder.height,
         "mass_kg": {"ply": masses.ply, "total": masses.total},
         "timber": girder.timber,
+        "timber_values": _timber(girder.timber),
+        "predrilled": girder.predrilled,
+        "moisture": schedule.job.girder.moisture,
         "bearings": [{"x_mm": b.x, "width_mm": b.width} for b in girder.bearings],
     }
 
@@ -57,6 +67,48 @@ def girder_part(schedule: Schedule) -> Plain:
 def joint_part(joint: Joint) -> Plain:
     """One joint: where its members' centrelines meet, mm, and which members they are."""
     return {"id": joint.id, "x": joint.x, "y": joint.y, "members": list(joint.members)}
+
+
+def _timber(key: str) -> Plain:
+    """What the strength of a fastener needs of the timber; kg/m3, N/mm2, G without unit."""
+    wood = timber(key)
+    try:
+        bearing: float | None = strength_class(key).f_c_90_k
+    except RangeError:
+        bearing = None  # a class that the table does not have
+    return {
+        "rho_k": wood.rho_k,
+        "G": wood.G,
+        "E_mean": wood.E_mean,
+        "f_c_90_k": bearing,
+    }
+
+
+def types_part(schedule: Schedule) -> Plain:
+    """Every kind of fastener of the girder by spec, so that it can be measured again."""
+    nails = {spec: _nail(nail) for spec, nail in schedule.nails.items()}
+    bolts = {spec: _bolt(choice) for spec, choice in schedule.bolts.items()}
+    return dict(sorted((nails | bolts).items()))
+
+
+def _nail(nail: Nail) -> Plain:
+    return {"kind": nail.kind} | {
+        name: value
+        for name, value in plain_fields(nail).items()
+        if name not in ("key", "source", "mark")
+    }
+
+
+def _bolt(choice: BoltChoice) -> Plain:
+    bolt, washer = choice.bolt, choice.washer
+    own = ("d", "pitch", "head_height", "nut_height", "hole", "hole_max", "fu", "fy")
+    return {
+        "kind": "bolt",
+        **{name: getattr(bolt, name) for name in own},
+        "length": choice.length,
+        "threaded_rod": choice.threaded_rod,
+        "washer": {name: getattr(washer, name) for name in ("shape", "hole", "outer", "thickness")},
+    }
 
 
 def member_part(member: Member) -> Plain:

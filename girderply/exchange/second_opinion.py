@@ -1,0 +1,34 @@
+"""A second opinion on a schedule before anything is made from it.
+
+What the second engine finds otherwise becomes a finding of its own, an error: every sheet is then
+stamped, and no command says good.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from girderply.errors import Finding, Severity
+from girderply.schedule.contract import content_hash, to_contract
+from girderply.schedule.types import Schedule
+from girderply.verify import verify
+from girderply.wording import figures, phrase
+
+
+def seconded(schedule: Schedule) -> Schedule:
+    """The schedule as it is where the second engine agrees; else with what it found, as errors."""
+    found = [
+        Finding(
+            "second-opinion",
+            Severity.ERROR,
+            schedule.girder.mark,
+            phrase("finding.second_opinion", what=d.what, text=figures(d.text)),
+            "",
+            phrase("finding.second_opinion_tip"),
+        )
+        for d in verify(to_contract(schedule)).disagreements
+    ]
+    if not found:
+        return schedule
+    told = replace(schedule, findings=(*found, *schedule.findings), content_hash="")
+    return replace(told, content_hash=content_hash(told))

@@ -1,0 +1,229 @@
+"""Does what crosses each interface carry what must pass there? A flow along each loaded chord.
+
+A load may use what stands within its reach, cut off at bearings and at the ends of the chord. An
+interface holds when, between the start of any load's window and the end of any other's, there is
+enough for all loads whose windows lie between: for intervals that is the whole of it.
+
+Kinder than the first engine where it does not follow it: group action by NDS is left out, and
+where fasteners of several kinds share an interface each counts for the load that it suits best.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import cos
+from typing import Any
+
+from girderply.verify.dowel import ec5, nds, stack_limit
+from girderply.verify.measure import Frame
+
+Plain = dict[str, Any]
+SAME_PLACE = 25.0  # mm between brackets that are one place
+TOLERANCE = 0.003  # numbers in the file are rounded
+K_EF = ((4, 0.5), (7, 0.7), (10, 0.85), (14, 1.0))  # EN 1995-1-1, Table 8.1
+K_MOD = {
+    "permanent": (0.6, 0.6, 0.5), "long": (0.7, 0.7, 0.55), "medium": (0.8, 0.8, 0.65),
+    "short": (0.9, 0.9, 0.7), "instantaneous": (1.1, 1.1, 0.9),
+}  # EN 1995-1-1, Table 3.1, solid timber, service class 1, 2, 3  # fmt: skip
+C_D = {
+    "permanent": 0.9, "ten years": 1.0, "two months": 1.15, "seven days": 1.25,
+    "ten minutes": 1.6, "impact": 1.6,
+}  # NDS 2018, Table 2.3.2; a connection takes no more than ten minutes  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One combination: factors of permanent, variable, uplift, given; what lasts, k_mod or C_D."""
+
+    name: str
+    factors: tuple[float, ...]
+    lasting: bool
+    modification: float
+
+    def value(self, load: Plain) -> float:
+        """A load's value, N, downward positive; one without parts was given as it is."""
+        parts = [load[f"{name}_N"] or 0.0 for name in ("permanent", "variable", "uplift")]
+        given = 0.0 if any(parts) else load["design_N"]
+        return float(sum(f * v for f, v in zip(self.factors, (*parts, given), strict=True)))
+
+
+def cases(basis: Plain) -> list[Case]:
+    """Permanent; permanent and variable; uplift: with the factors of the basis."""
+    g, q, low, table = 1.0, 1.0, 0.6, C_D
+    if not basis["standard"].startswith("NDS"):
+        g, q, low = (basis[f"gamma_{n}"] for n in ("permanent", "variable", "permanent_favourable"))
+        table = {name: row[int(basis["service_class"]) - 1] for name, row in K_MOD.items()}
+    found = []
+    for name, factors, lasts in (
+        ("permanent", (g, 0.0, 0.0, 0.0), "permanent"),
+        ("permanent and variable", (g, q, 0.0, 1.0), "variable"),
+        ("uplift", (low, 0.0, -q, 0.0), "uplift"),
+    ):
+        of = (basis["permanent_duration"], basis[f"{lasts}_duration"])
+        shortest = max(of, key=table.__getitem__)
+        found.append(Case(name, factors, shortest in ("permanent", "long"), table[shortest]))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Loads at one place: their window along the chord, mm, and what each interface passes, N."""
+
+    low: float
+    high: float
+    shears: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Fasteners alike in the stack: plies from head to point, and interfaces that count."""
+
+    spec: str
+    plies: tuple[int, ...]
+    point: float
+    drilled: bool
+    out: bool
+
+    def counted(self, least: float) -> tuple[int, ...]:
+        """The last interface only where the point is deep enough beyond it."""
+        crossed = tuple(min(pair) for pair in pairwise(self.plies))
+        return crossed if self.out or self.point >= least - 1e-3 else crossed[:-1]
+
+
+class Chord:
+    """One loaded chord: its frame, its loads and what stands in it."""
+
+    def __init__(self, data: Plain, member: str, frame: Frame) -> None:
+        """Sort its fasteners by kind."""
+        self.data, self.name, self.frame, self.basis = data, member, frame, data["basis"]
+        self.nds = self.basis["standard"].startswith("NDS")
+        self.n, self.t = data["girder"]["plies"], data["girder"]["ply_thickness_mm"]
+        self.loads = [x for x in data["loads"] if x["chord"] == member and x["face"] != "top"]
+        self.kinds: dict[Kind, list[tuple[float, float]]] = defaultdict(list)
+        bolts = self.basis["transfer_by"] == "bolt"
+        for f in data["fasteners"]:
+            bracket = f["kind"] == "bolt" and f["purpose"] == "assembly" and f["load"]
+            if f["member"] == member and (f["kind"] == "bolt") == bolts and not bracket:
+                step = 1 if f["to_ply"] > f["from_ply"] else -1
+                plies = tuple(range(f["from_ply"], f["to_ply"] + step, step))
+                rest = f["point_depth_mm"], f["drilled_mm"] > 0, f["protrusion_mm"] > 1e-6
+                self.kinds[Kind(f["spec"], plies, *rest)].append((f["station_mm"], f["offset_mm"]))
+        self.counted = {kind: kind.counted(self._least(kind)) for kind in self.kinds}
+        self.boxed = len({frozenset(v) for v in self.counted.values()}) > 1
+
+    def _least(self, kind: Kind) -> float:
+        """Least depth of a point that counts, mm (8.3.1.2, 8.7.1; NDS 12.1.6.4)."""
+        own = self.data["fastener_types"][kind.spec]
+        smooth = own.get("surface") == "smooth" and not self.nds
+        return 0.0 if own["kind"] == "bolt" else float((8 if smooth else 6) * own["d"])
+
+    def objections(self) -> Iterator[str]:
+        """Every interface of every combination, each face alone too, that carries too little."""
+        dead, live, up = cases(self.basis)
+        mixed: list[tuple[Case, Case | None, Case | None]] = []
+        if any(x["uplift_N"] for x in self.loads):
+            mixed += [(live, live, up), (live, up, live)]
+        for case in (dead, live, up):
+            mixed += [(case, case, case), (case, case, None), (case, None, case)]
+        for case, front, back in mixed:
+            faces = {face: c for face, c in (("front", front), ("back", back)) if c}
+            places = list(self._places(faces))
+            for k in range(1, self.n) if places else ():
+                yield from self._windows(case, k, places)
+
+    def _places(self, faces: dict[str, Case]) -> Iterator[Place]:
+        own = [x for x in self.loads if x["face"] in faces]
+        groups: list[list[Plain]] = []
+        for load in sorted(own, key=lambda x: float(x["station_mm"])):
+            if groups and load["station_mm"] - groups[-1][0]["station_mm"] <= SAME_PLACE:
+                groups[-1].append(load)
+            else:
+                groups.append([load])
+        for group in groups:
+            into = [0.0] * self.n
+            for load in group:
+                reached = min(load["plies_reached"], self.n)
+                first = 0 if load["face"] == "front" else self.n - reached
+                for i in range(first, first + reached):
+                    into[i] += faces[load["face"]].value(load) / reached
+            shears = tuple(sum(into[:k]) - k * sum(into) / self.n for k in range(1, self.n))
+            if any(abs(v) > 1e-3 for v in shears):
+                at = sum(x["station_mm"] for x in group) / len(group)
+                yield Place(*self._window(at), shears)
+
+    def _window(self, at: float) -> tuple[float, float]:
+        reach, frame = self.basis["reach_mm"], self.frame
+        low, high = max(0.0, at - reach), min(frame.length, at + reach)
+        if frame.role == "bottom chord" and abs(frame.c) > 1e-9:
+            stops = [(b["x_mm"] - frame.x) / frame.c for b in self.data["girder"]["bearings"]]
+            low = max([low, *(s for s in stops if s < at - SAME_PLACE)])
+            high = min([high, *(s for s in stops if s > at + SAME_PLACE)])
+        return low, high
+
+    def value(self, kind: Kind, k: int, shears: tuple[float, ...], case: Case) -> float:
+        """Design resistance of one fastener at an interface under the pattern of a place, N."""
+        counted, last = self.counted[kind], self.t if kind.out else min(kind.point, self.t)
+        plies = ((self.t,) * (len(kind.plies) - 1) + (last,))[: len(counted) + 1]
+        size = max(abs(shears[j - 1]) for j in counted)
+        pattern = tuple(round(shears[j - 1] / size, 9) if size else 0.0 for j in counted)
+        i, girder, alpha = counted.index(k), self.data["girder"], self.frame.alpha
+        own: Plain = self.data["fastener_types"][kind.spec] | {"ply": self.t}
+        if not pattern[i]:
+            return 0.0
+        if self.nds:
+            dowel, factor = nds(own, girder["timber_values"], alpha), case.modification
+            factor *= 1.0 if girder["moisture"] == "dry" else 0.7 if own["d"] < 6.35 else 0.4
+            inside = len(counted) == len(kind.plies) - 1 and not kind.out
+            if own["kind"] == "nail" and inside and last < 10 * own["d"]:
+                plies = (*plies[:-1], last - own["d"])  # half of the tapered point, 12.3.5.3
+        else:
+            drilled = kind.drilled or girder["predrilled"]
+            dowel = ec5(own, girder["timber_values"], (alpha, drilled, plies[-1]), case.lasting)
+            factor = case.modification / self.basis["gamma_connection"]
+        pair = plies[i], plies[i + 1]
+        whole = stack_limit(dowel, plies, pattern, self.boxed) * abs(pattern[i])
+        return dowel.single(*pair) * min(1.0, whole / dowel.single(*pair, rope=False)) * factor
+
+    def _windows(self, case: Case, k: int, places: list[Place]) -> Iterator[str]:
+        supply = [
+            (where, [self.value(kind, k, p.shears, case) for p in places])
+            for kind, where in self.kinds.items()
+            if k in self.counted[kind]
+        ]
+        for low, high in {(p.low, q.high) for p in places for q in places if q.high > p.low}:
+            inside = [i for i, p in enumerate(places) if low <= p.low and p.high <= high]
+            asked = sum(abs(places[i].shears[k - 1]) for i in inside)
+            carried = sum(
+                self._number([x for x in where if low - 1e-3 <= x[0] <= high + 1e-3])
+                * max((values[i] for i in inside), default=0.0)
+                for where, values in supply
+            )
+            if asked > carried * (1 + TOLERANCE) + 1.0:
+                yield (
+                    f"{self.name}, interface {k}, {low:.0f} to {high:.0f} mm, {case.name}: "
+                    f"{asked:.0f} N must pass, {carried:.0f} N are carried"
+                )
+                return
+
+    def _number(self, where: list[tuple[float, float]]) -> float:
+        """How many count: all across the grain, n^k_ef of each row along it (8.3.1.1(8))."""
+        along = abs(cos(self.frame.alpha))
+        if along < 1e-6 or self.nds:
+            return float(len(where))
+        rows: dict[float, list[float]] = defaultdict(list)
+        for s, o in sorted(where):
+            rows[round(o, 2)].append(s)
+        d = min(self.data["fastener_types"][k.spec]["d"] for k in self.kinds)
+        total = sum(len(row) ** _k_ef(row, d) for row in rows.values())
+        return float(min(len(where), total / along))
+
+
+def _k_ef(row: list[float], d: float) -> float:
+    gap = min((b - a for a, b in pairwise(row)), default=14 * d) / d
+    for (x, y), (u, v) in pairwise(K_EF):
+        if gap <= u:
+            return float(y + (max(gap, x) - x) * (v - y) / (u - x))
+    return 1.0
