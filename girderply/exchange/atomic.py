@@ -204,6 +204,18 @@ def _taken(lock: Callable[[int, int], None], handle: int, how: int) -> bool:
     return True
 
 
+def recover(folder: Path) -> None:
+    """Put back what runs killed between the two moves of a swap left aside in a folder.
+
+    Raises:
+        OutputError: it cannot be moved.
+    """
+    with as_output_error(folder):
+        for old in sorted(folder.glob(".*.old")) if folder.is_dir() else ():
+            if (old / CONTENTS).is_file():
+                _recover(folder / old.name[1:-4], old)
+
+
 def _recover(target: Path, old: Path) -> None:
     """Undo a swap that was killed between its two moves."""
     if not old.exists():

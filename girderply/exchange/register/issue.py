@@ -15,7 +15,14 @@ from functools import partial
 from pathlib import Path
 
 from girderply.errors import OutputError
-from girderply.exchange.atomic import CONTENTS, listed, write_bytes, write_folder, write_text
+from girderply.exchange.atomic import (
+    CONTENTS,
+    listed,
+    recover,
+    write_bytes,
+    write_folder,
+    write_text,
+)
 from girderply.exchange.json_out import schedule_json
 from girderply.exchange.names import folded
 from girderply.exchange.pack import ISSUED
@@ -99,6 +106,7 @@ def deliver(
         OutputError: it cannot be written.
     """
     with locked(register, wait):
+        recover(register.parent)
         chain = trusted(register)
         packs: list[_Pack] = []
         for one in made:

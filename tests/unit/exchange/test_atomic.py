@@ -157,3 +157,15 @@ def test_a_link_that_leads_nowhere_is_refused_before_anything_is_written(tmp_pat
     with pytest.raises(OutputError, match="leads nowhere"):
         write_folder(tmp_path / "p", {"a": b"1"})
     assert [p.name for p in tmp_path.iterdir()] == ["p"]
+
+
+def test_all_that_was_left_aside_is_put_back(tmp_path):
+    for name in ("p", "q"):
+        write_folder(tmp_path / name, {"a": name.encode()})
+        (tmp_path / name).rename(tmp_path / f".{name}.old")
+    write_folder(tmp_path / "q", {"a": b"new"})
+    (tmp_path / ".mine.old").mkdir()
+    atomic.recover(tmp_path)
+    assert sorted(p.name for p in tmp_path.iterdir()) == [".mine.old", "p", "q"]
+    assert tree(tmp_path / "p")["a"] == b"p"
+    assert tree(tmp_path / "q")["a"] == b"new"
