@@ -17,6 +17,7 @@ from girderply.cli import (
     batch,
     catalogue,
     check,
+    desk,
     draw,
     explain,
     inspect,
@@ -61,6 +62,7 @@ app.command("swap")(swap.swap)
 app.command("inspect")(inspect.inspect)
 app.command("lot")(lot.lot)
 app.command("verify")(verify.verify)
+app.command("desk")(desk.desk)
 app.command("catalogue")(catalogue.catalogue)
 app.command("schema")(schema.schema)
 

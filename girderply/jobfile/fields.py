@@ -62,7 +62,7 @@ class Quantity:
         if self.least == 0:
             number["minimum"] = 0
         text = {"type": "string", "maxLength": 60, "pattern": text_pattern(self.dimension)}
-        return {"anyOf": [number, text]}
+        return {"anyOf": [number, text], "x-dimension": self.dimension}
 
     def read(self, value: object, info: core_schema.ValidationInfo) -> float:
         """Turn a value into mm, N or rad; ValueError says what is wrong and what is allowed."""

@@ -16,6 +16,7 @@ ROOT = Path(girderply.__file__).parent
 # The layer map, top first; layers of one row do not import each other.
 ROWS = (
     ("cli",),
+    ("desk",),
     ("papers", "exchange"),
     ("drawing",),
     ("inspection",),
@@ -37,7 +38,7 @@ HEIGHT = {name: len(ROWS) - i for i, row in enumerate(ROWS) for name in row}
 ALLOWED: dict[tuple[str, str], str] = {}
 HEAVY = {
     *("matplotlib", "scipy", "pint", "typst", "rich", "shapely", "pydantic", "jinja2"),
-    *("ezdxf", "xlsxwriter", "segno"),
+    *("ezdxf", "xlsxwriter", "segno", "starlette", "uvicorn", "tomlkit"),
 }
 # Modules that are themselves only imported when their library is needed.
 HEAVY_AT_TOP = {

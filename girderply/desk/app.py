@@ -1,0 +1,161 @@
+"""The addresses of the desk: each calls what the commands call and shows the answer."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from girderply.desk.amend import AmendError
+from girderply.desk.folder import Folder, NotOnDeskError, OpenedElsewhereError
+from girderply.desk.girder import OnDesk, OtherValueError
+from girderply.desk.guard import Guard, Secrets
+from girderply.desk.pages import TYPES, page, static
+from girderply.errors import GirderplyError
+from girderply.wording import DEFAULT, LANGUAGES, speaking
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+    from starlette.responses import Response
+
+Plain = dict[str, Any]
+LANGUAGE_COOKIE = "girderply-desk-language"
+
+
+@dataclass
+class Desk:
+    """All that is open on one desk."""
+
+    folder: Folder
+    known: Secrets
+    girders: dict[str, OnDesk] = field(default_factory=dict)
+
+    def girder(self, name: str) -> OnDesk:
+        """The girder of a file, as the file is now.
+
+        Raises:
+            NotOnDeskError: no such file.
+        """
+        found = self.girders.get(name)
+        if found is None:
+            found = OnDesk(self.folder, name, self.folder.read(name))
+            found = self.girders.setdefault(name, found)
+        found.look()
+        return found
+
+
+class BadRequestError(GirderplyError, ValueError):
+    """A request that no page of ours sends."""
+
+
+def language_of(request: Request) -> str:
+    """The language of the pages: as chosen, else the browser's, else English."""
+    chosen = request.cookies.get(LANGUAGE_COOKIE, "")
+    if chosen in LANGUAGES:
+        return chosen
+    wanted = request.headers.get("accept-language", "").split(",")
+    codes = [w.split(";")[0].strip().lower()[:2] for w in wanted]
+    return next((c for c in codes if c in LANGUAGES), DEFAULT)
+
+
+def answer(data: Any, status: int = 200) -> Response:
+    """Plain data as JSON."""
+    from starlette.responses import Response
+
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=str)
+    return Response(text, status, media_type="application/json")
+
+
+async def body_of(request: Request) -> Plain:
+    """The table that was sent.
+
+    Raises:
+        BadRequestError: it is none.
+    """
+    try:
+        data = json.loads(await request.body())
+    except (ValueError, RecursionError):
+        raise BadRequestError("no JSON") from None
+    if not isinstance(data, dict):
+        raise BadRequestError("a table is needed")
+    return data
+
+
+def fault_answer(fault: GirderplyError) -> Response:
+    """A refusal in words, with what there is instead where a file was changed elsewhere."""
+    data: Plain = {"fault": str(fault.args[0]) if fault.args else str(fault)}
+    data["tip"] = getattr(fault, "tip", "")
+    if isinstance(fault, OpenedElsewhereError):
+        return answer(data | {"now": fault.now}, 409)
+    if isinstance(fault, NotOnDeskError):
+        return answer(data, 404)
+    bad = isinstance(fault, BadRequestError | AmendError)
+    return answer(data, 400 if bad else 422)
+
+
+def make_app(desk: Desk, routes: Callable[[Desk], list[Any]]) -> Guard:
+    """The whole application, guarded.
+
+    Args:
+        desk: what is on it.
+        routes: makes the addresses besides the pages.
+    """
+    from starlette.applications import Starlette
+    from starlette.routing import Route
+
+    async def enter(request: Request) -> Response:
+        from starlette.responses import RedirectResponse
+
+        if not guard.is_token(request.query_params.get("token", "")):
+            return refusal(request, 403, "refused_token")
+        response = RedirectResponse("/", 303)
+        response.set_cookie(
+            desk.known.cookie_name, desk.known.cookie, httponly=True, samesite="strict", path="/"
+        )
+        return response
+
+    def plain_file(request: Request) -> Response:
+        from starlette.responses import Response
+
+        name = request.path_params["name"]
+        data = static(name)
+        if data is None:
+            return refusal(request, 404, "refused_missing")
+        return Response(data, media_type=TYPES[name.rpartition(".")[2]])
+
+    own = [Route("/enter", enter), Route("/static/{name}", plain_file), *routes(desk)]
+    app = Starlette(routes=own, exception_handlers={404: _missing, GirderplyError: _fault,
+                                                    OtherValueError: _other})  # fmt: skip
+    guard = Guard(app, desk.known, _refuse)
+    return guard
+
+
+def _missing(request: Request, _: Exception) -> Response:
+    return refusal(request, 404, "refused_missing")
+
+
+def _fault(_: Request, fault: Exception) -> Response:
+    if not isinstance(fault, GirderplyError):
+        raise fault
+    return fault_answer(fault)
+
+
+def _other(_: Request, fault: Exception) -> Response:
+    if not isinstance(fault, OtherValueError):
+        raise fault
+    return answer({"path": fault.path, "now": fault.value, "other": True}, 409)
+
+
+def refusal(request: Request, status: int, why: str) -> Response:
+    """A page that says why nothing is shown."""
+    from starlette.responses import HTMLResponse
+
+    with speaking(language_of(request)):
+        return HTMLResponse(page("refused.html", why=why), status)
+
+
+def _refuse(scope: Any, status: int, why: str) -> Any:
+    from starlette.requests import Request
+
+    return refusal(Request(scope), status, why)

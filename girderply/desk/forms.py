@@ -1,0 +1,125 @@
+"""Forms made from the job file's own schema: which fields a table has, and what they allow."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Any, Final
+
+from girderply.units.parse import BARE_UNIT
+from girderply.wording import phrase, spoken
+from girderply.wording.tables import area
+
+Plain = dict[str, Any]
+
+# Names that a field may take from the catalogue; a file of one's own may hold others.
+_KNOWN: Final = {
+    ("girder", "timber"): "timber",
+    ("fastening", "nail"): "nails",
+    ("fastening", "bolt"): "bolts",
+    ("fastening", "washer"): "washers",
+    ("fastening", "rules"): "rules",
+    ("loads[].bracket", "bolt"): "bolts",
+    ("fastening.prescribed[]", "nail"): "nails",
+}
+
+
+def forms() -> Plain:
+    """Every table of a job file by its place ("girder.plates[]"), with its fields in order."""
+    return _forms(spoken())
+
+
+@cache
+def _forms(_language: str) -> Plain:
+    from girderply.jobfile import json_schema
+
+    schema = json_schema()
+    found: Plain = {}
+    _walk(schema, schema, "", found)
+    return {"tables": found, "known": known_names(), "units": dict(BARE_UNIT)}
+
+
+def _walk(schema: Mapping[str, Any], table: Mapping[str, Any], place: str, found: Plain) -> None:
+    needed = set(table.get("required", ()))
+    fields = []
+    for key, raw in table["properties"].items():
+        inner = _inner(schema, raw)
+        if inner is not None:
+            entry, many = inner
+            name = f"{place}.{key}" if place else key
+            _walk(schema, entry, name + ("[]" if many else ""), found)
+        else:
+            fields.append(_field(place, key, raw, key in needed))
+    found[place] = fields
+
+
+def _inner(schema: Mapping[str, Any], raw: Mapping[str, Any]) -> tuple[Plain, bool] | None:
+    """The table that a key holds, and whether it is a list of them; None for a value."""
+    for option in (raw, *raw.get("anyOf", ())):
+        if "$ref" in option:
+            return schema["$defs"][option["$ref"].rpartition("/")[2]], False
+        if "$ref" in option.get("items", {}):
+            return schema["$defs"][option["items"]["$ref"].rpartition("/")[2]], True
+    return None
+
+
+def _field(place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
+    options = [o for o in raw.get("anyOf", [raw]) if o.get("type") != "null"]
+    merged: Plain = {}
+    for option in options:
+        merged |= option
+    field = {
+        "key": key,
+        "label": label(place, key),
+        "help": raw.get("description", ""),
+        "kind": _kind(options, merged, raw),
+        "needed": needed,
+        "examples": raw.get("examples", [])[:3],
+    }
+    dimension = raw.get("x-dimension") or merged.get("x-dimension")
+    extra = {
+        "dimension": dimension,
+        "choices": merged.get("enum"),
+        "known": _KNOWN.get((place, key)),
+        "least": merged.get("minimum"),
+        "most": merged.get("maximum"),
+        "usual": raw.get("default"),
+    }
+    return field | {k: v for k, v in extra.items() if v not in (None, "", [], {})}
+
+
+def _kind(options: list[Plain], merged: Plain, raw: Mapping[str, Any]) -> str:
+    if raw.get("x-dimension") or merged.get("x-dimension") or len(options) > 1:
+        return "quantity"
+    if "enum" in merged:
+        return "choice"
+    if merged.get("format") == "date":
+        return "date"
+    kinds = {"integer": "whole", "number": "number", "boolean": "yes", "array": "list",
+             "object": "map"}  # fmt: skip
+    return kinds.get(str(merged.get("type")), "text")
+
+
+def label(place: str, key: str) -> str:
+    """What a field is called on a page: the table's own word where it has one."""
+    names = area(spoken(), "field")
+    own = f"{place.replace('[]', '').replace('.', '_')}_{key}"
+    for name in (own, key):
+        if name in names:
+            return phrase(f"field.{name}")
+    return key.replace("_", " ")
+
+
+@cache
+def known_names() -> dict[str, list[str]]:
+    """Names that the catalogue knows, by what they are of."""
+    from girderply import catalogue
+    from girderply.rules import rule_set_names
+
+    return {
+        "timber": [t.key for t in catalogue.timbers()],
+        "nails": [n.key for n in catalogue.nails()],
+        "bolts": [b.key for b in catalogue.bolts()],
+        "washers": [w.key for w in catalogue.washers()],
+        "rules": list(rule_set_names()),
+    }

@@ -1,0 +1,107 @@
+"""The folder at a glance: each girder in few words, and how a new one is begun."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any, Final, cast, get_args
+
+from girderply.desk.folder import Folder
+from girderply.desk.girder import OnDesk
+from girderply.desk.scene import outline_scene
+from girderply.desk.state import assumed, errors_of, hardest, load_sum, verdict
+from girderply.errors import JobError
+from girderply.jobfile import new_job, parse_job
+from girderply.jobfile.new import NewOptions
+from girderply.model.build import build_girder
+from girderply.units.show import Show
+from girderply.wording import phrase, retold, spoken
+
+Plain = dict[str, Any]
+
+SPAN: Final = "9.6 m"
+_SAID: Final = {"units", "plies", "mark", "number", "title", "pitch", "height", "panels"}
+
+
+def summary(girder: OnDesk) -> Plain:
+    """What a card of the overview says of a girder."""
+    decided = girder.decided()
+    found: Plain = {
+        "name": girder.name,
+        "verdict": verdict(decided),
+        "errors": errors_of(decided),
+        "first": next((str(f.message) for f in retold(decided.findings)), ""),
+        "scene": None,
+        "lines": [],
+    }
+    job = decided.job
+    if job is not None:
+        number, revision = job.info.number, job.info.revision
+        found |= {"mark": job.girder.mark, "title": job.info.title}
+        found["job"] = phrase("desk.job_line", number=number, revision=revision)
+    schedule = retold(decided.schedule) if decided.schedule else None
+    if schedule is not None:
+        show = Show(schedule.job.info.units)
+        found["scene"] = outline_scene(schedule.girder, schedule.job)
+        found["loads"] = [[h.x, h.y, h.face == "back"] for h in schedule.girder.loads]
+        found["lines"] = [
+            [phrase("desk.figure_plies"), phrase("desk.plies_of", n=schedule.girder.plies,
+             thickness=show.small(schedule.girder.ply_thickness))],
+            [phrase("desk.figure_load"), load_sum(schedule, show)],
+            [phrase("desk.figure_hardest"), hardest(schedule)[0]],
+            [phrase("desk.figure_assumed"), assumed(schedule)],
+        ]  # fmt: skip
+    return found
+
+
+def shape_kinds() -> tuple[str, ...]:
+    """Trade names of the shapes, as the job's schema lists them."""
+    from girderply.jobfile.schema_girder import ShapeKind
+
+    return get_args(ShapeKind)
+
+
+def sketches() -> list[Plain]:
+    """Every shape as a drawing to choose from."""
+    return list(_sketches(spoken()))
+
+
+@cache
+def _sketches(_language: str) -> tuple[Plain, ...]:
+    return tuple({"kind": k, "said": shape_words(k), "scene": _sketch(k)} for k in shape_kinds())
+
+
+def shape_words(kind: str) -> str:
+    """A shape by its name in the language spoken."""
+    return phrase(f"desk.shape_{kind.replace(' ', '_')}")
+
+
+def _sketch(kind: str) -> Plain:
+    job = parse_job(new_job(kind, SPAN))
+    girder, _ = build_girder(job)
+    return outline_scene(girder, job)
+
+
+def started(folder: Folder, said: Plain) -> Plain:
+    """Begin a new girder, or only draw it.
+
+    Args:
+        folder: that its file goes into.
+        said: shape and span, and what else was said; `keep` False draws it and writes nothing.
+
+    Returns:
+        `name` of the file (only where it was kept) and `scene`; or `findings` where it cannot be.
+    """
+    options = {k: v for k, v in said.items() if k in _SAID and v not in (None, "")}
+    try:
+        text = new_job(
+            str(said.get("kind")), str(said.get("span", "")), **cast("NewOptions", options)
+        )
+        job = parse_job(text)
+        girder, _ = build_girder(job)
+    except JobError as fault:
+        return {"findings": [{"where": f.where, "message": str(f.message), "tip": str(f.tip)}
+                             for f in fault.findings]}  # fmt: skip
+    drawn: Plain = {"scene": outline_scene(girder, job)}
+    if said.get("keep"):
+        drawn["name"] = folder.create(str(options.get("mark", "G1")), text)
+    return drawn

@@ -1,0 +1,63 @@
+"""Pages and their files: from the folder of templates, nothing else, and every text a text."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from typing import TYPE_CHECKING, Any, Final
+
+from girderply.desk.words import words
+from girderply.drawing.resources import template_folder
+from girderply.wording import LANGUAGES, spoken
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+TYPES: Final = {"js": "text/javascript", "css": "text/css", "svg": "image/svg+xml"}
+
+
+@cache
+def _files() -> dict[str, bytes]:
+    folder = template_folder() / "desk"
+    return {p.name: p.read_bytes() for p in folder.iterdir() if p.suffix[1:] in TYPES}
+
+
+def static(name: str) -> bytes | None:
+    """A script, style or picture of ours by its name; None where there is none."""
+    return _files().get(name)
+
+
+def page(name: str, /, **values: Any) -> str:
+    """A page in the language spoken; `data` goes into it as a block that is no script."""
+    data = values.pop("data", {})
+    said = words()
+    return _template(name).render(
+        words=said,
+        language=spoken(),
+        languages=LANGUAGES,
+        json=_block({"words": said, "language": spoken(), **data}),
+        **values,
+    )
+
+
+def _block(data: Any) -> Any:
+    from markupsafe import Markup
+
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=str)
+    for sign in "<>&\u2028\u2029":
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return Markup(text)
+
+
+@cache
+def _template(name: str) -> Template:
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    environment = Environment(
+        loader=FileSystemLoader(template_folder() / "desk"),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.get_template(name)

@@ -1,0 +1,108 @@
+"""The server of the desk: a loopback address, a browser, and an end with Ctrl-C."""
+
+from __future__ import annotations
+
+import shutil
+import socket
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from girderply.desk.app import Desk, make_app
+from girderply.desk.folder import Folder
+from girderply.desk.guard import Secrets
+from girderply.desk.routes import girder_routes
+from girderply.errors import OutputError
+
+if TYPE_CHECKING:
+    import uvicorn
+
+LOOPBACK: Final = "127.0.0.1"
+
+
+@contextmanager
+def opened(port: int) -> Iterator[socket.socket]:
+    """A socket that only this machine reaches; port 0 takes any that is free.
+
+    Raises:
+        OutputError: the port is taken or not allowed.
+    """
+    found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    try:
+        found.bind((LOOPBACK, port))
+    except (OSError, OverflowError) as fault:
+        found.close()
+        reason = getattr(fault, "strerror", None) or "it is no port"
+        raise OutputError(
+            f"port {port} cannot be used: {reason}; leave --port out to take any that is free"
+        ) from fault
+    with found:
+        yield found
+
+
+def serve(
+    folder: Path, port: int, said: Callable[[str], None], show: Callable[[str], None]
+) -> None:
+    """Serve a folder until Ctrl-C.
+
+    Args:
+        folder: with the jobs.
+        port: to listen on; 0 for any.
+        said: is told the first address once the desk can be reached.
+        show: opens it in a browser.
+
+    Raises:
+        OutputError: no such folder, or the port is taken.
+    """
+    import uvicorn
+
+    place = Folder.at(folder)
+    with opened(port) as found:
+        known = Secrets(found.getsockname()[1])
+        app = make_app(Desk(place, known), girder_routes)
+        server = uvicorn.Server(config(app))
+        found.listen(64)
+        said(known.address)
+        show(known.address)
+        server.run(sockets=[found])
+
+
+def config(app: object) -> uvicorn.Config:
+    """How the server is set up: one machine, no header of its own, nothing written down."""
+    import uvicorn
+
+    return uvicorn.Config(
+        app,  # type: ignore[arg-type]
+        host=LOOPBACK,
+        http="h11",
+        ws="none",
+        lifespan="off",
+        log_config=None,
+        access_log=False,
+        server_header=False,
+        proxy_headers=False,
+        limit_concurrency=64,
+        timeout_keep_alive=30,
+        timeout_graceful_shutdown=2,
+        h11_max_incomplete_event_size=16_384,
+    )
+
+
+@contextmanager
+def samples() -> Iterator[Path]:
+    """A copy of the sample jobs in a folder of its own, gone afterwards unless it was changed.
+
+    Raises:
+        OutputError: the samples are not installed.
+    """
+    source = Path(__file__).resolve().parents[2] / "sample_jobs"
+    if not source.is_dir():
+        raise OutputError("the samples are not here; name a FOLDER")
+    with tempfile.TemporaryDirectory(prefix="girderply-desk-") as home:
+        target = Path(home) / "samples"
+        target.mkdir()
+        for path in sorted(source.glob("*.toml")):
+            shutil.copyfile(path, target / path.name)
+        yield target

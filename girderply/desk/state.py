@@ -1,0 +1,130 @@
+"""What a page is told of a girder: verdict, figures, findings, drawing, tables of the file."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from girderply.desk.decided import Decided
+from girderply.desk.girder import OnDesk, plain
+from girderply.desk.scene import scene
+from girderply.desk.where import place_of
+from girderply.papers.wording import check_value
+from girderply.errors import Finding, Severity
+from girderply.schedule import cautions
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import phrase, retold
+from girderply.wording.words import kind_words
+
+Plain = dict[str, Any]
+
+
+def state_of(girder: OnDesk) -> Plain:
+    """The whole state of one girder, in the language spoken."""
+    with girder.lock:
+        decided = girder.decided()
+        marks = {
+            "name": girder.name,
+            "turn": girder.turn,
+            "version": girder.version,
+            "text": girder.text,
+            "back": girder.past[-1].what if girder.past else None,
+            "forth": girder.future[-1].what if girder.future else None,
+        }
+    return {**marks, **decided_state(decided)}
+
+
+def decided_state(decided: Decided) -> Plain:
+    """What is decided of one text."""
+    schedule = retold(decided.schedule) if decided.schedule else None
+    findings = schedule.findings if schedule else retold(decided.findings)
+    return {
+        "data": plain(dict(decided.data)),
+        "verdict": verdict(decided),
+        "figures": figures_of(schedule) if schedule else [],
+        "findings": [_finding(f, decided) for f in findings],
+        "scene": scene(schedule) if schedule else None,
+        "cautions": _cautions(schedule),
+    }
+
+
+def verdict(decided: Decided) -> Plain:
+    """Whether the girder may be assembled, in one word for the page and in words for people."""
+    if decided.schedule is None:
+        return {"state": "unread", "said": phrase("desk.verdict_unread")}
+    if decided.good:
+        return {"state": "good", "said": phrase("desk.verdict_good")}
+    return {"state": "refused", "said": cautions.not_for_assembly()}
+
+
+def figures_of(schedule: Schedule) -> list[Plain]:
+    """Numbers beside the drawing, each with what it is: label and value."""
+    show = Show(schedule.job.info.units)
+    counts = _counts(schedule)
+    lines = [
+        ("hardest", phrase("desk.figure_hardest"), *hardest(schedule)),
+        ("load", phrase("desk.figure_load"), load_sum(schedule, show), ""),
+        ("mass", phrase("desk.figure_mass"), show.mass(schedule.masses.total), ""),
+        ("count", phrase("desk.figure_count"), counts, ""),
+        ("assumed", phrase("desk.figure_assumed"), assumed(schedule), ""),
+    ]
+    return [{"key": k, "label": a, "value": b, "more": c} for k, a, b, c in lines if b]
+
+
+def _counts(schedule: Schedule) -> str:
+    kinds = schedule.fasteners.kind.tolist()
+    parts = ((k, kinds.count(k)) for k in ("nail", "screw", "bolt"))
+    return ", ".join(f"{n} {kind_words(k, n)}" for k, n in parts if n)
+
+
+def hardest(schedule: Schedule) -> tuple[str, str]:
+    """The hardest check as a share in 100, and what it is about."""
+    worst = max(schedule.checks, key=lambda c: c.utilisation, default=None)
+    if worst is None:
+        return phrase("desk.no_checks"), ""
+    show = Show(schedule.job.info.units)
+    about = (f"{worst.subject}: {check_value(worst.demand, worst.unit, show)} / "
+             f"{check_value(worst.resistance, worst.unit, show)}")  # fmt: skip
+    if not math.isfinite(worst.utilisation):
+        return phrase("desk.nothing_carries"), about
+    return f"{math.ceil(100 * worst.utilisation - 1e-6)}\u00a0%", about
+
+
+def load_sum(schedule: Schedule, show: Show) -> str:
+    """What hangs on the girder in all: characteristic parts, or design values, downward."""
+    loads = schedule.girder.loads
+    total = sum((h.permanent or 0) + (h.variable or 0) for h in loads)
+    design = sum(h.design or 0 for h in loads)
+    parts = [show.force(total)] if total or not design else []
+    if design:
+        parts.append(phrase("desk.design_sum", force=show.force(design)))
+    return phrase("desk.load_sum", n=len(loads), forces=" + ".join(parts))
+
+
+def assumed(schedule: Schedule) -> str:
+    """What was assumed and not confirmed."""
+    plates = sum(p.assumed for p in schedule.girder.plates)
+    return phrase("desk.assumed_plates", n=plates) if plates else phrase("desk.assumed_none")
+
+
+def _finding(f: Finding, decided: Decided) -> Plain:
+    return {
+        "severity": str(f.severity),
+        "said": phrase(f"desk.severity_{f.severity}"),
+        "where": f.where,
+        "message": str(f.message),
+        "tip": str(f.tip),
+        "clause": f.clause,
+        **place_of(f, decided),
+    }
+
+
+def _cautions(schedule: Schedule | None) -> list[str]:
+    demo = [cautions.demo()] if schedule and schedule.job.info.demo else []
+    return [*demo, *cautions.scope()]
+
+
+def errors_of(decided: Decided) -> int:
+    """How many findings are errors."""
+    return sum(f.severity is Severity.ERROR for f in decided.findings)

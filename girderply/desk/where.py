@@ -1,0 +1,97 @@
+"""Which field and which part of the drawing a finding means."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from girderply.desk.decided import Decided
+from girderply.errors import Finding
+
+Plain = dict[str, Any]
+_STEP = re.compile(r'\.?(?:([\w-]+)|"([^"]*)")|\[(\d+)\]')
+_TOPS = ("job", "girder", "loads", "basis", "fastening")
+
+
+def place_of(finding: Finding, decided: Decided) -> Plain:
+    """Path of the field and names of what is lit; either may be empty.
+
+    Returns:
+        `path`: keys and places from the top of the file; `lit`: "member:TC1", "joint:J3",
+        "load:0" and so on.
+    """
+    path = field_path(finding.where, decided.data)
+    lit = _lit_by_path(path, decided) if path else _lit_by_name(finding.where, decided)
+    return {"path": path, "lit": lit}
+
+
+def field_path(where: str, data: Mapping[str, Any]) -> list[str | int]:
+    """Where in the file a key path leads, as far as its tables are known; empty for a name."""
+    parts: list[str | int] = []
+    for key, quoted, number in _STEP.findall(where):
+        parts.append(int(number) - 1 if number else key or quoted)
+    if not parts or parts[0] not in _TOPS:
+        return []
+    if parts[0] == "loads" and len(parts) > 1 and isinstance(parts[1], str):
+        return _named_load(where, data)
+    return parts
+
+
+def _named_load(where: str, data: Mapping[str, Any]) -> list[str | int]:
+    """`loads.T1.at` by the load's name, which may hold dots: the longest name that fits."""
+    rest = where.removeprefix("loads.")
+    entries = data.get("loads")
+    names = [
+        (str(entry.get("id", f"L{n}")), n - 1)
+        for n, entry in enumerate(entries if isinstance(entries, list) else [], 1)
+        if isinstance(entry, Mapping)
+    ]
+    fitting = [(name, n) for name, n in names if rest == name or rest.startswith(name + ".")]
+    fitting += [(name, n) for name, n in names if re.fullmatch(re.escape(name) + r"-\d+", rest)]
+    if not fitting:
+        return ["loads"]
+    name, number = max(fitting, key=lambda f: len(f[0]))
+    tail = rest[len(name) + 1 :] if rest.startswith(name + ".") else ""
+    return ["loads", number, *(tail.split(".") if tail else [])]
+
+
+def _lit_by_path(path: list[str | int], decided: Decided) -> list[str]:
+    entry = _entry(decided.data, path[:3])
+    if path[0] == "loads" and len(path) > 1:
+        return [f"load:{path[1]}"]
+    kind = path[1] if len(path) > 1 else ""
+    if kind == "plates" and isinstance(entry, Mapping):
+        return [f"joint:{entry.get('joint', '')}"]
+    if kind in ("members", "nodes") and isinstance(entry, Mapping):
+        return [f"{'member' if kind == 'members' else 'joint'}:{entry.get('id', '')}"]
+    if kind == "bearings" and len(path) > 2:
+        return [f"bearing:{path[2]}"]
+    if kind == "hook_ends" and len(path) > 2:
+        return [f"member:{path[2]}"]
+    return []
+
+
+def _entry(data: Any, path: list[str | int]) -> Any:
+    for part in path:
+        try:
+            data = data[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return data
+
+
+def _lit_by_name(where: str, decided: Decided) -> list[str]:
+    schedule = decided.schedule
+    if schedule is None:
+        return []
+    check = next((c for c in schedule.checks if c.id == where), None)
+    names = {where, *where.split(", ")}
+    if check is not None:
+        names |= {check.about, *check.about.split("+"), *check.id.split()}
+    girder = schedule.girder
+    lit = [f"member:{m.id}" for m in girder.members if m.id in names]
+    lit += [f"joint:{j.id}" for j in girder.joints if j.id in names]
+    lit += [f"hung:{h.id}" for h in girder.loads if h.id in names]
+    f = schedule.fasteners
+    return lit + [f"fastener:{name}" for name in f.id[[n in names for n in f.id.tolist()]].tolist()]

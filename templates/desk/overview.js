@@ -1,0 +1,104 @@
+// The folder at a glance, and a new girder from the drawings of the shapes.
+
+import { DATA, button, byId, el, say, tell, verdictSign } from '/static/dom.js';
+import { fault, get, other, post, speak } from '/static/net.js';
+import { sketch } from '/static/sketch.js';
+import { lights } from '/static/light.js';
+
+const address = (name) => `/girder/${encodeURIComponent(name)}`;
+
+function card(name) {
+  const box = el('a', { class: 'card', href: address(name) }, el('h2', {}, name), el('p', { class: 'soft' }, say('working')));
+  return box;
+}
+
+function filled(box, c) {
+  box.replaceChildren(
+    el('h2', {}, c.mark ?? c.name, el('span', { class: 'soft' }, c.title ?? '')),
+    c.scene ? sketch(c.scene, say('elevation_of', { mark: c.mark }), c.loads) : el('p', { class: 'gap' }, c.first),
+    el('p', { class: `verdict ${c.verdict.state}` }, verdictSign(c.verdict.state), c.verdict.said),
+    el('dl', {}, ...c.lines.flatMap(([k, v]) => [el('dt', {}, k), el('dd', {}, v)])),
+    el('p', { class: 'soft' }, [c.job, c.name].filter(Boolean).join(' · ')));
+}
+
+async function fill(names, boxes) {
+  for (const [i, name] of names.entries()) {
+    try {
+      filled(boxes[i], await get(`${address(name)}/card`));
+    } catch (problem) {
+      boxes[i].replaceChildren(el('h2', {}, name), el('p', {}, problem.message));
+    }
+  }
+}
+
+// --- a new girder ---------------------------------------------------------------------------
+
+const wish = { kind: 'howe', span: '', pitch: '', plies: '2', mark: '', number: '', units: 'metric' };
+let turn = 0;
+
+function starter() {
+  const drawn = el('div', { class: 'preview', 'aria-live': 'polite' });
+  const kinds = el('div', { class: 'shapes', role: 'radiogroup', 'aria-label': say('new_shape') });
+  const field = (key, label, example) => el('label', { class: 'field' }, el('span', {}, label),
+    el('input', { name: key, placeholder: example, value: wish[key], autocomplete: 'off', oninput: (e) => { wish[key] = e.target.value.trim(); look(); } }));
+  const choice = (key, label, values) => el('label', { class: 'field' }, el('span', {}, label),
+    el('select', { name: key, onchange: (e) => { wish[key] = e.target.value; look(); } },
+      ...values.map(([v, said]) => el('option', { value: v, selected: wish[key] === v }, said))));
+  let timer = 0;
+
+  async function look() {
+    clearTimeout(timer);
+    timer = setTimeout(async () => {
+      const mine = ++turn;
+      if (!wish.span) { drawn.replaceChildren(el('p', { class: 'soft' }, say('new_span_first'))); return; }
+      try {
+        const answer = await post('/new', sent(false));
+        if (mine === turn) drawn.replaceChildren(...shown(answer));
+      } catch (problem) { fault(problem); }
+    }, 120);
+  }
+
+  function shown(answer) {
+    if (answer.findings) return answer.findings.map((f) => el('p', { class: 'finding error' }, [f.message, f.tip].filter(Boolean).join(' ')));
+    return [sketch(answer.scene, wish.kind)];
+  }
+
+  const sent = (keep) => ({ ...wish, plies: Number(wish.plies), keep });
+
+  async function keep(event) {
+    event.preventDefault();
+    if (!wish.span) { form.querySelector('[name=span]').focus(); tell(say('new_span_first')); return; }
+    try {
+      const answer = await post('/new', sent(true));
+      if (answer.name) location.href = address(answer.name);
+      else drawn.replaceChildren(...shown(answer));
+    } catch (problem) { fault(problem); }
+  }
+
+  const form = el('form', { class: 'starter', onsubmit: keep },
+    el('h2', {}, say('new_girder')), kinds,
+    el('div', { class: 'fields' },
+      field('span', say('new_span'), '9.6 m'), field('pitch', say('new_pitch'), '22.5 deg'),
+      choice('plies', say('new_plies'), ['2', '3', '4', '5', '6'].map((n) => [n, n])),
+      field('mark', say('new_mark'), 'G1'), field('number', say('new_number'), 'RH-014'),
+      choice('units', say('new_units'), [['metric', say('units_metric')], ['imperial', say('units_imperial')]])),
+    drawn,
+    el('button', { class: 'main', type: 'submit' }, say('new_keep')));
+
+  get('/shapes').then((list) => kinds.replaceChildren(...list.map((s) => el('label', { class: 'shape' },
+    el('input', { type: 'radio', name: 'kind', value: s.kind, checked: s.kind === wish.kind, onchange: () => { wish.kind = s.kind; look(); } }),
+    sketch(s.scene, ''), el('span', {}, s.said))))).catch(fault);
+  look();
+  return form;
+}
+
+function main() {
+  byId('tools').append(lights(), button(say(`language_${other()}`), () => speak(other())));
+  const boxes = DATA.names.map(card);
+  byId('rack').append(
+    DATA.names.length ? el('div', { class: 'cards' }, ...boxes) : el('p', { class: 'soft' }, say('folder_empty')),
+    starter());
+  fill(DATA.names, boxes);
+}
+
+main();

@@ -1,0 +1,119 @@
+// The state of one girder as the server last told it, and the changes that are on their way.
+// What was typed is kept in this browser until the server has written it into the file.
+
+import { DATA, ask, say, tell } from '/static/dom.js';
+import { Refused, fault, get, post } from '/static/net.js';
+
+const name = DATA.state.name;
+export const home = `/girder/${encodeURIComponent(name)}`;
+const KEPT = `girderply-desk-typed:${location.pathname}`;
+
+export const store = { state: DATA.state, offline: false, waiting: [], listeners: [] };
+
+export const onState = (listener) => store.listeners.push(listener);
+
+/** The value at a path of the file, or undefined. */
+export function valueAt(path, data = store.state.data) {
+  return path.reduce((here, part) => (here === undefined || here === null ? undefined : here[part]), data);
+}
+
+/** Takes a state unless a later one is there already. */
+export function take(state) {
+  if (state.turn < store.state.turn || !state.data) return;
+  store.state = state;
+  store.listeners.forEach((l) => l(state));
+}
+
+let busy = false;
+
+function keep() {
+  const typed = store.waiting.filter((w) => w.do === 'edits' || w.do === 'text');
+  if (typed.length) localStorage.setItem(KEPT, JSON.stringify(typed));
+  else localStorage.removeItem(KEPT);
+}
+
+/** Makes a change; changes go one after the other. */
+export function change(body) {
+  store.waiting.push(body);
+  keep();
+  pump();
+}
+
+/** Changes single values: each `{path, value}`, `{path, do: "drop"}` or `{path, do: "add", value}`. */
+export function edit(...edits) {
+  const sent = edits.map((e) => (e.do === 'add' ? e : { was: valueAt(e.path) ?? null, ...e }));
+  change({ do: 'edits', edits: sent });
+}
+
+async function pump() {
+  if (busy || !store.waiting.length) return;
+  busy = true;
+  const body = store.waiting[0];
+  try {
+    const state = await post(`${home}/change`, body);
+    store.waiting.shift();
+    online(true);
+    take(state);
+  } catch (problem) {
+    if (!(problem instanceof Refused)) {
+      online(false);
+      busy = false;
+      return;
+    }
+    store.waiting.shift();
+    keep();
+    await refused(problem, body);
+  }
+  keep();
+  busy = false;
+  pump();
+}
+
+async function refused(problem, body) {
+  const { data } = problem;
+  if (problem.status !== 409) { fault(problem); await look(true); return; }
+  const typed = data.other ? body.edits.find((e) => e.path.join() === data.path.join())?.value : null;
+  const lines = data.other
+    ? [say('clash_value', { place: data.path.join('.'), theirs: data.now ?? '–', mine: typed ?? '–' })]
+    : [say('clash_text')];
+  const wanted = await ask(say('clash'), lines, [['mine', say('clash_mine')], ['theirs', say('clash_theirs')]]);
+  if (wanted === 'mine') {
+    const again = data.other ? { ...body, edits: body.edits.map(({ was, ...e }) => e) } : { ...body, base: '' };
+    store.waiting.unshift(again);
+    keep();
+  }
+  await look(true);
+}
+
+function online(yes) {
+  if (store.offline === !yes) return;
+  store.offline = !yes;
+  store.listeners.forEach((l) => l(store.state));
+}
+
+/** Asks whether the file was changed elsewhere. */
+export async function look(force = false) {
+  try {
+    const state = await get(`${home}/state${force ? '' : `?turn=${store.state.turn}`}`);
+    online(true);
+    if (state.data) {
+      if (!force && !busy && !store.waiting.length && state.back === 'elsewhere') tell(say('changed_elsewhere'));
+      take(state);
+    }
+    pump();
+  } catch (problem) {
+    if (!(problem instanceof Refused)) online(false);
+    else if (problem.status === 404) tell(problem.data.fault ?? say('refused_missing'), true);
+  }
+}
+
+/** Begins to look for changes, and offers what was typed and never arrived. */
+export async function begin() {
+  setInterval(() => { if (!document.hidden || store.offline) look(); }, 1000);
+  const typed = JSON.parse(localStorage.getItem(KEPT) ?? '[]');
+  if (!typed.length) return;
+  const wanted = await ask(say('left_over'), [say('left_over_what', { n: typed.length })],
+    [['take', say('left_over_take')], ['drop', say('left_over_drop')]]);
+  localStorage.removeItem(KEPT);
+  if (wanted === 'take') for (const body of typed) change({ ...body, base: '' });
+}
