@@ -9,8 +9,8 @@ from girderply.desk.decided import Decided
 from girderply.desk.girder import OnDesk, plain
 from girderply.desk.scene import scene
 from girderply.desk.where import place_of
-from girderply.papers.wording import check_value
 from girderply.errors import Finding, Severity
+from girderply.papers.page.sheet_words import check_value
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
