@@ -24,4 +24,6 @@ def check(job: JobPath) -> None:
         f"checks: {len(schedule.checks)}, findings: {len(schedule.findings)}"
     )
     product(clean(line) + "\n")
+    if schedule.shares is not None:
+        product(clean(f"{schedule.shares.words()}.") + "\n")
     raise typer.Exit(exit_code(schedule))

@@ -17,6 +17,7 @@ from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_membe
 from girderply.schedule.contract import content_hash
 from girderply.schedule.design import Designed, design
 from girderply.schedule.order import masses, order_list
+from girderply.schedule.plies import PlyResults, ply_results
 from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule
 from girderply.strength.net_section import net_section_notes
@@ -43,11 +44,12 @@ def build_schedule(job: Job) -> Schedule:
     brief = make_brief(job, girder)
     # all else that can be unknown was looked up for the brief
     designed = looked_up("girder.timber", lambda: design(brief))
-    findings = [*found, *_range_findings(brief), *told(brief, designed)]
+    plies = ply_results(brief, designed.layout)
+    findings = [*plies.findings, *found, *_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
     findings += unchecked_notes(job, girder)
     findings += net_section_notes(job, girder, designed.layout.fasteners)
-    return _assemble(brief, designed, findings)
+    return _assemble(brief, designed, plies, findings)
 
 
 def _range_findings(brief: Brief) -> list[Finding]:
@@ -73,7 +75,9 @@ def _range_findings(brief: Brief) -> list[Finding]:
     ]
 
 
-def _assemble(brief: Brief, designed: Designed, findings: list[Finding]) -> Schedule:
+def _assemble(
+    brief: Brief, designed: Designed, plies: PlyResults, findings: list[Finding]
+) -> Schedule:
     job, girder, layout = brief.job, brief.girder, designed.layout
     assumed = ledger(brief)
     findings = [*findings, *ledger_findings(job, assumed)]
@@ -95,5 +99,8 @@ def _assemble(brief: Brief, designed: Designed, findings: list[Finding]) -> Sche
         findings=tuple(sorted(findings, key=lambda f: _RANK[f.severity])),
         strengthened=designed.strengthened,
         assumed=assumed,
+        shares=plies.shares,
+        forces=plies.forces,
+        reactions=plies.reactions,
     )
     return replace(schedule, content_hash=content_hash(schedule))

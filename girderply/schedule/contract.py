@@ -27,6 +27,7 @@ from girderply.schedule.parts import (
     plate_part,
     types_part,
 )
+from girderply.schedule.plies import force_part, reaction_part, shares_part
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.records import Check
 from girderply.wording import DEFAULT, retold, speaking, spoken
@@ -97,6 +98,9 @@ def _said(schedule: Schedule) -> Plain:
         "findings": [_finding(f) for f in schedule.findings],
         "assumed": [plain_fields(one) for one in schedule.assumed],
         "fastener_types": types_part(schedule),
+        "shares": shares_part(schedule.shares),
+        "forces": [force_part(f) for f in schedule.forces],
+        "reactions": [reaction_part(r) for r in schedule.reactions],
         "patterns": [plain_fields(p) for p in schedule.patterns],
         "brackets": [plain_fields(b) for b in schedule.brackets],
         "order": [plain_fields(line) for line in schedule.order],

@@ -18,6 +18,8 @@ from girderply.model.girder import Girder
 from girderply.rules.types import RuleSet
 from girderply.schedule.assumed import Assumption
 from girderply.strength.records import Check
+from girderply.strength.sharing.member_forces import MemberForces, Reaction
+from girderply.strength.sharing.shares import Shares
 
 __all__ = [
     "BracketMark",
@@ -102,6 +104,9 @@ class Schedule:
     findings: tuple[Finding, ...]
     content_hash: str = ""
     strengthened: tuple[Strengthening, ...] = ()
+    shares: Shares | None = None
+    forces: tuple[MemberForces, ...] = ()
+    reactions: tuple[Reaction, ...] = ()
     assumed: tuple[Assumption, ...] = ()
 
     @property

@@ -149,8 +149,8 @@ def demands(job: Job, girder: Girder, rules: RuleSet, every: bool = False) -> tu
     """
     found: list[Demand] = []
     for zone in zones(girder, reach_of(job, rules), every):
-        for code in _codes(zone.loads):
-            combination = _without_given(combination_of(job.basis, code), zone.loads)
+        for code in codes_of(zone.loads):
+            combination = without_given(combination_of(job.basis, code), zone.loads)
             found += _by_face(zone, combination, girder.plies)
         found += _against_uplift(job.basis, zone, girder.plies)
     return tuple(found)
@@ -200,7 +200,7 @@ def _c_d(duration: str) -> float:
     return C_D("ten minutes" if duration == "impact" else duration)
 
 
-def _codes(loads: tuple[HungLoad, ...]) -> list[str]:
+def codes_of(loads: tuple[HungLoad, ...]) -> list[str]:
     """The combinations that the parts of these loads make."""
     has = {part: any(getattr(load, part) for load in loads) for part in PARTS}
     parts = has["permanent"] or has["variable"] or has["uplift"]
@@ -213,34 +213,54 @@ def _codes(loads: tuple[HungLoad, ...]) -> list[str]:
     return [code for code, wants in wanted.items() if wants]
 
 
-def _without_given(combination: Combination, loads: tuple[HungLoad, ...]) -> Combination:
+def without_given(combination: Combination, loads: tuple[HungLoad, ...]) -> Combination:
     """The combination without the term of design values where no load is given so."""
     if any(load.design for load in loads):
         return combination
     return replace(combination, factors=(*combination.factors[:3], 0.0))
 
 
+def against_uplift(
+    basis: BasisSpec, loads: tuple[HungLoad, ...], down: str, up: str
+) -> tuple[Combination, Combination] | None:
+    """One face pressed down while the other is lifted: what passes between them adds up.
+
+    Args:
+        basis: standard, factors, durations.
+        loads: hung together.
+        down: face that is pressed.
+        up: face that is lifted.
+
+    Returns:
+        The combination, with the factors of what is pressed, and that of what is lifted; None where
+        nothing can be pressed or lifted so.
+    """
+    lifted = [load for load in loads if load.face == up and load.uplift]
+    pressed = [load for load in loads if load.face == down]
+    if down == up or not lifted or not pressed:
+        return None
+    code = "PV" if any(load.variable or load.design for load in pressed) else "P"
+    heavy, light = combination_of(basis, code), combination_of(basis, "U")
+    heavy = without_given(heavy, tuple(pressed))
+    duration, modification = _shortest(basis, (heavy.duration, light.duration))
+    words = phrase(
+        "check.against_uplift", heavy=heavy.text, down=face_words(down), light=light.text,
+        up=face_words(up),
+    )  # fmt: skip
+    mixed = Combination(f"{code}U", heavy.factors, duration, modification, heavy.clause, words)
+    return mixed, light
+
+
 def _against_uplift(basis: BasisSpec, zone: Zone, plies: int) -> list[Demand]:
-    """One face pressed down while the other is lifted: what passes between them adds up."""
+    """The demands of a zone with one face pressed down while the other is lifted."""
     faces = sorted({load.face for load in zone.loads}, reverse=True)
     made = []
     for down, up in ((faces[0], faces[-1]), (faces[-1], faces[0])):
-        lifted = [load for load in zone.loads if load.face == up and load.uplift]
-        pressed = [load for load in zone.loads if load.face == down]
-        if down == up or not lifted or not pressed:
+        found = against_uplift(basis, zone.loads, down, up)
+        if found is None:
             continue
-        code = "PV" if any(load.variable or load.design for load in pressed) else "P"
-        heavy, light = combination_of(basis, code), combination_of(basis, "U")
-        heavy = _without_given(heavy, tuple(pressed))
-        duration, modification = _shortest(basis, (heavy.duration, light.duration))
-        words = phrase(
-            "check.against_uplift", heavy=heavy.text, down=face_words(down), light=light.text,
-            up=face_words(up),
-        )  # fmt: skip
-        mixed = Combination(f"{code}U", heavy.factors, duration, modification, heavy.clause, words)
-        rest = [load for load in zone.loads if load.face == up]
-        into = [entering(x, heavy.value(x), plies) for x in pressed]
-        into += [entering(x, light.value(x), plies) for x in rest]
+        mixed, light = found
+        into = [entering(x, (light if x.face == up else mixed).value(x), plies) for x in zone.loads]
         total = tuple(sum(column) for column in zip(*into, strict=True))
         made.append(
             Demand(

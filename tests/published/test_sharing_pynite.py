@@ -73,6 +73,26 @@ def test_every_fastener_force_and_reaction(plies):
 
 
 @pytest.mark.parametrize("plies", [2, 3])
+def test_forces_of_every_member_and_ply(plies):
+    """Axial force, shear and moment of each ply, as they go back to the truss designer."""
+    girder, cols, loads = truss(plies), columns(ROWS[plies]), loads_of(plies)
+    K = stiffness(len(cols.member))
+    ours = share(girder, cols, Laws(K, np.zeros_like(K)), loads, E=E_MODULUS)
+    theirs = PynitePlies(girder, cols, K, E_MODULUS).build(loads).solve()
+    member = ours.mesh.member[ours.mesh.ends[:, 0]]
+    scale = np.array([1.0, 1.0, 1000.0]) * 1e-6 * loads.sum()
+    for i, m in enumerate(girder.members):
+        for ply in range(plies):
+            mine = ours.pieces[ply, member == i]
+            expected = theirs.pieces(m.id, ply)
+            found = np.stack([-mine[:, 0], mine[:, 1], -mine[:, 2]], axis=1)
+            assert found.shape == expected.shape
+            if abs(np.cos(m.angle)) < 1e-9:  # its sign is PyNite's rounding
+                found, expected = np.abs(found), np.abs(expected)
+            assert (np.abs(found - expected) <= scale).all(), (m.id, ply)
+
+
+@pytest.mark.parametrize("plies", [2, 3])
 def test_fasteners_off_the_centreline(plies):
     shift = (35.0, -52.0, 18.0)
     rows = [

@@ -64,6 +64,18 @@ class PynitePlies:
         """Downward displacement, mm."""
         return -float(self.model.nodes[self._at(member, station, ply)].DY["Combo 1"])
 
+    def pieces(self, member: str, ply: int) -> np.ndarray:
+        """(p, 3) axial force (tension positive), shear and moment at the first end of each piece.
+
+        Shear and moment as `girderply` signs them, N and N mm: its y axis is to the left of a
+        member's direction, PyNite's points up (of an upright member it may be either).
+        """
+        index = [m.id for m in self.girder.members].index(member)
+        names = [f"{member}.{i}/{ply}" for i in range(len(self.chains[index]) - 1)]
+        ends = [self.model.members[name].f("Combo 1")[:, 0] for name in names]
+        up = np.sign(np.cos(self.girder.members[index].angle))
+        return np.array([[-float(f[0]), up * float(f[1]), -up * float(f[5])] for f in ends])
+
     def _chain(self, member: Member) -> list[tuple[float, str]]:
         """Stations and node names (without the ply) along a member."""
         places = {}

@@ -17,6 +17,8 @@ from girderply.units.show import Show
 from girderply.wording import phrase
 from girderply.wording.words import kind_words
 
+FIRST = "ply-share"  # a finding that every reader of the first page must see
+
 
 def cover(schedule: Schedule) -> Sheet:
     """What it is, what is wrong with it, how much of what, the stages, the cautions."""
@@ -50,6 +52,7 @@ def _faults(schedule: Schedule) -> list[Block]:
     info = schedule.job.info
     holds = [(info.demo, cautions.demo()), (schedule.plates_assumed, cautions.plates_assumed())]
     lines = [words for true, words in holds if true]
+    lines += [finding_words(f) for f in schedule.findings if f.code == FIRST]
     if lines:
         found.append(b.callout(phrase("cover.mind"), lines))
     return found
@@ -110,7 +113,7 @@ def _glance(schedule: Schedule) -> Block:
 
 def _remarks(schedule: Schedule) -> Iterator[Block]:
     """Warnings and notes, and what the job itself has to say, each a row of its own."""
-    rest = [f for f in schedule.findings if f.severity != "error"]
+    rest = [f for f in schedule.findings if f.severity != "error" and f.code != FIRST]
     rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in rest]
     rows += [[phrase("cover.job_note"), note] for note in schedule.job.info.notes]
     if rows:

@@ -82,3 +82,24 @@ def K_u(K_ser: float) -> float:
     """
     guards.not_negative(K_ser=K_ser)
     return 2 / 3 * K_ser
+
+
+def k_def(service_class: int) -> float:
+    """Creep of solid timber and of laminated veneer lumber.
+
+    [EN 1995-1-1:2004+A2:2014, 3.1.4, Table 3.2]
+
+    Final stiffnesses of members are divided by 1 + psi_2 k_def, those of connections between
+    members of one timber by 1 + 2 psi_2 k_def [2.3.2.2(2) to (4)]. All of it from memory.
+
+    Args:
+        service_class: one of 1, 2, 3.
+
+    Returns:
+        k_def, no unit.
+
+    Raises:
+        RangeError: another class.
+    """
+    guards.choice((1, 2, 3), service_class=service_class)
+    return {1: 0.60, 2: 0.80, 3: 2.00}[service_class]

@@ -46,7 +46,15 @@ def known_words(stem: str) -> set[str]:
     said = [f.message for f in s.findings] + [f.tip for f in s.findings]
     said += [f.where for f in s.findings] + [line.note for line in s.order]
     said += [t for c in s.checks for t in (c.subject, c.mode, c.clause, c.id)]
-    said += [c for c in (s.content_hash, *s.fasteners.spec.tolist(), *s.fasteners.load.tolist())]
+    said += [
+        c
+        for c in (
+            s.content_hash,
+            s.content_hash[:12],
+            *s.fasteners.spec.tolist(),
+            *s.fasteners.load.tolist(),
+        )
+    ]
     said += [line.spec for line in s.order]
     words = " ".join(t for t in said if not isinstance(t, Phrase))
     return NAMES | pseudo_language.data_words(SAMPLES / f"{stem}.toml") | set(words_in(words))

@@ -1,0 +1,114 @@
+"""What the springs say about every ply, for the schedule: shares, forces, reactions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from girderply.errors import Finding, Severity
+from girderply.layout.brief import Brief
+from girderply.layout.lay_out import Layout
+from girderply.strength.sharing import FrameError
+from girderply.strength.sharing.member_forces import (
+    MemberForces,
+    Reaction,
+    member_forces,
+    reactions,
+)
+from girderply.strength.sharing.newton import NotSettledError
+from girderply.strength.sharing.ply_forces import PlyForces, ply_forces
+from girderply.strength.sharing.shares import PlyShare, Shares, share_findings, shares_of
+from girderply.wording import phrase
+
+Plain = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class PlyResults:
+    """What is told of the plies; empty where nothing hangs or nothing can be computed.
+
+    Attributes:
+        found: the solution it was read from, or None.
+        findings: what the truss designer must know, or why there is no answer.
+    """
+
+    found: PlyForces | None = None
+    shares: Shares | None = None
+    forces: tuple[MemberForces, ...] = ()
+    reactions: tuple[Reaction, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+def ply_results(brief: Brief, layout: Layout) -> PlyResults:
+    """Solve the plies on the springs of a finished layout.
+
+    Args:
+        brief: job and girder.
+        layout: its fasteners.
+    """
+    job, girder = brief.job, brief.girder
+    if not any(_part(load) for load in girder.loads):
+        return PlyResults()
+    try:
+        found = ply_forces(job, girder, layout.fasteners, layout.nails, layout.bolts)
+    except FrameError as fault:
+        return PlyResults(findings=(fault.finding,))
+    except NotSettledError:
+        text = phrase("sharing.unsettled")
+        return PlyResults(
+            findings=(Finding("sharing-unsettled", Severity.WARNING, "fasteners", text),)
+        )
+    shares = shares_of(found, girder)
+    return PlyResults(
+        found, shares, member_forces(found, girder), reactions(found, girder),
+        share_findings(shares),
+    )  # fmt: skip
+
+
+def _part(load: Any) -> bool:
+    return any((load.permanent, load.variable, load.uplift, load.design))
+
+
+def shares_part(shares: Shares | None) -> Plain | None:
+    """For the contract: the worst share of every ply, the largest first."""
+    if shares is None:
+        return None
+    return {"limit": shares.limit, "worst": [_share(s) for s in shares.worst]}
+
+
+def _share(share: PlyShare) -> Plain:
+    return {
+        "ply": share.ply,
+        "bearing": share.bearing or None,
+        "member": share.member or None,
+        "combination": share.combination,
+        "share": share.share,
+        "state": f"{share.state.bolts}, {share.state.age}",
+        "text": share.text,
+    }
+
+
+def force_part(force: MemberForces) -> Plain:
+    """For the contract: one member of one ply in one combination; N, and N mm for moments."""
+    return {
+        "member": force.member,
+        "ply": force.ply,
+        "combination": force.combination,
+        "N": force.N,
+        "V": force.V,
+        "M": force.M,
+        "equal": dict(zip("NVM", map(float, force.equal), strict=True)),
+    }
+
+
+def reaction_part(reaction: Reaction) -> Plain:
+    """For the contract: one ply on one bearing in one combination, N, upward positive."""
+    return {
+        "bearing": reaction.bearing,
+        "x_mm": reaction.x,
+        "ply": reaction.ply,
+        "combination": reaction.combination,
+        "most": reaction.most,
+        "least": reaction.least,
+        "equal": reaction.equal,
+    }

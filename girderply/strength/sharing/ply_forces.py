@@ -1,0 +1,234 @@
+"""What every ply carries, in every combination and in every state of its fasteners.
+
+The plies and the fasteners are linear, so each part of the load on each face is solved once and the
+combinations are added up. Where bolts have play in their holes a combination is solved by itself,
+unless none of its bolts comes to bear.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from girderply.catalogue.timbers_known import timber
+from girderply.catalogue.types import BoltChoice, Nail
+from girderply.errors import Finding, Severity
+from girderply.jobfile.job import Job
+from girderply.model.girder import Girder
+from girderply.standards.en1995_1_1_2014.slip import k_def
+from girderply.strength.cases import LoadCase, load_cases
+from girderply.strength.columns import FastenerColumns, crossings
+from girderply.strength.demand import entering
+from girderply.strength.judge import Judge
+from girderply.strength.sharing.law import SpringLaws, answer
+from girderply.strength.sharing.mesh import Floats, FrameError, Mesh
+from girderply.strength.sharing.model import Model, make_model
+from girderply.strength.sharing.newton import balance
+from girderply.strength.sharing.share import spring_laws
+from girderply.strength.sharing.springs import Laws, laws_of
+from girderply.wording import phrase
+
+NDS_CREEP = {"dry": 0.5, "wet": 1.0}  # K_cr - 1 [NDS 2018, 3.5.2, value from memory]
+
+Age = Literal["initial", "final"]
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """How the fasteners are thought to be.
+
+    Attributes:
+        bolts: "tight" in their holes, or with the "play" of their holes.
+        age: "initial", or "final" after creep, which softens fasteners more than plies.
+    """
+
+    bolts: Literal["tight", "play"]
+    age: Age
+
+
+@dataclass(frozen=True, slots=True)
+class PlyForces:
+    """Forces of s states, c combinations, n plies.
+
+    Attributes:
+        states: of the fasteners. cases: combinations of the whole girder.
+        mesh: of one ply.
+        loads: (c, L, n) what each load puts into each ply, N, downward positive.
+        reactions: (s, c, n, B) upward, N.
+        pieces: (s, c, n, E, 6) end forces of every piece, as in `Sharing.pieces`.
+    """
+
+    states: tuple[State, ...]
+    cases: tuple[LoadCase, ...]
+    mesh: Mesh
+    loads: Floats
+    reactions: Floats
+    pieces: Floats
+
+
+def ply_forces(
+    job: Job,
+    girder: Girder,
+    columns: FastenerColumns,
+    nails: Mapping[str, Nail],
+    bolts: Mapping[str, BoltChoice],
+) -> PlyForces:
+    """Solve the plies on their springs for everything that hangs on them.
+
+    Slip moduli are those of the ultimate state, whatever standard judges the strength. A point too
+    short to count at an interface is no spring there.
+
+    Args:
+        job: basis, moisture.
+        girder: geometry, loads, plies.
+        columns: all fasteners.
+        nails: by spec.
+        bolts: by spec.
+
+    Raises:
+        FrameError: the plies do not stand, or their stiffness is not known.
+        NotSettledError: bolts with play did not come into balance.
+    """
+    wood = timber(girder.timber)
+    if wood.E_mean is None:
+        text = phrase("sharing.no_stiffness", timber=wood.key)
+        raise FrameError(Finding("sharing-no-stiffness", Severity.NOTE, "girder.timber", text))
+    model = make_model(girder, columns, wood.E_mean)
+    cases = load_cases(job.basis, girder)
+    into = np.array(
+        [
+            [entering(x, v, girder.plies) for x, v in zip(girder.loads, c.values, strict=True)]
+            for c in cases
+        ],
+        float,
+    ).reshape(len(cases), len(girder.loads), girder.plies)
+    counted = _counted(job, girder, columns, nails, bolts)
+    work = _Work(model, into)
+    states: list[State] = []
+    moved: list[_Moved] = []
+    play = bool(((columns.kind == "bolt") & (columns.drilled > 0)).any())
+    ages: tuple[Age, ...] = ("initial", "final")
+    for age in ages:
+        k = creep_of(job) if age == "final" else 0.0
+        tight, loose = (
+            _laws(columns, nails, bolts, wood.rho_mean, counted, k, slack=slack)
+            for slack in (False, True)
+        )
+        states.append(State("tight", age))
+        moved.append(work.tight(tight))
+        if play and loose.gap.any():
+            states.append(State("play", age))
+            moved.append(work.loose(loose, moved[-1]))
+    read = [work.read(m) for m in moved]
+    return PlyForces(
+        tuple(states), cases, model.frame.mesh, into,
+        np.array([r for r, _ in read]), np.array([p for _, p in read]),
+    )  # fmt: skip
+
+
+def creep_of(job: Job) -> float:
+    """How much softer the timber becomes under lasting load, no unit; a connection twice as much.
+
+    [EN 1995-1-1:2004+A2:2014, 2.3.2.2, Table 3.2], with psi_2 = 1, the least kind; NDS 2018 has
+    K_cr for timber (3.5.2) and nothing for connections, which are treated alike.
+    """
+    if job.basis.standard == "NDS 2018":
+        return NDS_CREEP.get(job.girder.moisture, max(NDS_CREEP.values()))
+    return k_def(job.basis.service_class)
+
+
+def _laws(
+    columns: FastenerColumns,
+    nails: Mapping[str, Nail],
+    bolts: Mapping[str, BoltChoice],
+    rho_mean: float,
+    counted: Floats,
+    creep: float,
+    *,
+    slack: bool,
+) -> Laws:
+    """Fasteners beside plies that keep their first stiffness.
+
+    Plies soften by 1 + k, fasteners by 1 + 2 k; forces hang on the ratio alone, and a gap is less
+    beside what has grown by 1 + k.
+    """
+    laws = laws_of(columns, nails, bolts, rho_mean, "ultimate", "gap" if slack else "tight")
+    modulus = laws.modulus * (1 + creep) / (1 + 2 * creep)
+    return Laws(modulus[:, None] * counted, laws.gap / (1 + creep))
+
+
+def _counted(
+    job: Job,
+    girder: Girder,
+    columns: FastenerColumns,
+    nails: Mapping[str, Nail],
+    bolts: Mapping[str, BoltChoice],
+) -> Floats:
+    """(F, n - 1) one where a fastener counts at an interface, else zero."""
+    judge = Judge.of(job, girder, nails, bolts)
+    classes, of_class = crossings(columns, np.arange(len(columns.member)))
+    table = np.zeros((len(classes), girder.plies - 1))
+    for row, crossing in zip(table, classes, strict=True):
+        row[[k - 1 for k in judge.counted(crossing)]] = 1.0
+    return np.asarray(table[of_class], float)
+
+
+@dataclass(frozen=True, slots=True)
+class _Moved:
+    """Displacements (size n, c) and forces of the spring pairs (S, 2, c) of all combinations."""
+
+    moved: Floats
+    force: Floats
+
+
+class _Work:
+    """One model under the loads of all combinations."""
+
+    def __init__(self, model: Model, into: Floats) -> None:
+        self.model = model
+        size = model.frame.mesh.size * model.plies
+        self.vectors = np.array([model.load_vector(v) for v in into]).reshape(-1, size).T
+
+    def tight(self, laws: Laws) -> _Moved:
+        """Linear springs: one factoring for all combinations."""
+        return self._linear(spring_laws(self.model, laws).modulus)
+
+    def loose(self, laws: Laws, tight: _Moved) -> _Moved:
+        """Bolts with play, begun from the better of bolts that are tight and bolts left out."""
+        springs = spring_laws(self.model, laws)
+        gaps = springs.gap > 0
+        idle = self._linear(np.where(gaps, 0.0, springs.modulus))
+        slip = self.model.springs.slip(idle.moved)[gaps]
+        bears = (np.hypot(slip[:, 0], slip[:, 1]) > springs.gap[gaps, None]).any(axis=0)
+        for c in np.flatnonzero(bears).tolist():
+            load, begun = self.vectors[:, c], (tight.moved[:, c], idle.moved[:, c])
+            start = min(begun, key=lambda moved: self._energy(springs, load, moved))
+            found = balance(self.model, springs, load, start, np.zeros((len(springs.gap), 2)))
+            idle.moved[:, c], idle.force[..., c] = found.moved, found.answer.force
+        return idle
+
+    def _energy(self, springs: SpringLaws, load: Floats, moved: Floats) -> float:
+        slip = self.model.springs.slip(moved)
+        own = float(moved @ self.model.bare(moved)) / 2
+        return own + answer(springs, slip, np.zeros_like(slip)).energy - float(load @ moved)
+
+    def _linear(self, modulus: Floats) -> _Moved:
+        moved = self.model.factoring.solve(modulus[:, None, None] * np.eye(2), self.vectors)
+        return _Moved(moved, modulus[:, None, None] * self.model.springs.slip(moved))
+
+    def read(self, found: _Moved) -> tuple[Floats, Floats]:
+        """(c, n, B) reactions and (c, n, E, 6) end forces of the pieces."""
+        frame, n, mesh = self.model.frame, self.model.plies, self.model.frame.mesh
+        cases = found.moved.shape[1]
+        flat = found.moved.reshape(mesh.size, n * cases)
+        ends = mesh.dof[mesh.ends].reshape(-1, 6)
+        own = (frame.local @ frame.turn) @ flat[ends]
+        pieces = np.moveaxis(own.reshape(len(ends), 6, n, cases), (3, 2), (0, 1))
+        held = frame.product(flat).reshape(-1, cases) - self.vectors
+        for c in range(cases):
+            held[:, c] += self.model.springs.pull(found.force[..., c])
+        up = held.reshape(mesh.size, n, cases)[frame.fixed[:-1]]
+        return np.moveaxis(up, (2, 1), (0, 1)), pieces

@@ -1,0 +1,118 @@
+"""The worst share of every ply, told in front: against the spring model one case at a time."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from girderply.catalogue import timber
+from girderply.jobfile.reader import read_job
+from girderply.schedule.build import build_schedule
+from girderply.strength.demand import entering
+from girderply.strength.sharing import Laws, laws_of, share, sharing_of
+from girderply.strength.sharing.ply_forces import creep_of, ply_forces
+from girderply.strength.sharing.shares import PlyShare, Shares, State, factor, share_findings
+
+SAMPLES = Path(__file__).parents[4] / "sample_jobs"
+
+
+@cache
+def one(name: str):
+    return build_schedule(read_job(SAMPLES / f"{name}.toml"))
+
+
+@cache
+def found(name: str):
+    s = one(name)
+    return ply_forces(s.job, s.girder, s.fasteners, s.nails, s.bolts)
+
+
+@pytest.mark.parametrize("name", ["four-ply-parallel", "three-ply-pratt"])
+def test_first_state_is_that_of_the_share_command(name):
+    made, ours = one(name), found(name)
+    for slip, state in (("tight", 0), ("gap", 1)):
+        report = sharing_of(made, bolt_slip=slip, raise_load=False)
+        if slip == "gap" and ours.states[1].bolts != "play":
+            continue
+        case = [c.id for c in ours.cases].index(report.combination.code)
+        theirs = report.sharing
+        scale = np.abs(theirs.loads).sum()
+        assert ours.reactions[state, case] == pytest.approx(theirs.reactions, abs=1e-7 * scale)
+
+
+def test_one_face_alone_after_creep_by_a_solution_of_its_own():
+    """Softer timber and fasteners that creep twice as much, put in as they are."""
+    made, ours = one("three-ply-pratt"), found("three-ply-pratt")
+    k = creep_of(made.job)
+    assert k == {1: 0.6, 2: 0.8}[made.job.basis.service_class]
+    wood = timber(made.girder.timber)
+    laws = laws_of(made.fasteners, made.nails, made.bolts, wood.rho_mean)
+    case = [c.id for c in ours.cases].index("PV.back")
+    values = ours.cases[case].values
+    assert {v for v, x in zip(values, made.girder.loads, strict=True) if x.face == "front"} == {0.0}
+    loads = np.array(
+        [entering(x, v, 3) for x, v in zip(made.girder.loads, values, strict=True)], float
+    )
+    soft = Laws(laws.modulus / (1 + 2 * k), laws.gap)
+    theirs = share(made.girder, made.fasteners, soft, loads, E=wood.E_mean / (1 + k))
+    state = ours.states.index(State("tight", "final"))
+    assert ours.reactions[state, case] == pytest.approx(
+        theirs.reactions, abs=1e-7 * np.abs(loads).sum()
+    )
+    assert theirs.bearing_shares[2].max() * 3 > 1.15  # the ply that is loaded
+
+
+@pytest.mark.parametrize("name", ["four-ply-parallel", "six-ply", "two-ply-howe"])
+def test_worst_is_the_largest_of_all(name):
+    made, ours = one(name), found(name)
+    n = made.girder.plies
+    whole = ours.reactions.sum(axis=2, keepdims=True)
+    most = (n * ours.reactions / whole).max(axis=(0, 1, 3))
+    told = {s.ply: s.share for s in made.shares.at_bearings}
+    assert [told[p + 1] for p in range(n)] == pytest.approx(most.tolist())
+    first = made.shares.at_bearings[0]
+    assert first.share == pytest.approx(most.max())
+
+
+def test_of_equal_shares_the_larger_load_is_told():
+    """Springs without play: permanent and variable load are shared alike."""
+    assert one("three-ply-pratt").shares.at_bearings[0].combination == "PV.front"
+
+
+def test_bolts_with_play_help_a_light_load_less():
+    assert one("four-ply-parallel").shares.at_bearings[0].combination == "P"
+    assert one("four-ply-parallel").shares.at_bearings[0].state.bolts == "play"
+
+
+def test_beyond_the_limit_is_a_warning_in_words():
+    tight = State("tight", "final")
+    worst = (
+        PlyShare(1, 1.4601, 2, "", "PV", "1.35 G + 1.5 Q, medium", tight),
+        PlyShare(3, 1.11, 1, "", "PV", "1.35 G + 1.5 Q, medium", tight),
+        PlyShare(2, 1.0, 1, "", "PV", "1.35 G + 1.5 Q, medium", tight),
+    )
+    (finding,) = share_findings(Shares(0.10, worst))
+    assert (finding.code, finding.severity) == ("ply-share", "warning")
+    assert "the truss designer must make ply 1 good for 1.47, ply 3 good for 1.11" in str(
+        finding.message
+    )
+    assert "at bearing 2" in str(finding.message)
+    assert share_findings(Shares(0.5, worst)) == ()
+    member = replace(worst[0], bearing=0, member="W3")
+    (note,) = share_findings(Shares(0.10, (member,)))
+    assert (note.severity, note.where) == ("note", "W3")
+
+
+@pytest.mark.parametrize(("value", "told"), [(1.47, "1.47"), (1.4701, "1.48"), (0.999, "1.00")])
+def test_a_share_is_never_told_less_than_it_is(value, told):
+    assert factor(value) == told
+
+
+def test_a_girder_that_shares_unequally_says_so_first():
+    findings = one("six-ply").findings
+    assert findings[0].code == "ply-share"
+    assert not [f for f in one("two-ply-howe").findings if f.code == "ply-share"]
