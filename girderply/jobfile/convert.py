@@ -8,6 +8,7 @@ from girderply.jobfile.job import (
     BearingSpec,
     BracketBoltSpec,
     BracketSpec,
+    DesignerSpec,
     FasteningSpec,
     GirderSpec,
     Job,
@@ -21,7 +22,7 @@ from girderply.jobfile.job import (
     ScrewSpec,
     UnitSystem,
 )
-from girderply.jobfile.schema import BasisTable, JobFile, JobTable
+from girderply.jobfile.schema import BasisTable, DesignerTable, JobFile, JobTable
 from girderply.jobfile.schema_fastening import FasteningTable, PrescribedTable, ScrewTable
 from girderply.jobfile.schema_girder import (
     GirderTable,
@@ -59,6 +60,7 @@ def to_job(file: JobFile, folder: str = "", given: tuple[tuple[str, str], ...] =
         fastening=_fastening(file.fastening, system),
         loads=tuple(loads),
         folder=folder,
+        designer=_designer(file.designer) if file.designer else None,
         given=given,
     )
 
@@ -134,6 +136,11 @@ def _basis(t: BasisTable, system: str) -> BasisSpec:
     values["variable_duration"] = t.variable_duration or _VARIABLE_OF[standard]
     values["uplift_duration"] = t.uplift_duration or _UPLIFT_OF[standard]
     return BasisSpec(**values)
+
+
+def _designer(t: DesignerTable) -> DesignerSpec:
+    values = t.model_dump(exclude={"reactions"})
+    return DesignerSpec(reactions=tuple(t.reactions), **values)
 
 
 def _fastening(t: FasteningTable, system: str) -> FasteningSpec:

@@ -98,6 +98,8 @@ def _bound(value: float, dimension: Dimension, show: Show) -> str:
         return show.span(value)
     if dimension == "stress":
         return show.stress(value)
+    if dimension == "mass":
+        return show.mass(value)
     return show.force(value) if dimension == "force" else show.angle(value)
 
 
@@ -212,6 +214,7 @@ Size = Annotated[float, Quantity("length", above=0.0, most=3_000.0)]
 Shank = Annotated[float, Quantity("length", above=0.0, most=30.0)]
 Strength = Annotated[float, Quantity("stress", above=0.0, most=500.0)]
 Offset = Annotated[float, Quantity("length", least=-2_000.0, most=2_000.0)]
+Mass = Annotated[float, Quantity("mass", above=0.0, most=1e6)]
 Pitch = Annotated[float, Quantity("slope", least=2.0 * _DEG, most=75.0 * _DEG)]
 Angle = Annotated[float, Quantity("angle", least=-360.0 * _DEG, most=360.0 * _DEG)]
 Force = Annotated[float, Quantity("force", least=0.0, most=1e6)]

@@ -248,6 +248,25 @@ class FasteningSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class DesignerSpec:
+    """What the truss designer's drawing says, to be held against what the job comes to.
+
+    Attributes:
+        reactions: N, one per bearing from the left. reactions_are: "characteristic" (permanent
+            and variable, no factors) or "design". self_weight: they hold the girder's own weight.
+        plies, plates, members: counted; plates on one face of one ply. mass: whole girder, kg.
+    """
+
+    reactions: tuple[float, ...] = ()
+    reactions_are: Literal["characteristic", "design"] = "characteristic"
+    self_weight: bool = False
+    plies: int | None = None
+    plates: int | None = None
+    members: int | None = None
+    mass: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One job file, read and checked."""
 
@@ -257,6 +276,7 @@ class Job:
     fastening: FasteningSpec
     loads: tuple[LoadSpec, ...] = ()
     folder: str = ""  # where the job file lies, for files it names; never printed
+    designer: DesignerSpec | None = None
     given: tuple[tuple[str, str], ...] = ()  # key that stands in the file, its value in words
     source: str = field(default="", repr=False, compare=False)  # text of the job file, if any
 

@@ -9,7 +9,16 @@ from typing import Final, Literal
 
 from pydantic import ConfigDict, Field
 
-from girderply.jobfile.fields import IsoDate, Name, Note, Size, Table, Text
+from girderply.jobfile.fields import (
+    IsoDate,
+    Mass,
+    Name,
+    Note,
+    SignedForce,
+    Size,
+    Table,
+    Text,
+)
 from girderply.jobfile.schema_fastening import FasteningTable
 from girderply.jobfile.schema_girder import GirderTable
 from girderply.jobfile.schema_loads import MOST_LOADS, LoadTable
@@ -106,6 +115,33 @@ class BasisTable(Table):
     )
 
 
+class DesignerTable(Table):
+    """What the truss designer's drawing says: a difference of more than 2 % is an error."""
+
+    reactions: list[SignedForce] = Field(
+        [],
+        max_length=20,
+        description="Reactions of the hung loads, one per bearing from the left.",
+        examples=[["27.1 kN", "13.4 kN"]],
+    )
+    reactions_are: Literal["characteristic", "design"] = Field(
+        "characteristic",
+        description="characteristic: permanent and variable together without factors; design: "
+        "with the factors of the standard.",
+    )
+    self_weight: bool = Field(
+        False, description="The reactions hold the girder's own weight (two bearings only)."
+    )
+    plies: int | None = Field(None, ge=1, le=20, description="Number of plies on the drawing.")
+    plates: int | None = Field(
+        None, ge=1, le=1000, description="Nail plates counted on one face of one ply."
+    )
+    members: int | None = Field(None, ge=1, le=1000, description="Members counted in one ply.")
+    mass: Mass | None = Field(
+        None, description="Mass of the whole girder, all plies.", examples=["310 kg"]
+    )
+
+
 class JobFile(Table):
     """One job: the girder, what hangs on it, by which rules and standard it is fastened."""
 
@@ -114,6 +150,9 @@ class JobFile(Table):
     job: JobTable = Field(description="Title block.")
     girder: GirderTable = Field(description="The girder.")
     loads: list[LoadTable] = Field([], max_length=MOST_LOADS, description="Hung loads.")
+    designer: DesignerTable | None = Field(
+        None, description="What the truss designer's drawing says, to be held against this job."
+    )
     basis: BasisTable = Field(
         default_factory=lambda: BasisTable.model_validate({}), description="Standard and factors."
     )

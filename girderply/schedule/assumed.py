@@ -82,7 +82,7 @@ def _of_girder(brief: Brief) -> Iterator[Assumption]:
             on_girder=True,
         )
     if not brief.job.girder.bearings:
-        at = ", ".join(show.station(b.x) for b in girder.bearings)
+        at = ", ".join(show.span(b.x) for b in girder.bearings)
         yield Assumption(
             "girder.bearings",
             phrase("assumed.bearings"),

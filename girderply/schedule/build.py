@@ -16,12 +16,16 @@ from girderply.schedule.brackets import bracket_marks
 from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_members
 from girderply.schedule.contract import content_hash
 from girderply.schedule.design import Designed, design
+from girderply.schedule.designer import designer_findings
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plies import PlyResults, ply_results
+from girderply.schedule.plausible import plausible_findings
+from girderply.schedule.sums import sums_of
 from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule
 from girderply.strength.net_section import net_section_notes
 from girderply.strength.receiving import unchecked_notes
+from girderply.strength.standing import standing_findings
 from girderply.wording import phrase
 
 _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
@@ -103,4 +107,17 @@ def _assemble(
         forces=plies.forces,
         reactions=plies.reactions,
     )
+    schedule = _looked_over(schedule)
     return replace(schedule, content_hash=content_hash(schedule))
+
+
+def _looked_over(schedule: Schedule) -> Schedule:
+    """The schedule with its sums, and with what a person would ask about its input."""
+    sums = sums_of(schedule.job, schedule.girder, schedule.masses.total)
+    asked = [
+        *standing_findings(schedule.girder),
+        *plausible_findings(schedule, sums),
+        *designer_findings(schedule, sums),
+    ]
+    findings = sorted([*asked, *schedule.findings], key=lambda f: _RANK[f.severity])
+    return replace(schedule, sums=sums, findings=tuple(findings))

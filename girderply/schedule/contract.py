@@ -28,6 +28,7 @@ from girderply.schedule.parts import (
     types_part,
 )
 from girderply.schedule.plies import force_part, reaction_part, shares_part
+from girderply.schedule.sums import sums_part
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.records import Check
 from girderply.wording import DEFAULT, retold, speaking, spoken
@@ -107,6 +108,7 @@ def _said(schedule: Schedule) -> Plain:
         "lifting": lifting_part(schedule.girder),
         "for_assembly": not schedule.failed,
         "plates_assumed": schedule.plates_assumed,
+        "sums": sums_part(schedule.sums) if schedule.sums else None,
         "values_assumed": bool(schedule.unconfirmed),
         "cautions": list(cautions.scope()),
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
+from dataclasses import fields
 from typing import Any
 
 from girderply.catalogue import timber
@@ -10,9 +10,9 @@ from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import RangeError
 from girderply.jobfile.job import BasisSpec
 from girderply.model.girder import Array, HungLoad, Joint, Member, Plate
+from girderply.schedule.design_value import design_value
 from girderply.schedule.types import Schedule
 from girderply.standards.en338_2016.classes import strength_class
-from girderply.strength.demand import Combination, combination_of
 from girderply.strength.zones import reach_of
 
 Plain = dict[str, Any]
@@ -151,29 +151,6 @@ def load_part(load: HungLoad, basis: BasisSpec) -> Plain:
         "uplift_N": load.uplift,
         "what": load.what,
     }
-
-
-def design_value(load: HungLoad, basis: BasisSpec) -> tuple[float, str]:
-    """The largest downward value of a load, N, and the combination in words.
-
-    The combinations are those that the checks use. A load that never acts downward gives its
-    uplift, negative.
-    """
-    given = [
-        code
-        for code, part in (("D", load.design), ("PV", load.variable), ("P", load.permanent))
-        if part
-    ] or ["U"]
-    made = [_alone(combination_of(basis, code)) for code in given]
-    largest = max(made, key=lambda c: c.value(load))
-    return largest.value(load), largest.text
-
-
-def _alone(combination: Combination) -> Combination:
-    """Without the term of other loads that are given as design values."""
-    if combination.code == "D":
-        return combination
-    return replace(combination, factors=(*combination.factors[:3], 0.0))
 
 
 def _points(outline: Array) -> list[list[float]]:

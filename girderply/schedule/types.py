@@ -17,6 +17,7 @@ from girderply.layout.records import (
 from girderply.model.girder import Girder
 from girderply.rules.types import RuleSet
 from girderply.schedule.assumed import Assumption
+from girderply.schedule.sums import Sums
 from girderply.strength.records import Check
 from girderply.strength.sharing.member_forces import MemberForces, Reaction
 from girderply.strength.sharing.shares import Shares
@@ -108,6 +109,7 @@ class Schedule:
     forces: tuple[MemberForces, ...] = ()
     reactions: tuple[Reaction, ...] = ()
     assumed: tuple[Assumption, ...] = ()
+    sums: Sums | None = None
 
     @property
     def unconfirmed(self) -> tuple[Assumption, ...]:

@@ -1,0 +1,88 @@
+"""What the drawing of the truss designer says against what the job comes to: all must agree."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from girderply.errors import Finding, Severity
+from girderply.jobfile.job import DesignerSpec
+from girderply.schedule.sums import Sums
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import numeral, phrase
+
+APART = 0.02  # share by which a figure of the drawing may differ
+
+
+def designer_findings(schedule: Schedule, sums: Sums) -> Iterator[Finding]:
+    """Every figure of `[designer]` that the job does not come to."""
+    said, show = schedule.job.designer, Show(schedule.job.info.units)
+    if said is None:
+        return
+    girder = schedule.girder
+    if said.plies is not None and said.plies != girder.plies:
+        yield _count("plies", said.plies, girder.plies)
+    if said.plates is not None and said.plates != len(girder.plates):
+        yield _count("plates", said.plates, len(girder.plates))
+    if said.members is not None and said.members != len(girder.members):
+        yield _count("members", said.members, len(girder.members))
+    ours = schedule.masses.total
+    if said.mass is not None and _differ(said.mass, ours, said.mass):
+        yield _error(
+            "mass",
+            phrase(
+                "designer.mass", said=show.mass(said.mass), ours=show.mass(ours),
+                apart=_apart(said.mass, ours),
+            ),
+        )  # fmt: skip
+    if said.reactions:
+        yield from _reactions(schedule, sums, said, show)
+
+
+def _reactions(schedule: Schedule, sums: Sums, said: DesignerSpec, show: Show) -> Iterator[Finding]:
+    bearings = schedule.girder.bearings
+    if len(said.reactions) != len(bearings):
+        yield _count("reactions", len(said.reactions), len(bearings))
+        return
+    ours = _ours(sums, said)
+    if ours is None:
+        yield _error("reactions", phrase("designer.not_known"))
+        return
+    whole = sum(abs(r) for r in said.reactions)
+    order = sorted(range(len(bearings)), key=lambda i: bearings[i].x)
+    for number, (i, theirs) in enumerate(zip(order, said.reactions, strict=True), 1):
+        if _differ(theirs, ours[i], theirs or whole):
+            text = phrase(
+                "designer.reaction", at=show.span(bearings[i].x), said=show.force(theirs),
+                ours=show.force(ours[i]), apart=_apart(theirs, ours[i]),
+            )  # fmt: skip
+            yield _error(f"reactions[{number}]", text, phrase("designer.look_at_loads"))
+
+
+def _ours(sums: Sums, said: DesignerSpec) -> list[float] | None:
+    """The job's own reactions in the sense of the drawing, in the order of its bearings, N."""
+    if sums.reactions is None:
+        return None
+    design = said.reactions_are == "design"
+    found = [r.design if design else r.unfactored for r in sums.reactions]
+    if not said.self_weight:
+        return found
+    if sums.weight_reactions is None:
+        return None
+    return [r + w for r, w in zip(found, sums.weight_reactions, strict=True)]
+
+
+def _differ(theirs: float, ours: float, whole: float) -> bool:
+    return abs(theirs - ours) > APART * abs(whole)
+
+
+def _apart(theirs: float, ours: float) -> str:
+    return numeral(100 * (ours - theirs) / theirs, "+.0f") if theirs else numeral(ours, "+g")
+
+
+def _count(what: str, theirs: int, ours: int) -> Finding:
+    return _error(what, phrase(f"designer.{what}", said=theirs, ours=ours))
+
+
+def _error(key: str, text: str, tip: str = "") -> Finding:
+    return Finding("designer-differs", Severity.ERROR, f"designer.{key}", text, tip=tip)
