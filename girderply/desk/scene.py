@@ -11,7 +11,7 @@ import numpy as np
 
 from girderply.jobfile.job import Job
 from girderply.model.girder import Array, Girder, HungLoad, Member
-from girderply.schedule.parts import design_value
+from girderply.schedule.design_value import design_value
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
 from girderply.wording.words import face_up_words, kind_words, role_words

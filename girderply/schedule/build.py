@@ -18,8 +18,8 @@ from girderply.schedule.contract import content_hash
 from girderply.schedule.design import Designed, design
 from girderply.schedule.designer import designer_findings
 from girderply.schedule.order import masses, order_list
-from girderply.schedule.plies import PlyResults, ply_results
 from girderply.schedule.plausible import plausible_findings
+from girderply.schedule.plies import PlyResults, ply_results
 from girderply.schedule.sums import sums_of
 from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule

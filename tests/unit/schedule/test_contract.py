@@ -15,7 +15,7 @@ from hand_girder import hand_schedule, with_revision
 
 from girderply.jobfile.job import BasisSpec
 from girderply.schedule.contract import content_hash, tidy, to_contract
-from girderply.schedule.parts import design_value
+from girderply.schedule.design_value import design_value
 
 
 def test_every_part_has_its_stable_keys():
