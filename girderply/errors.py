@@ -27,6 +27,10 @@ class CatalogueError(GirderplyError, LookupError):
     """A nail, bolt, washer, timber or rule set that is not known."""
 
 
+class UnansweredError(GirderplyError, LookupError):
+    """A question that the design basis of a job does not answer."""
+
+
 class RuleSetError(GirderplyError, ValueError):
     """A rule set file that cannot be used."""
 

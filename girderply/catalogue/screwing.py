@@ -3,9 +3,32 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from girderply.catalogue.types import Screw
-from girderply.jobfile.job import ScrewSpec
+
+
+@dataclass(frozen=True, slots=True)
+class ScrewSpec:
+    """A screw by its own declaration, as a job gives it; mm, N, N/mm2, see `types.Screw`."""
+
+    key: str
+    source: str
+    d: float
+    d_root: float
+    d_shank: float
+    head: float
+    length: float
+    thread: float
+    M_y: float
+    f_ax: float
+    f_head: float
+    rho_a: float
+    tension: float
+    drill: float = 0.0
+    self_drilling: bool = False
+    thinnest: float | None = None
+    least: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
 
 
 def declared_screw(spec: ScrewSpec) -> Screw:

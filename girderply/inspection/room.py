@@ -8,13 +8,14 @@ from typing import Final
 
 import numpy as np
 
+from girderply.bases.answers import Limits
 from girderply.catalogue.types import Nail
 from girderply.inspection.as_built import AsBuilt
 from girderply.inspection.bench import EPS, Bench
 from girderply.inspection.ways import Way
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.lay_out import keep_outs
-from girderply.layout.limits import Limits, nail_limits
+from girderply.layout.limits import nail_limits
 from girderply.layout.patterns import Pattern
 from girderply.layout.records import Bools, Floats, PatternNote
 from girderply.layout.region import Intervals, KeepOut

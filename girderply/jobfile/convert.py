@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from girderply.jobfile.cross_fastening import STANDARD_OF, is_length
+from dataclasses import replace
+
+from girderply.bases import registry
+from girderply.bases.spec import BasisSpec
+from girderply.catalogue.screwing import ScrewSpec
+from girderply.jobfile.cross_fastening import is_length
 from girderply.jobfile.job import (
-    BasisSpec,
     BearingSpec,
     BracketBoltSpec,
     BracketSpec,
@@ -19,10 +23,10 @@ from girderply.jobfile.job import (
     PlateSpec,
     PrescribedSpec,
     Role,
-    ScrewSpec,
     UnitSystem,
 )
-from girderply.jobfile.schema import BasisTable, DesignerTable, JobFile, JobTable
+from girderply.jobfile.schema import DesignerTable, JobFile, JobTable
+from girderply.jobfile.schema_basis import BasisTable
 from girderply.jobfile.schema_fastening import FasteningTable, PrescribedTable, ScrewTable
 from girderply.jobfile.schema_girder import (
     GirderTable,
@@ -36,8 +40,6 @@ from girderply.shapes.given import ShapeSpec
 from girderply.units.parse import parse_quantity
 
 _RULES_OF = {"metric": "common-practice", "imperial": "north-american-built-up"}
-_VARIABLE_OF = {"EN 1995-1-1": "medium", "NDS 2018": "two months"}
-_UPLIFT_OF = {"EN 1995-1-1": "short", "NDS 2018": "ten minutes"}
 
 
 def to_job(file: JobFile, folder: str = "", given: tuple[tuple[str, str], ...] = ()) -> Job:
@@ -131,11 +133,10 @@ def _bracket(t: BracketTable) -> BracketSpec:
 
 
 def _basis(t: BasisTable, system: str) -> BasisSpec:
-    values = t.model_dump()
-    values["standard"] = standard = t.standard or STANDARD_OF[system]
-    values["variable_duration"] = t.variable_duration or _VARIABLE_OF[standard]
-    values["uplift_duration"] = t.uplift_duration or _UPLIFT_OF[standard]
-    return BasisSpec(**values)
+    said = {key: value for key, value in t.model_dump().items() if value is not None}
+    reach = said.pop("reach", None)
+    spec = registry.spec_of(said.pop("standard", registry.usual(system)), **said)
+    return replace(spec, reach=reach)
 
 
 def _designer(t: DesignerTable) -> DesignerSpec:

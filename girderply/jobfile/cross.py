@@ -11,7 +11,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from girderply.errors import Finding
-from girderply.jobfile.cross_fastening import basis_findings, fastening_findings
+from girderply.jobfile.cross_basis import basis_findings
+from girderply.jobfile.cross_fastening import fastening_findings
 from girderply.jobfile.cross_girder import girder_findings
 from girderply.jobfile.cross_loads import load_findings
 from girderply.jobfile.given import assumed_findings

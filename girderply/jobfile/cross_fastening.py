@@ -1,4 +1,4 @@
-"""Checks across the values of `[basis]` and `[fastening]`."""
+"""Checks across the values of `[fastening]`."""
 
 from __future__ import annotations
 
@@ -6,14 +6,11 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from girderply.errors import Finding
+from girderply.jobfile.cross_basis import basis_in
 from girderply.jobfile.cross_girder import member_ids, unknown
 from girderply.jobfile.paths import Loc, error, table, tables
-from girderply.jobfile.schema import DURATIONS
 from girderply.units.parse import QuantityError, parse_quantity
 from girderply.units.words import did_you_mean, one_of, shown
-
-STANDARD_OF: Final = {"metric": "EN 1995-1-1", "imperial": "NDS 2018"}
-"""The standard that judges a job which names none."""
 
 _LENGTH_ENDS: Final = (
     "pitch",
@@ -38,19 +35,6 @@ def is_length(name: str) -> bool:
     Multiples of a diameter end in `_d`, multiples of a thickness in `_thickness`.
     """
     return name.endswith(_LENGTH_ENDS)
-
-
-def basis_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
-    """Load durations must be words of the standard in force."""
-    basis = table(data, "basis")
-    standard = basis.get("standard", STANDARD_OF[system])
-    words = DURATIONS.get(standard) if isinstance(standard, str) else None
-    every = {word for known in DURATIONS.values() for word in known}
-    for key in ("permanent_duration", "variable_duration", "uplift_duration"):
-        value = basis.get(key)
-        if words and isinstance(value, str) and value in every and value not in words:
-            message = f"{shown(value)} is no load duration of {standard}; allowed: {one_of(words)}"
-            yield error("unknown-choice", ("basis", key), message, did_you_mean(value, words))
 
 
 def fastening_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
@@ -89,11 +73,9 @@ def _screws(
     if "nail" in fastening or any("nail" in p for _, p in tables(fastening, "prescribed")):
         message = "a nail and a screw are both named; the screw takes the place of every nail"
         yield error("nail-or-screw", ("fastening", "screw"), message)
-    if table(data, "basis").get("standard", STANDARD_OF[system]) != "EN 1995-1-1":
-        message = (
-            "declared values of a screw are European ones; the basis must be "
-            '"EN 1995-1-1" to count on them'
-        )
+    basis = basis_in(data, system)
+    if basis and basis.screws:
+        message = f"{basis.name} does not count on this screw: {basis.screws}"
         yield error("screw-by-other-standard", ("fastening", "screw"), message)
 
 

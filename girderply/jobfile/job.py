@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Literal
 
+from girderply.bases.spec import BasisSpec
+from girderply.catalogue.screwing import ScrewSpec
 from girderply.shapes.given import ShapeSpec
 from girderply.wording import DEFAULT
 
@@ -174,23 +176,6 @@ class GirderSpec:
 
 
 @dataclass(frozen=True, slots=True)
-class BasisSpec:
-    """Which standard judges, and the factors it leaves to the job."""
-
-    standard: Literal["EN 1995-1-1", "NDS 2018"] = "EN 1995-1-1"
-    service_class: int = 1
-    variable_duration: str = "medium"  # load-duration class of the variable load
-    permanent_duration: str = "permanent"
-    uplift_duration: str = "short"
-    gamma_permanent: float = 1.35
-    gamma_variable: float = 1.5
-    gamma_permanent_favourable: float = 1.0
-    gamma_connection: float = 1.3
-    split_clause: bool = True  # EN 1995-1-1, 8.3.1.2(7) in force unless the annex drops it
-    reach: float | None = None  # how far a load's zone reaches either side, mm; None: rule set
-
-
-@dataclass(frozen=True, slots=True)
 class PrescribedSpec:
     """A pattern prescribed by the truss designer for a role or for named members."""
 
@@ -201,29 +186,6 @@ class PrescribedSpec:
     stagger: bool = True
     nail: str | None = None
     source: str = "truss designer"
-
-
-@dataclass(frozen=True, slots=True)
-class ScrewSpec:
-    """A screw by its own declaration; lengths mm, strengths N/mm2, see `catalogue.types.Screw`."""
-
-    key: str
-    source: str
-    d: float
-    d_root: float
-    d_shank: float
-    head: float
-    length: float
-    thread: float
-    M_y: float
-    f_ax: float
-    f_head: float
-    rho_a: float
-    tension: float
-    drill: float = 0.0
-    self_drilling: bool = False
-    thinnest: float | None = None
-    least: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, TypedDict, Unpack
 
+from girderply.bases.registry import basis_of, spec_of, usual
 from girderply.errors import JobError
 from girderply.jobfile.new_assumed import invented
 from girderply.jobfile.new_text import HEADER, TEXT
@@ -151,7 +152,7 @@ class _Writer:
             "units": self.system,
             "truss_designer": "",
             "demo": example,
-            "assumed": invented(o, self._shape(), self.system == "imperial"),
+            "assumed": invented(o, self._shape(), self._basis()),
         }
 
     def _girder(self) -> dict[str, object]:
@@ -226,9 +227,13 @@ class _Writer:
         return {"width": self._exact(self.usual.bracket), "height": self._rounded(0.8 * mm)}
 
     def _basis(self) -> dict[str, object]:
-        if self.system == "imperial":
-            return {"standard": "NDS 2018", "variable_duration": "two months"}
-        return {"standard": "EN 1995-1-1", "service_class": 1, "variable_duration": "medium"}
+        spec = spec_of(usual(self.system))
+        own = [option for option in basis_of(spec).options if not option.recommended]
+        return {
+            "standard": spec.standard,
+            **{option.key: option.default for option in own},
+            "variable_duration": spec.variable_duration,
+        }
 
     def _fastening(self) -> dict[str, object]:
         imperial = self.system == "imperial"

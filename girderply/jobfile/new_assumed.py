@@ -32,19 +32,18 @@ _OPTION_OF: Final[dict[str, str]] = {
 """Key of the job file -> the option that gives it; empty: there is none."""
 
 
-def invented(options: Collection[str], shape: Collection[str], imperial: bool) -> list[str]:
+def invented(options: Collection[str], shape: Collection[str], basis: Collection[str]) -> list[str]:
     """Keys of the values that `new` wrote without being told.
 
     Args:
         options: names of the options that were given.
         shape: keys that stand in [girder.shape].
-        imperial: a job by NDS 2018, which knows no service class.
+        basis: keys that stand in [basis].
     """
     found = []
     for key, option in _OPTION_OF.items():
         table, _, name = key.rpartition(".")
-        if table == "girder.shape" and name not in shape:
-            continue
-        if option not in options and not (imperial and name == "service_class"):
+        written = {"girder.shape": shape, "basis": basis}.get(table, (name,))
+        if name in written and option not in options:
             found.append(key)
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from girderply.bases.registry import names
 from girderply.shapes.registry import shapes
 from girderply.shapes.webs import PATTERNS
 
@@ -74,7 +75,7 @@ TEXT: Final[dict[tuple[str, str], str]] = {
     ("loads.bracket", "width"): "footprint along the chord",
     ("loads.bracket", "height"): "footprint across the chord, on its centreline",
     ("basis", ""): "# The standard that judges.",
-    ("basis", "standard"): "EN 1995-1-1 or NDS 2018",
+    ("basis", "standard"): " or ".join(names()),
     ("basis", "service_class"): "1, 2 or 3",
     ("basis", "variable_duration"): "load duration of the variable part",
     ("fastening", ""): "# How the plies are fastened.",

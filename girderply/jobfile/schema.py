@@ -5,7 +5,7 @@ What concerns several values at once is in `girderply.jobfile.cross`.
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Literal
 
 from pydantic import ConfigDict, Field
 
@@ -15,31 +15,13 @@ from girderply.jobfile.fields import (
     Name,
     Note,
     SignedForce,
-    Size,
     Table,
     Text,
 )
+from girderply.jobfile.schema_basis import BasisTable
 from girderply.jobfile.schema_fastening import FasteningTable
 from girderply.jobfile.schema_girder import GirderTable
 from girderply.jobfile.schema_loads import MOST_LOADS, LoadTable
-
-DURATIONS: Final[dict[str, tuple[str, ...]]] = {
-    "EN 1995-1-1": ("permanent", "long", "medium", "short", "instantaneous"),
-    "NDS 2018": ("permanent", "ten years", "two months", "seven days", "ten minutes"),
-}
-"""Load durations by standard: EN 1995-1-1, table 2.1; NDS 2018, table 2.3.2."""
-
-Duration = Literal[
-    "permanent",
-    "long",
-    "medium",
-    "short",
-    "instantaneous",
-    "ten years",
-    "two months",
-    "seven days",
-    "ten minutes",
-]
 
 
 class JobTable(Table):
@@ -82,37 +64,6 @@ class JobTable(Table):
         examples=[["girder.plates"]],
     )
     notes: list[Note] = Field([], max_length=20, description="Notes printed on the cover.")
-
-
-class BasisTable(Table):
-    """The standard that judges, and the factors that it leaves to the job."""
-
-    standard: Literal["EN 1995-1-1", "NDS 2018"] | None = Field(
-        None, description="Left out: EN 1995-1-1, in an imperial job NDS 2018."
-    )
-    service_class: int = Field(1, ge=1, le=3, description="Service class of EN 1995-1-1, 1 to 3.")
-    permanent_duration: Duration = Field(
-        "permanent", description="Load duration of the permanent part."
-    )
-    variable_duration: Duration | None = Field(
-        None, description="Load duration of the variable part; left out: medium (NDS: two months)."
-    )
-    uplift_duration: Duration | None = Field(
-        None, description="Load duration of the uplift; left out: short (NDS: ten minutes)."
-    )
-    gamma_permanent: float = Field(1.35, ge=1, le=3, description="Partial factor, permanent.")
-    gamma_variable: float = Field(1.5, ge=1, le=3, description="Partial factor, variable.")
-    gamma_permanent_favourable: float = Field(
-        1.0, gt=0, le=1.5, description="Partial factor, permanent where it helps."
-    )
-    gamma_connection: float = Field(1.3, ge=1, le=3, description="Partial factor, connections.")
-    split_clause: bool = Field(
-        True, description="EN 1995-1-1, 8.3.1.2(7) is in force (a national annex may drop it)."
-    )
-    reach: Size | None = Field(
-        None,
-        description="How far the zone of a load reaches either side; left out: the rule set's.",
-    )
 
 
 class DesignerTable(Table):

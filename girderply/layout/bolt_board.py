@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from girderply.bases.answers import Limits
 from girderply.catalogue.types import Bolt, Washer
 from girderply.errors import Finding
 from girderply.layout.brief import Brief
-from girderply.layout.limits import Limits
 from girderply.layout.region import Intervals, KeepOut
 from girderply.model.girder import Array, Member
 

@@ -8,17 +8,8 @@ from girderply.catalogue.types import BoltChoice
 from girderply.errors import Finding, Severity
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
-from girderply.standards.en1995_1_1_2014.bolting import (
-    hole_max_bolt,
-    washer_outer_min,
-    washer_thickness_min,
-)
 from girderply.wording import phrase
 from girderply.wording.words import spec_words
-
-EN_WASHER = "EN 1995-1-1:2004+A2:2014, 10.4.3"
-NDS_HOLE = "NDS 2018, 12.1.3.2"
-NDS_OVER = (25.4 / 32, 25.4 / 16)  # mm: how much larger than the bolt its hole is
 
 
 def bolt_findings(
@@ -37,14 +28,13 @@ def bolt_findings(
 
 
 def _washer(brief: Brief, choice: BoltChoice) -> list[Finding]:
-    if brief.standard.startswith("NDS"):
-        return []
     bolt, washer, show = choice.bolt, choice.washer, brief.show
-    faults: list[tuple[str, float, float]] = []
-    if washer.outer < washer_outer_min(bolt.d) - 1e-6:
-        faults.append(("wide", washer.outer, washer_outer_min(bolt.d)))
-    if washer.thickness < washer_thickness_min(bolt.d) - 1e-6:
-        faults.append(("thick", washer.thickness, washer_thickness_min(bolt.d)))
+    least = brief.basis.washers(bolt)
+    sizes = (
+        ("wide", washer.outer, least.outer),
+        ("thick", washer.thickness, least.thickness),
+    )
+    faults = [row for row in sizes if row[1] < row[2] - 1e-6]
     return [
         Finding(
             "washer-too-small",
@@ -55,22 +45,19 @@ def _washer(brief: Brief, choice: BoltChoice) -> list[Finding]:
                 washer=washer.key,
                 bolt=bolt.key,
                 size=show.small(size),
-                least=show.small(least),
+                least=show.small(asked),
             ),
-            EN_WASHER,
+            least.clause,
             phrase("finding.larger_washer"),
         )
-        for name, size, least in faults
+        for name, size, asked in faults
     ]
 
 
 def _hole(brief: Brief, choice: BoltChoice, hole: float) -> list[Finding]:
-    d, show = choice.bolt.d, brief.show
-    if brief.standard.startswith("NDS"):
-        low, high, clause = d + NDS_OVER[0], d + NDS_OVER[1], NDS_HOLE
-    else:
-        low, high, clause = d, hole_max_bolt(d), EN_WASHER
-    if low - 0.05 <= hole <= high + 0.05:
+    show = brief.show
+    allowed = brief.basis.bolt_hole(choice.bolt)
+    if allowed.low - 0.05 <= hole <= allowed.high + 0.05:
         return []
     return [
         Finding(
@@ -81,10 +68,10 @@ def _hole(brief: Brief, choice: BoltChoice, hole: float) -> list[Finding]:
                 "finding.hole",
                 hole=show.diameter(hole),
                 bolt=choice.bolt.key,
-                low=show.diameter(low),
-                high=show.diameter(high),
+                low=show.diameter(allowed.low),
+                high=show.diameter(allowed.high),
             ),
-            clause,
+            allowed.clause,
         )
     ]
 

@@ -7,13 +7,14 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
+from girderply.bases.answers import Limits
 from girderply.catalogue import choose_bolt
 from girderply.catalogue.types import BoltChoice
 from girderply.errors import CatalogueError, Finding, Severity
 from girderply.layout.bolt_board import Bolting, BoltSpot
 from girderply.layout.bracket_bolts import place_bracket_bolts
 from girderply.layout.brief import Brief
-from girderply.layout.limits import Limits, bolt_limits
+from girderply.layout.limits import bolt_limits
 from girderply.layout.region import Intervals, KeepOut, region_of
 from girderply.model.girder import Array, Joint, Member
 from girderply.wording import phrase

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from shapely import Polygon
 
+from girderply.bases.answers import Limits
 from girderply.catalogue import bolt as find_bolt
 from girderply.catalogue import washers
 from girderply.catalogue.types import Bolt, Washer
@@ -12,7 +13,7 @@ from girderply.errors import CatalogueError, Finding, Severity
 from girderply.jobfile.job import BracketSpec
 from girderply.layout.bolt_board import Bolting, BoltSpot
 from girderply.layout.brief import Brief
-from girderply.layout.limits import Limits, bolt_limits
+from girderply.layout.limits import bolt_limits
 from girderply.layout.region import region_of
 from girderply.model.girder import HungLoad, Member
 from girderply.model.hung import upward

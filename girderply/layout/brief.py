@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from girderply.bases.protocol import Basis
+from girderply.bases.registry import basis_of
 from girderply.catalogue.types import Bolt, Nail, Washer
 from girderply.jobfile.job import Job
 from girderply.layout.spread import Tape
@@ -56,6 +58,6 @@ class Brief:
         return self.nail.kind if self.nail else "nail"
 
     @property
-    def standard(self) -> str:
-        """Name of the standard that judges."""
-        return self.job.basis.standard
+    def basis(self) -> Basis:
+        """What judges."""
+        return basis_of(self.job.basis)

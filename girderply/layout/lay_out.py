@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from girderply.bases.answers import Limits
 from girderply.catalogue import nail as find_nail
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding
@@ -21,7 +22,7 @@ from girderply.layout.bolting import bolt_choices, place_bolts
 from girderply.layout.brief import Brief
 from girderply.layout.columns import bolt_groups, columns_of
 from girderply.layout.frame import Zones, along_tape, from_hook, in_frame, start_from_below
-from girderply.layout.limits import Limits, nail_limits
+from girderply.layout.limits import nail_limits
 from girderply.layout.nail_choice import nail_findings
 from girderply.layout.nailing import place_member
 from girderply.layout.patterns import (

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from girderply.bases.answers import Limits
 from girderply.layout.board import Board, clashes
 from girderply.layout.brief import Brief
-from girderply.layout.limits import Limits
 from girderply.layout.region import Intervals
 from girderply.layout.spread import Tape
 from girderply.layout.stages import Pass, reach_of

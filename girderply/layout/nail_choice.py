@@ -8,17 +8,10 @@ from girderply.catalogue.types import Screw
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
+from girderply.layout.limits import place_of
 from girderply.layout.stages import FLUSH, Pass
-from girderply.standards.en1995_1_1_2014 import nailing
-from girderply.standards.nds_2018.penetration import p_min_in
-from girderply.units.exact import MM_PER_IN
 from girderply.wording import phrase
 from girderply.wording.words import kind_words
-
-NO_HOLE = 6.0  # mm: screws up to this need no hole in softwood [EN 1995-1-1, 10.4.5(1); memory]
-POINT_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.2(1) and (2)"
-NDS_POINT_CLAUSE = "NDS 2018, 12.1.6.4"
-OVERLAP_CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.3.1.1(7)"
 
 
 def nail_findings(brief: Brief, passes: Sequence[Pass]) -> list[Finding]:
@@ -38,10 +31,8 @@ def least_point(brief: Brief, passed: Pass) -> tuple[float, str]:
     share = brief.rules.limits.point_share_of_last_ply
     if share is not None:
         return share * brief.girder.ply_thickness, brief.rules.source
-    d, smooth = passed.nail.d, passed.nail.surface == "smooth"
-    if brief.standard.startswith("NDS"):
-        return p_min_in(d / MM_PER_IN) * MM_PER_IN, NDS_POINT_CLAUSE
-    return nailing.t_pen_min(d, smooth=smooth), POINT_CLAUSE
+    least = brief.basis.point(passed.nail)
+    return least.value, least.clause
 
 
 def _short(brief: Brief, p: Pass) -> list[Finding]:
@@ -84,59 +75,27 @@ def _longer(brief: Brief, p: Pass, needed: float) -> str:
 
 
 def _splits(brief: Brief, p: Pass) -> list[Finding]:
-    """Timber too thin, or nails too thick, to be driven without predrilling (EN 1995-1-1)."""
-    if brief.standard.startswith("NDS") or hole_for(p.nail, brief.girder.predrilled):
+    """Timber too thin, or nails and screws too thick, to be driven without a hole."""
+    if hole_for(p.nail, brief.girder.predrilled):
         return []
-    if isinstance(p.nail, Screw):
-        return _screw_splits(brief, p, p.nail)
-    d, rho, t, show = p.nail.d, brief.rho_k, brief.girder.ply_thickness, brief.show
-    least, clause = nailing.t_min_undrilled(d, rho), "8.3.1.2(6), Eq. (8.18)"
-    reason = phrase("finding.plies_thin", ply=show.small(t), least=show.small(least))
-    if nailing.must_predrill(d, rho):
-        clause, reason = "8.3.1.1(2)", phrase("finding.nail_thick", most=show.diameter(6.0))
-    elif t >= least - FLUSH:
+    chord = next(m for m in brief.girder.members if m.role.is_chord)
+    why = brief.basis.undrilled(p.nail, place_of(brief, chord), brief.show)
+    if why is None:
         return []
-    return [
-        Finding(
-            "predrilling-needed",
-            Severity.ERROR,
-            phrase("finding.stage", stage=p.stage),
-            phrase(
-                "finding.not_predrilled",
-                kind=kind_words(p.nail.kind, 1),
-                nail=p.nail.key,
-                reason=reason,
-            ),
-            f"EN 1995-1-1:2004+A2:2014, {clause}",
-            phrase("finding.predrill"),
+    screw = isinstance(p.nail, Screw)
+    said = (
+        phrase("finding.screw_no_hole", screw=p.nail.key, reason=why.reason)
+        if screw
+        else phrase(
+            "finding.not_predrilled",
+            kind=kind_words(p.nail.kind, 1),
+            nail=p.nail.key,
+            reason=why.reason,
         )
-    ]
-
-
-def _screw_splits(brief: Brief, p: Pass, screw: Screw) -> list[Finding]:
-    """A screw without a hole: thin enough or declared for it, in timber thick enough."""
-    show, t = brief.show, brief.girder.ply_thickness
-    if screw.d > NO_HOLE and not screw.self_drilling:
-        reason = phrase("finding.screw_thick", most=show.small(NO_HOLE))
-        clause = "EN 1995-1-1:2004+A2:2014, 10.4.5(2)"
-    else:
-        usual = nailing.t_min_undrilled(min(screw.d, NO_HOLE), brief.rho_k)
-        least = usual if screw.thinnest is None else screw.thinnest
-        if t >= least - FLUSH:
-            return []
-        reason = phrase("finding.plies_thin", ply=show.small(t), least=show.small(least))
-        clause = "EN 1995-1-1:2004+A2:2014, 8.7.1(5), 8.3.1.2(6), Eq. (8.18)"
-        clause = clause if screw.thinnest is None else screw.source
-    return [
-        Finding(
-            "predrilling-needed",
-            Severity.ERROR,
-            phrase("finding.stage", stage=p.stage),
-            phrase("finding.screw_no_hole", screw=screw.key, reason=reason),
-            clause,
-            phrase("finding.give_hole"),
-        )
-    ]
+    )
+    tip = phrase("finding.give_hole") if screw else phrase("finding.predrill")
+    where = phrase("finding.stage", stage=p.stage)
+    return [Finding("predrilling-needed", Severity.ERROR, where, said, why.clause, tip)]
 
 
 def _out(brief: Brief, p: Pass) -> list[Finding]:
@@ -188,7 +147,8 @@ def _overlap(brief: Brief, passes: list[Pass]) -> list[Finding]:
             if one.face == two.face or one.to_ply != two.to_ply:
                 continue
             depth, d = max(one.point_depth, two.point_depth), max(one.nail.d, two.nail.d)
-            if not nailing.points_may_overlap(t, depth, d):
+            clause = brief.basis.overlap(t, depth, d)
+            if clause:
                 found.append(
                     Finding(
                         "points-overlap",
@@ -199,7 +159,7 @@ def _overlap(brief: Brief, passes: list[Pass]) -> list[Finding]:
                             ply=one.to_ply,
                             beyond=brief.show.small(t - depth),
                         ),
-                        OVERLAP_CLAUSE,
+                        clause,
                     )
                 )
     return found

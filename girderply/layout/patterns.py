@@ -6,11 +6,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from girderply.bases.answers import Limits
 from girderply.catalogue.types import Nail
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import PrescribedSpec
 from girderply.layout.brief import Brief
-from girderply.layout.limits import Limits
 from girderply.model.girder import Member
 from girderply.rules.types import RowRule, RuleSet
 from girderply.wording import phrase

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from girderply.bases.answers import Limits
 from girderply.layout.brief import Brief
-from girderply.layout.limits import Limits
 from girderply.layout.patterns import Pattern
 from girderply.layout.region import Intervals, KeepOut, Region, merge, region_of
 from girderply.model.girder import Array

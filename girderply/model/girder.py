@@ -121,6 +121,10 @@ class HungLoad:
         """What its entry of the job is called; itself where nobody says."""
         return self.entry or self.id
 
+    def part(self, name: str) -> float:
+        """Value of one of its parts, N; 0 where it has none."""
+        return getattr(self, name) or 0.0
+
 
 @dataclass(frozen=True, slots=True)
 class Girder:

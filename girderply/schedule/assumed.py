@@ -137,13 +137,13 @@ def _of_basis(brief: Brief) -> Iterator[Assumption]:
             "basis.reach", phrase("assumed.reach"), show.span(brief.rules.zone_reach), where,
             phrase("assumed.why_reach"), on_girder=False,
         )  # fmt: skip
-    european = basis.standard == "EN 1995-1-1"
-    if european and not job.says("basis.service_class"):
+    options = dict(basis.options)
+    if "service_class" in options and not job.says("basis.service_class"):
         yield Assumption(
-            "basis.service_class", phrase("assumed.service_class"), f"{basis.service_class}",
+            "basis.service_class", phrase("assumed.service_class"), f"{options['service_class']}",
             where, phrase("assumed.why_climate"), on_girder=False,
         )  # fmt: skip
-    if not european and not job.says("girder.moisture"):
+    if "moisture" in brief.basis.girder_keys and not job.says("girder.moisture"):
         yield Assumption(
             "girder.moisture", phrase("assumed.moisture"), phrase("assumed.dry"), where,
             phrase("assumed.why_climate"), on_girder=True,

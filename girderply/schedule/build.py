@@ -51,7 +51,7 @@ def build_schedule(job: Job) -> Schedule:
     plies = ply_results(brief, designed.layout)
     findings = [*plies.findings, *found, *_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
-    findings += unchecked_notes(job, girder)
+    findings += unchecked_notes(girder)
     findings += net_section_notes(job, girder, designed.layout.fasteners)
     return _assemble(brief, designed, plies, findings)
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from girderply.jobfile.job import BasisSpec
+from girderply.bases.actions import GIVEN, Combination
+from girderply.bases.spec import BasisSpec
 from girderply.model.girder import HungLoad
-from girderply.strength.demand import Combination, combination_of
+from girderply.strength.demand import combination_of
 
 
 def design_value(load: HungLoad, basis: BasisSpec) -> tuple[float, str]:
@@ -27,6 +26,4 @@ def design_value(load: HungLoad, basis: BasisSpec) -> tuple[float, str]:
 
 def _alone(combination: Combination) -> Combination:
     """Without the term of other loads that are given as design values."""
-    if combination.code == "D":
-        return combination
-    return replace(combination, factors=(*combination.factors[:3], 0.0))
+    return combination if combination.code == "D" else combination.without([GIVEN])

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import Any
 
+from girderply.bases.spec import BasisSpec
 from girderply.catalogue import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import RangeError
-from girderply.jobfile.job import BasisSpec
 from girderply.model.girder import Array, HungLoad, Joint, Member, Plate
 from girderply.schedule.design_value import design_value
 from girderply.schedule.types import Schedule
@@ -42,7 +42,8 @@ def basis_part(schedule: Schedule) -> Plain:
         "rules_source": rules.source,
         "transfer_by": schedule.job.fastening.transfer_by,
     }
-    return part | {k: v for k, v in plain_fields(basis).items() if k not in ("standard", "reach")}
+    durations = ("permanent_duration", "variable_duration", "uplift_duration")
+    return part | {key: getattr(basis, key) for key in durations} | dict(basis.options)
 
 
 def girder_part(schedule: Schedule) -> Plain:

@@ -72,7 +72,7 @@ def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
                 phrase("finding.more_nails_usual", usual=usual, **values)
                 if parts[0].usual
                 else phrase("finding.more_nails", **values),
-                brief.standard,
+                brief.basis.name,
             )
         )
     return found

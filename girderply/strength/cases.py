@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from girderply.jobfile.job import BasisSpec
+from girderply.bases.actions import Combination
+from girderply.bases.spec import BasisSpec
 from girderply.model.girder import Girder, HungLoad
 from girderply.strength.demand import (
-    Combination,
     against_uplift,
     codes_of,
     combination_of,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from girderply.bases.answers import Plane
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
@@ -13,7 +14,7 @@ from girderply.strength.demand import Demand, demands
 from girderply.strength.groups import Group, groups_of, zone_of
 from girderply.strength.judge import Judge, grain_angle, plain
 from girderply.strength.receiving import receiving_checks
-from girderply.strength.records import Check, Plane
+from girderply.strength.records import Check
 from girderply.strength.splitting import splitting_checks
 from girderply.units.show import Show
 from girderply.wording import figures, phrase

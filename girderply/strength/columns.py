@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+
+from girderply.bases.crossing import Crossing
 
 Words = NDArray[np.str_]
 Floats = NDArray[np.float64]
@@ -63,39 +64,6 @@ class FastenerColumns(Protocol):
     @property
     def load(self) -> Words:
         """Load that the fastener serves, or empty."""
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Crossing:
-    """What decides the strength of one fastener in the stack.
-
-    Attributes:
-        kind: nail, screw or bolt. spec: its key.
-        from_ply, to_ply: head side and point side, 1-based.
-        point_depth: depth of the point in `to_ply`, mm; a bolt's is the ply's thickness.
-        protrudes: the point comes out at the far side.
-        drilled: a hole is drilled for it.
-    """
-
-    kind: str
-    spec: str
-    from_ply: int
-    to_ply: int
-    point_depth: float
-    protrudes: bool = False
-    drilled: bool = False
-
-    @property
-    def plies(self) -> tuple[int, ...]:
-        """Plies from head to point."""
-        step = 1 if self.to_ply >= self.from_ply else -1
-        return tuple(range(self.from_ply, self.to_ply + step, step))
-
-    @property
-    def interfaces(self) -> tuple[int, ...]:
-        """Interfaces that it crosses, from head to point."""
-        pairs = zip(self.plies[:-1], self.plies[1:], strict=True)
-        return tuple(min(pair) for pair in pairs)
 
 
 def transfer_fasteners(columns: FastenerColumns, kind: str) -> NDArray[np.intp]:

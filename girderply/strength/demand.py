@@ -6,63 +6,19 @@ whole.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate
 
-from girderply.jobfile.job import BasisSpec, Job
+from girderply.bases.actions import GIVEN, PARTS, Combination
+from girderply.bases.registry import basis_of
+from girderply.bases.spec import BasisSpec
+from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, HungLoad
 from girderply.rules.types import RuleSet
-from girderply.standards.en1995_1_1_2014.basis import DURATIONS, k_mod
-from girderply.standards.nds_2018.adjustment import C_D
 from girderply.strength.zones import Zone, reach_of, zones
-from girderply.wording import figures, phrase
+from girderply.wording import phrase
 from girderply.wording.words import duration_words, face_words
-
-NDS_UPLIFT_PERMANENT = 0.6  # ASCE/SEI 7-16, 2.4.1, combination 7, value from memory
-PARTS = ("permanent", "variable", "uplift", "design")
-
-
-@dataclass(frozen=True, slots=True)
-class Combination:
-    """One combination of the parts of the loads, with the factors it puts on them.
-
-    Attributes:
-        code: P permanent, PV permanent and variable, U uplift, D design values as given.
-        factors: of permanent, variable, uplift (negative), design; no unit.
-        duration: load-duration class that governs it.
-        modification: k_mod (EN 1995-1-1) or C_D (NDS), no unit.
-        clause: where the factors come from.
-        words: instead of the factors' own text, where the faces are loaded unlike.
-    """
-
-    code: str
-    factors: tuple[float, float, float, float]
-    duration: str
-    modification: float
-    clause: str
-    words: str = ""
-
-    @property
-    def text(self) -> str:
-        """Such as "1.35 G + 1.5 Q"."""
-        if self.words:
-            return self.words
-        terms = [
-            f"{'- ' if f < 0 else '+ '}{abs(f):g} {name}"
-            for f, name in zip(self.factors[:3], ("G", "Q", "U"), strict=True)
-            if f
-        ]
-        parts = figures(" ".join(terms).removeprefix("+ "))
-        if not self.factors[3]:
-            return parts
-        return phrase("check.parts_and_given", parts=parts) if terms else phrase("check.given")
-
-    def value(self, load: HungLoad) -> float:
-        """Value of one load in this combination, N, downward positive."""
-        parts = (getattr(load, name) or 0.0 for name in PARTS)
-        return sum(f * part for f, part in zip(self.factors, parts, strict=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,51 +114,13 @@ def demands(job: Job, girder: Girder, rules: RuleSet, every: bool = False) -> tu
 
 @lru_cache(maxsize=64)
 def combination_of(basis: BasisSpec, code: str) -> Combination:
-    """One combination of the standard in force: P, PV, U or D, as in `Combination`.
-
-    [EN 1990:2002, 6.4.3.2, Eq. (6.10)] with the factors of the job, or allowable stress design
-    [NDS 2018, 1.4.4, ASCE/SEI 7-16, 2.4.1]; both from memory. A given design value goes with the
-    duration class of the variable load; where loads with parts hang beside it, it counts in
-    "permanent and variable".
-    """
-    if basis.standard == "NDS 2018":
-        g, q, favourable, clause = 1.0, 1.0, NDS_UPLIFT_PERMANENT, "NDS 2018, 1.4.4, 2.3.2"
-    else:
-        g, q, favourable = (
-            basis.gamma_permanent,
-            basis.gamma_variable,
-            basis.gamma_permanent_favourable,
-        )
-        clause = "EN 1990:2002, 6.4.3.2, Eq. (6.10)"
-    always, sometimes = basis.permanent_duration, basis.variable_duration
-    up = basis.uplift_duration
-    factors, durations = {
-        "P": ((g, 0.0, 0.0, 0.0), (always,)),
-        "PV": ((g, q, 0.0, 1.0), (always, sometimes)),
-        "U": ((favourable, 0.0, -q, 0.0), (always, up)),
-        "D": ((0.0, 0.0, 0.0, 1.0), (sometimes,)),
-    }[code]
-    duration, modification = _shortest(basis, durations)
-    return Combination(code, factors, duration, modification, clause)
-
-
-def _shortest(basis: BasisSpec, durations: Iterable[str]) -> tuple[str, float]:
-    """The shortest duration class and its k_mod or C_D."""
-    if basis.standard == "NDS 2018":
-        best = max(durations, key=_c_d)
-        return best, _c_d(best)
-    best = max(durations, key=DURATIONS.index)
-    return best, k_mod(basis.service_class, best)
-
-
-def _c_d(duration: str) -> float:
-    """C_D of a connection; impact is limited to that of ten minutes [NDS 2018, 11.3.2]."""
-    return C_D("ten minutes" if duration == "impact" else duration)
+    """One combination of the basis in force: P, PV, U or D, as in `Combination`."""
+    return basis_of(basis).combination(basis, code)
 
 
 def codes_of(loads: tuple[HungLoad, ...]) -> list[str]:
     """The combinations that the parts of these loads make."""
-    has = {part: any(getattr(load, part) for load in loads) for part in PARTS}
+    has = {part: any(load.part(part) for load in loads) for part in PARTS}
     parts = has["permanent"] or has["variable"] or has["uplift"]
     wanted = {
         "P": has["permanent"],
@@ -215,9 +133,7 @@ def codes_of(loads: tuple[HungLoad, ...]) -> list[str]:
 
 def without_given(combination: Combination, loads: tuple[HungLoad, ...]) -> Combination:
     """The combination without the term of design values where no load is given so."""
-    if any(load.design for load in loads):
-        return combination
-    return replace(combination, factors=(*combination.factors[:3], 0.0))
+    return combination if any(load.design for load in loads) else combination.without([GIVEN])
 
 
 def against_uplift(
@@ -242,12 +158,12 @@ def against_uplift(
     code = "PV" if any(load.variable or load.design for load in pressed) else "P"
     heavy, light = combination_of(basis, code), combination_of(basis, "U")
     heavy = without_given(heavy, tuple(pressed))
-    duration, modification = _shortest(basis, (heavy.duration, light.duration))
+    duration, modification = basis_of(basis).shortest(basis, (heavy.duration, light.duration))
     words = phrase(
         "check.against_uplift", heavy=heavy.text, down=face_words(down), light=light.text,
         up=face_words(up),
     )  # fmt: skip
-    mixed = Combination(f"{code}U", heavy.factors, duration, modification, heavy.clause, words)
+    mixed = Combination(f"{code}U", heavy.terms, duration, modification, heavy.clause, words)
     return mixed, light
 
 

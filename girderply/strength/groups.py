@@ -8,9 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from girderply.strength.columns import Crossing, FastenerColumns, crossings
+from girderply.bases.answers import Effective
+from girderply.bases.crossing import Crossing, Placed
+from girderply.strength.columns import FastenerColumns, crossings
 from girderply.strength.judge import Judge
-from girderply.strength.records import Effective, Placed
 from girderply.strength.zones import Zone
 
 _TINY = 1e-6  # mm

@@ -5,40 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Protocol
 
+from girderply.bases.answers import Plane, Resistance, Stuff
+from girderply.bases.crossing import Crossing
+from girderply.bases.dowel.through import bearing
+from girderply.bases.registry import basis_of
 from girderply.catalogue.timbers_known import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, Member
-from girderply.strength.columns import Crossing
-from girderply.strength.demand import Combination, Demand
-from girderply.strength.eurocode import Eurocode
-from girderply.strength.nds import AllowableStress
-from girderply.strength.records import Effective, Placed, Plane
-from girderply.strength.through import bearing
+from girderply.strength.demand import Demand
 from girderply.units.exact import N_PER_LB
 from girderply.units.show import Show
-
-
-class Standard(Protocol):
-    """What a standard must answer about fasteners between plies."""
-
-    def planes(
-        self,
-        crossing: Crossing,
-        alpha: float,
-        shear: tuple[float, ...],
-        combination: Combination,
-        boxed: bool,
-    ) -> tuple[Plane, ...]:
-        """Design resistance of one fastener at each interface it counts for."""
-
-    def least_point(self, crossing: Crossing) -> float:
-        """Least pointside penetration that counts, mm."""
-
-    def effective(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
-        """How many of the fasteners of one class count together."""
 
 
 def grain_angle(member: Member) -> float:
@@ -51,6 +29,25 @@ def plain(show: Show, newton: float) -> str:
     return f"{newton / (N_PER_LB if show.imperial else 1.0):.0f}"
 
 
+def stuff_of(
+    job: Job, girder: Girder, nails: Mapping[str, Nail], bolts: Mapping[str, BoltChoice]
+) -> Stuff:
+    """What the plies of a girder are made of and fastened with, as a basis asks for it.
+
+    Raises:
+        CatalogueError: a timber that is not known.
+    """
+    return Stuff(
+        timber(girder.timber),
+        girder.ply_thickness,
+        nails,
+        bolts,
+        girder.predrilled,
+        job.girder.moisture,
+        metric=job.info.units != "imperial",
+    )
+
+
 @dataclass(frozen=True)
 class Judge:
     """A standard and a memory of the fasteners it has judged.
@@ -60,7 +57,7 @@ class Judge:
         thickness: of a ply, mm.
     """
 
-    standard: Standard
+    standard: Resistance
     show: Show
     thickness: float
     _known: dict[tuple[Crossing, int, bool], dict[int, Plane]] = field(default_factory=dict)
@@ -87,15 +84,9 @@ class Judge:
         Raises:
             CatalogueError: a timber that is not known.
         """
-        wood, show = timber(girder.timber), Show(job.info.units)
-        if job.basis.standard == "NDS 2018":
-            wet = job.girder.moisture == "wet"
-            asd = AllowableStress(
-                wood, girder.ply_thickness, nails, bolts, wet, metric=not show.imperial
-            )
-            return cls(asd, show, girder.ply_thickness)
-        ec5 = Eurocode(job.basis, wood, girder.ply_thickness, nails, bolts, girder.predrilled)
-        return cls(ec5, show, girder.ply_thickness)
+        stuff, show = stuff_of(job, girder, nails, bolts), Show(job.info.units)
+        standard = basis_of(job.basis).resistance(job.basis, stuff)
+        return cls(standard, show, girder.ply_thickness)
 
     def planes(
         self, crossing: Crossing, alpha: float, demand: Demand, boxed: bool

@@ -6,14 +6,14 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from girderply.bases.answers import Plane
+from girderply.bases.crossing import Crossing
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
 from girderply.rules.types import RuleSet
-from girderply.strength.columns import Crossing
 from girderply.strength.demand import Demand, demands
 from girderply.strength.judge import Judge, grain_angle
-from girderply.strength.records import Plane
 from girderply.strength.zones import Zone
 
 

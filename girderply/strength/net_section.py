@@ -4,24 +4,20 @@ from __future__ import annotations
 
 import numpy as np
 
+from girderply.bases.registry import basis_of
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, Member
 from girderply.standards.en1995_1_1_2014.bolting import net_depth_ratio
-from girderply.standards.en1995_1_1_2014.spacing import a_1_bolt
 from girderply.strength.columns import FastenerColumns, Floats
 from girderply.units.show import Show
 from girderply.wording import phrase
-
-CLAUSE = "EN 1995-1-1:2004+A2:2014, 5.2(3) to (5)"
-NDS_CLAUSE = "NDS 2018, 3.1.2"
 
 
 def net_section_notes(job: Job, girder: Girder, fasteners: FastenerColumns) -> tuple[Finding, ...]:
     """The least share of depth that bolt holes leave, one note per drilled member.
 
-    Holes nearer along the grain than half the least spacing of bolts along it (5 d at 0 degrees)
-    count in one section.
+    Holes nearer along the grain than the basis says count in one section.
 
     Args:
         job: units, standard.
@@ -44,7 +40,8 @@ def net_section_notes(job: Job, girder: Girder, fasteners: FastenerColumns) -> t
 
 def _note(show: Show, job: Job, member: Member, station: Floats, hole: Floats) -> Finding:
     widest = float(hole.max())
-    count, at = fullest_section(station, a_1_bolt(widest - 1.0, 0.0) / 2)
+    least = basis_of(job.basis).net_section(widest)
+    count, at = fullest_section(station, least.value)
     ratio = net_depth_ratio(member.depth, widest, count)
     return Finding(
         "net-section",
@@ -58,7 +55,7 @@ def _note(show: Show, job: Job, member: Member, station: Floats, hole: Floats) -
             hole=show.small(widest),
             station=show.span(at),
         ),
-        NDS_CLAUSE if job.basis.standard == "NDS 2018" else CLAUSE,
+        least.clause,
     )
 
 

@@ -19,7 +19,7 @@ from girderply.model.hung import upward
 from girderply.strength.columns import FastenerColumns, transfer_fasteners
 from girderply.strength.demand import Demand
 from girderply.strength.records import Check
-from girderply.strength.splitting import CLAUSE, FULL, Split, larger_side, split_check
+from girderply.strength.splitting import FULL, Split, larger_side, split_check, to_end
 from girderply.wording import phrase
 
 
@@ -37,11 +37,9 @@ def receiving_checks(
         fasteners: columns of all fasteners.
 
     Returns:
-        Checks with ids such as "L1-3.split.ply2.PV"; none for NDS 2018, nor where the fasteners
-        reach the far edge, nor where none crosses (that is a failed check of its own).
+        Checks with ids such as "L1-3.split.ply2.PV"; none where the fasteners reach the far edge,
+        nor where none crosses (that is a failed check of its own).
     """
-    if job.basis.standard != "EN 1995-1-1":
-        return ()
     index = transfer_fasteners(fasteners, job.fastening.transfer_by)
     found = []
     for demand in asked:
@@ -102,7 +100,8 @@ def _check(
             side=larger_side(girder, member, demand.zone.station),
             h=h,
             h_e=h_e,
-            k_mod=demand.combination.modification,
+            combination=demand.combination,
+            to_end=to_end(member, demand.zone.station),
             enters=phrase(
                 "worked.split_received",
                 ply=ply,
@@ -115,14 +114,11 @@ def _check(
     )
 
 
-def unchecked_notes(job: Job, girder: Girder) -> tuple[Finding, ...]:
+def unchecked_notes(girder: Girder) -> tuple[Finding, ...]:
     """What is not checked for splitting under a hung load, and why; never silent."""
     hung = [x for x in girder.loads if x.face != "top"]
     if not hung:
         return ()
-    if job.basis.standard != "EN 1995-1-1":
-        text = phrase("finding.no_split_check")
-        return (Finding("splitting-not-checked", Severity.NOTE, "basis.standard", text),)
     bare = [x.id for x in hung if x.bracket is None]
     if not bare:
         return ()
@@ -130,4 +126,4 @@ def unchecked_notes(job: Job, girder: Girder) -> tuple[Finding, ...]:
     loads = phrase("finding.and_others", loads=names) if len(bare) > 6 else names
     text = phrase("finding.split_no_bracket", loads=loads)
     tip = phrase("finding.give_bracket")
-    return (Finding("splitting-not-checked", Severity.WARNING, "loads", text, CLAUSE, tip),)
+    return (Finding("splitting-not-checked", Severity.WARNING, "loads", text, "", tip),)

@@ -6,9 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import isfinite
 
-import numpy as np
-from numpy.typing import NDArray
-
 from girderply.errors import CheckError
 
 
@@ -65,66 +62,3 @@ class Check:
     def ok(self) -> bool:
         """True when the resistance is not exceeded (to a millionth)."""
         return self.utilisation <= 1.0 + 1e-6
-
-
-@dataclass(frozen=True, slots=True)
-class Plane:
-    """Design resistance of one fastener at one interface.
-
-    Attributes:
-        interface: 1-based. value: N, with every factor of the standard, in the stack.
-        table: N, the same by the standard's single shear alone.
-        share: value / table.
-        mode: governing mode and, in a stack, the mechanism, in words.
-        clause: document and clauses.
-        inputs, steps: as in `Check`.
-        stack: by how much the limit analysis of the whole fastener is more than the single-shear
-            value, no unit; None where the fastener crosses one interface only.
-    """
-
-    interface: int
-    value: float
-    table: float
-    share: float
-    mode: str
-    clause: str
-    inputs: Mapping[str, tuple[float, str]]
-    steps: tuple[str, ...]
-    stack: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """Where the fasteners of one class stand in a zone: stations and offsets, (m,) mm each."""
-
-    station: NDArray[np.float64]
-    offset: NDArray[np.float64]
-
-    def __len__(self) -> int:
-        return len(self.station)
-
-    @property
-    def rows(self) -> tuple[tuple[int, float], ...]:
-        """Per row along the grain: number and least spacing (mm; infinite for one), by offset."""
-        found = []
-        offsets = np.round(self.offset, 3)
-        for across in sorted(set(offsets.tolist())):
-            along = np.sort(self.station[offsets == across])
-            gaps = np.diff(along)
-            found.append((len(along), float(gaps.min()) if len(gaps) else float("inf")))
-        return tuple(found)
-
-
-@dataclass(frozen=True, slots=True)
-class Effective:
-    """How many fasteners of one class count together, and why.
-
-    Attributes:
-        number: effective number, no unit.
-        step: worked line for the calculation.
-        clause: where the reduction comes from.
-    """
-
-    number: float
-    step: str
-    clause: str

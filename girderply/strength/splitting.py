@@ -13,10 +13,12 @@ from math import cos
 
 import numpy as np
 
+from girderply.bases.actions import Combination
+from girderply.bases.answers import Across
+from girderply.bases.registry import basis_of
+from girderply.catalogue.timbers_known import timber
 from girderply.jobfile.job import BracketSpec, Job
 from girderply.model.girder import Girder, HungLoad, Member
-from girderply.standards.en1995_1_1_2014.basis import R_d
-from girderply.standards.en1995_1_1_2014.splitting import F_90_Rk
 from girderply.strength.demand import Demand, entering
 from girderply.strength.records import Check
 from girderply.wording import numeral, phrase
@@ -40,10 +42,8 @@ def splitting_checks(job: Job, girder: Girder, asked: Iterable[Demand]) -> tuple
         asked: demands of all zones; only those with every face loaded are read.
 
     Returns:
-        Checks with ids such as "L1-3.split.PV"; none for NDS 2018.
+        Checks with ids such as "L1-3.split.PV".
     """
-    if job.basis.standard != "EN 1995-1-1":
-        return ()
     found = []
     for demand in asked:
         if demand.id != f"{demand.zone.id}.{demand.combination.code}":
@@ -72,12 +72,12 @@ def _split(job: Job, girder: Girder, demand: Demand, load: HungLoad) -> Check | 
             subject=phrase(
                 "check.split_loaded", load=load.id, chord=load.chord, combination=demand.text
             ),
-            mode=phrase("check.split_low" if h_e < h / 2 else "check.split_high"),
             force=each,
             side=larger_side(girder, member, load.station),
             h=h,
             h_e=h_e,
-            k_mod=demand.combination.modification,
+            combination=demand.combination,
+            to_end=to_end(member, load.station),
             enters=phrase("worked.split_one_ply", force=f"{each:.0f}"),
             reaches=phrase("worked.farthest_fixing", inside=f"{TOP_FIXING:.0f}"),
         ),
@@ -89,53 +89,59 @@ class Split:
     """What one check of 8.1.4 is made from.
 
     Attributes:
-        id, about, subject, mode: of the check. ply: that receives its share, else 0.
+        id, about, subject: of the check. ply: that receives its share, else 0.
         force: across the grain on one ply, N. side: share of it on the larger side.
         h: depth of the chord, mm. h_e: from the loaded edge to the farthest fastener, mm.
-        k_mod: of the combination.
+        combination: its duration counts. to_end: from the nearer end of the chord, mm.
         enters, reaches: how the force and h_e came about, for the worked lines.
+        mode: in words, instead of the basis' own.
     """
 
     id: str
     about: str
     subject: str
-    mode: str
     force: float
     side: float
     h: float
     h_e: float
-    k_mod: float
+    combination: Combination
+    to_end: float
     enters: str
     reaches: str
     ply: int = 0
+    mode: str = ""
 
 
-def split_check(job: Job, girder: Girder, s: Split) -> Check:
-    """Shear beside a force across the grain against the ply's splitting capacity.
+def split_check(job: Job, girder: Girder, s: Split) -> Check | None:
+    """Shear beside a force across the grain against what the basis gives the ply there.
 
-    [EN 1995-1-1:2004+A2:2014, 8.1.4, Eq. (8.2), (8.4)]
+    None where the basis asks for nothing.
     """
-    b, gamma = girder.ply_thickness, job.basis.gamma_connection
-    F_k = F_90_Rk(b, s.h, s.h_e) if s.h_e > 0 else 0.0
-    F_d = R_d(F_k, s.k_mod, gamma)
+    found = basis_of(job.basis).across(
+        job.basis,
+        Across(
+            b=girder.ply_thickness,
+            h=s.h,
+            h_e=s.h_e,
+            to_end=s.to_end,
+            timber=timber(girder.timber),
+            combination=s.combination,
+            moisture=job.girder.moisture,
+        ),
+    )
+    if found is None:
+        return None
     return Check(
         id=s.id,
         about=s.about,
         ply=s.ply,
         subject=s.subject,
         demand=s.force * s.side,
-        resistance=F_d,
+        resistance=found.value,
         unit="N",
-        clause=f"{CLAUSE}, Eq. (8.2), (8.4)",
-        mode=s.mode,
-        inputs={
-            "b": (b, "mm"),
-            "h": (s.h, "mm"),
-            "h_e": (s.h_e, "mm"),
-            "F_90_Rk": (F_k, "N"),
-            "k_mod": (s.k_mod, ""),
-            "gamma_M": (gamma, ""),
-        },
+        clause=found.clause,
+        mode=s.mode or found.mode,
+        inputs=found.inputs,
         steps=(
             phrase(
                 "worked.split_shear",
@@ -145,22 +151,14 @@ def split_check(job: Job, girder: Girder, s: Split) -> Check:
                 shear=f"{s.force * s.side:.0f}",
             ),
             phrase("worked.split_h_e", h_e=f"{s.h_e:.0f}", reaches=s.reaches),
-            phrase(
-                "worked.split_F_k",
-                b=numeral(b),
-                h_e=numeral(s.h_e, ".1f"),
-                h=numeral(s.h),
-                F_k=f"{F_k:.0f}",
-            ),
-            phrase(
-                "worked.split_F_d",
-                k_mod=numeral(s.k_mod),
-                F_k=f"{F_k:.0f}",
-                gamma=numeral(gamma),
-                F_d=f"{F_d:.0f}",
-            ),
+            *found.steps,
         ),
     )
+
+
+def to_end(member: Member, station: float) -> float:
+    """From a place on a member to its nearer end, mm."""
+    return max(0.0, min(station, member.length - station))
 
 
 def fixing_height(bracket: BracketSpec, depth: float, *, downward: bool) -> float:

@@ -30,6 +30,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
 from pynite_plies import PynitePlies
 from sharing_girders import E_MODULUS, Columns, columns, truss
 
+from girderply.bases.en1995 import BASIS as EN1995
 from girderply.catalogue import timber
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build import build_schedule
@@ -75,7 +76,7 @@ def of_job(path: str) -> None:
     """The girder of a job with its own fasteners, where they are."""
     schedule = build_schedule(read_job(path))
     girder, f = schedule.girder, schedule.fasteners
-    laws = laws_of(f, schedule.nails, schedule.bolts, timber(girder.timber).rho_mean)
+    laws = laws_of(f, schedule.nails, schedule.bolts, timber(girder.timber).rho_mean, by=EN1995)
     combination = combination_of(schedule.job.basis, "PV")
     values = [entering(v, combination.value(v) or 1000.0, girder.plies) for v in girder.loads]
     beside(Path(path).stem, girder, f, laws, np.array(values, float), True, 1e5)

@@ -19,8 +19,8 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 from scipy.sparse import bmat, csr_matrix, diags, eye
 
-from girderply.strength.mechanisms import BARE, factored_box
-from girderply.strength.stack import Stack, limit, one_face_pattern, shears_of
+from girderply.bases.dowel.mechanisms import BARE, factored_box
+from girderply.bases.dowel.stack import Stack, limit, one_face_pattern, shears_of
 
 CELLS = 48
 

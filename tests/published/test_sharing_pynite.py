@@ -16,6 +16,7 @@ import pytest
 from pynite_plies import PynitePlies
 from sharing_girders import E_MODULUS, columns, truss
 
+from girderply.bases.en1995 import BASIS as EN1995
 from girderply.catalogue import timber
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build import build_schedule
@@ -116,7 +117,7 @@ def test_a_whole_sample_with_its_own_fasteners():
     path = Path(__file__).parents[2] / "sample_jobs" / "three-ply-pratt.toml"
     schedule = build_schedule(read_job(path))
     girder, f = schedule.girder, schedule.fasteners
-    laws = laws_of(f, schedule.nails, schedule.bolts, timber(girder.timber).rho_mean)
+    laws = laws_of(f, schedule.nails, schedule.bolts, timber(girder.timber).rho_mean, by=EN1995)
     loads = np.array([entering(v, 1000.0 + v.station, girder.plies) for v in girder.loads])
     ours = share(girder, f, laws, loads, E=E_MODULUS, merge=0.05)
     theirs = PynitePlies(girder, f, laws.modulus, E_MODULUS, arm=1e5).build(loads).solve()

@@ -11,6 +11,9 @@ import math
 import numpy as np
 import pytest
 
+from girderply.bases.dowel.mechanisms import BARE, Factors, factored_limit
+from girderply.bases.dowel.stack import Stack, limit, one_face_pattern
+from girderply.bases.en1995.planes import FACTORS
 from girderply.standards.en1995_1_1_2014.johansen import double_shear, single_shear
 from girderply.standards.nds_2018.yield_modes import (
     R_d,
@@ -18,9 +21,6 @@ from girderply.standards.nds_2018.yield_modes import (
     yield_loads_double_lb,
     yield_loads_single_lb,
 )
-from girderply.strength.eurocode import FACTORS
-from girderply.strength.mechanisms import BARE, Factors, factored_limit
-from girderply.strength.stack import Stack, limit, one_face_pattern
 
 
 def _draws(count: int, seed: int):

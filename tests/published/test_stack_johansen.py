@@ -11,8 +11,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from girderply.bases.dowel.stack import Stack, limit, one_face_pattern
 from girderply.standards.en1995_1_1_2014.johansen import double_shear, single_shear
-from girderply.strength.stack import Stack, limit, one_face_pattern
 
 
 def _draws(count: int, seed: int):

@@ -6,21 +6,23 @@ import math
 
 import pytest
 
+from girderply.bases.actions import Combination, terms_of
+from girderply.bases.crossing import Crossing
+from girderply.bases.dowel.stack import Stack, limit, one_face_pattern
+from girderply.bases.en1995.planes import Eurocode
+from girderply.bases.nds.planes import AllowableStress
+from girderply.bases.registry import spec_of
+from girderply.bases.spec import BasisSpec
 from girderply.catalogue import Nail, bolt, choose_bolt, nail, timber, washer
-from girderply.jobfile.job import BasisSpec
-from girderply.strength.columns import Crossing
-from girderply.strength.demand import Combination, interface_shears
-from girderply.strength.eurocode import Eurocode
-from girderply.strength.nds import AllowableStress
-from girderply.strength.stack import Stack, limit, one_face_pattern
+from girderply.strength.demand import interface_shears
 
 LBF = 4.4482216152605
-UNIT = Combination("PV", (1.0, 1.0, 0.0, 0.0), "medium", 1.0, "test")
+UNIT = Combination("PV", terms_of(1.0, 1.0, 0.0, 0.0), "medium", 1.0, "test")
 
 
 def _plain_basis() -> BasisSpec:
     """No partial factor, so that characteristic values come out."""
-    return BasisSpec(gamma_connection=1.0)
+    return spec_of(gamma_connection=1.0)
 
 
 def test_nail_4_0_x_100_in_two_plies_of_38():
@@ -36,7 +38,7 @@ def test_nail_4_0_x_100_in_two_plies_of_38():
     assert plane.inputs["M_y_Rk"][0] == pytest.approx(6617.0, abs=0.5)
     assert plane.value == pytest.approx(1186.0, abs=0.5)
     assert plane.mode == "(f)"
-    lasting = Combination("P", (1.0, 0.0, 0.0, 0.0), "permanent", 1.0, "test")
+    lasting = Combination("P", terms_of(1.0, 0.0, 0.0, 0.0), "permanent", 1.0, "test")
     (plane,) = ec5.planes(crossing, math.pi / 2, (1.0,), lasting, False)
     assert plane.value == pytest.approx(1151.0, abs=0.5)
 
@@ -59,7 +61,7 @@ def test_common_nail_of_table_12n(key, species, lb):
     own = nail(key)
     asd = AllowableStress(timber(species), 1.62 * 25.4, {key: own}, {})
     crossing = Crossing("nail", key, 1, 2, 1.62 * 25.4)
-    once = Combination("PV", (1.0, 1.0, 0.0, 0.0), "ten years", 1.0, "test")
+    once = Combination("PV", terms_of(1.0, 1.0, 0.0, 0.0), "ten years", 1.0, "test")
     (plane,) = asd.planes(crossing, math.pi / 2, (1.0,), once, False)
     assert plane.value / LBF == pytest.approx(lb, abs=0.5)
 
@@ -74,7 +76,7 @@ def test_bolts_of_a_four_ply_girder():
     choice = choose_bolt(bolt("1/2 in"), washer("cut 1/2 in"), 4 * 38.1)
     asd = AllowableStress(timber("SPF"), 38.1, {}, {choice.spec: choice})
     crossing = Crossing("bolt", choice.spec, 1, 4, 38.1, drilled=True)
-    snow = Combination("PV", (1.0, 1.0, 0.0, 0.0), "two months", 1.15, "test")
+    snow = Combination("PV", terms_of(1.0, 1.0, 0.0, 0.0), "two months", 1.15, "test")
     shears = interface_shears((4000.0 * LBF, 0.0, 0.0, 0.0))
     assert shears == pytest.approx(tuple(v * LBF for v in (3000.0, 2000.0, 1000.0)))
     planes = asd.planes(crossing, math.pi / 2, shears, snow, False)

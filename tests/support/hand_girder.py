@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from girderply.bases.registry import spec_of
 from girderply.catalogue.types import Bolt, BoltChoice, Nail, Washer
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import (
-    BasisSpec,
     BearingSpec,
     FasteningSpec,
     GirderSpec,
@@ -95,7 +95,7 @@ def hand_schedule(*, units: UnitSystem = UnitSystem.METRIC, rod: bool = False) -
     info = JobInfo("R-12", "Rivermouth Hall", "B", "2025-03-01", units, demo=True)
     spec = GirderSpec("G7", 2, 3, 38.0, "C24")
     return Schedule(
-        job=Job(info, spec, BasisSpec(), FasteningSpec(), folder="/somewhere/private"),
+        job=Job(info, spec, spec_of(), FasteningSpec(), folder="/somewhere/private"),
         girder=made,
         rules=rule_set(),
         fasteners=fasteners(choice.spec),

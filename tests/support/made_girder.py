@@ -10,10 +10,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from girderply.bases.registry import spec_of
 from girderply.catalogue.types import Bolt, BoltChoice, Nail, Washer
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import (
-    BasisSpec,
     BearingSpec,
     BracketSpec,
     FasteningSpec,
@@ -207,7 +207,7 @@ def made_schedule(
             "EN 1995-1-1, 8.3.1.2", "Take a nail of 120 mm or longer."))  # fmt: skip
     nails, bolts = int((f.kind == "nail").sum()), int((f.kind == "bolt").sum())
     return Schedule(
-        Job(job_info, GirderSpec("G1", 2, plies, 38.0, "C24"), BasisSpec(), FasteningSpec()),
+        Job(job_info, GirderSpec("G1", 2, plies, 38.0, "C24"), spec_of(), FasteningSpec()),
         girder,
         RuleSet("common-practice", "Common practice", "common practice, no source", "demo", (2, 6),
                 (35.0, 45.0), (), (), NailLimits(), (), None),

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from girderply.bases.registry import spec_of
 from girderply.jobfile.job import (
-    BasisSpec,
     FasteningSpec,
     GirderSpec,
     Job,
@@ -32,7 +32,7 @@ def shape_job(
     by_role = dict(zip((TOP.value, BOTTOM.value, WEB.value), depths, strict=True))
     spec = GirderSpec("G1", 1, 2, 38.0, "C24", shape, by_role if shape else {}, **girder)
     info = JobInfo("T-1", "test", "A", "2025-01-01", UnitSystem(units))
-    return Job(info, spec, BasisSpec(), FasteningSpec(), tuple(loads))
+    return Job(info, spec, spec_of(), FasteningSpec(), tuple(loads))
 
 
 def level_lists(width: float = 3000.0) -> tuple[list[NodeSpec], list[MemberSpec]]:

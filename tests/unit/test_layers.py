@@ -22,12 +22,13 @@ ROWS = (
     ("inspection",),
     ("schedule",),
     ("layout", "strength"),
-    ("standards",),
     ("rules",),  # a rule set names fasteners that the catalogue knows
-    ("catalogue",),
     ("model",),
     ("jobfile",),
     ("shapes",),
+    ("bases",),  # below the job file, which takes names, durations and choices from them
+    ("standards",),
+    ("catalogue",),
     ("units",),
     ("verify",),  # a room apart
     ("wording",),
@@ -140,7 +141,7 @@ def test_the_walk_itself_sees_what_it_should(source, top, everywhere):
 
 def test_the_map_itself_finds_an_import_that_points_up():
     assert upward("model", ["girderply.layout.board.Board"]) == {("model", "layout")}
-    assert upward("layout", ["girderply.strength.stack.f"]) == {("layout", "strength")}
+    assert upward("layout", ["girderply.strength.zones.f"]) == {("layout", "strength")}
     assert upward("layout", ["girderply.layout.board", "girderply.errors.Finding"]) == set()
 
 

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from girderply.bases.actions import Combination
+from girderply.bases.answers import Stuff
+from girderply.bases.registry import basis_of
 from girderply.catalogue.timbers_known import timber
 from girderply.catalogue.types import Screw
 from girderply.papers.engineer.calculation_words import input_value
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
-from girderply.strength.demand import Combination, demands
+from girderply.strength.demand import demands
+from girderply.strength.judge import stuff_of
 from girderply.strength.zones import reach_of
-from girderply.units.show import NBSP, Show
-from girderply.wording import figures, numeral, phrase
+from girderply.units.show import Show
+from girderply.wording import numeral, phrase
 from girderply.wording.words import duration_words, kind_words, spec_words
 
 Pairs = Iterator[tuple[str, str]]
@@ -34,26 +38,18 @@ def basis_blocks(schedule: Schedule) -> list[Block]:
 
 def edition(schedule: Schedule) -> str:
     """The document that judges, with its edition."""
-    from girderply.standards import en1995_1_1_2014, nds_2018
+    return basis_of(schedule.job.basis).document
 
-    nds = schedule.job.basis.standard == "NDS 2018"
-    return nds_2018.DOCUMENT if nds else en1995_1_1_2014.DOCUMENT
+
+def _stuff(schedule: Schedule) -> Stuff:
+    return stuff_of(schedule.job, schedule.girder, schedule.nails, schedule.bolts)
 
 
 def _standard(schedule: Schedule) -> Pairs:
     job, girder = schedule.job, schedule.girder
-    basis, show = job.basis, Show(job.info.units)
+    show = Show(job.info.units)
     yield phrase("calculation.standard"), edition(schedule)
-    if basis.standard == "NDS 2018":
-        yield phrase("calculation.design"), phrase("calculation.allowable")
-        yield phrase("calculation.moisture"), phrase(f"calculation.moisture_{job.girder.moisture}")
-    else:
-        yield phrase("calculation.service_class"), f"{basis.service_class}"
-        yield phrase("calculation.gamma_M"), numeral(basis.gamma_connection)
-        yield (
-            phrase("calculation.split_clause"),
-            phrase("calculation.in_force" if basis.split_clause else "calculation.not_in_force"),
-        )
+    yield from basis_of(job.basis).facts(job.basis, _stuff(schedule))
     carriers = kind_words(schedule.carriers, 2)
     yield phrase("calculation.carried_by"), phrase("calculation.alone", kind=carriers)
     reach = show.span(reach_of(schedule.job, schedule.rules))
@@ -70,11 +66,7 @@ def _timber(schedule: Schedule) -> Pairs:
         phrase("calculation.timber"),
         phrase("calculation.plies_of", timber=wood.key, plies=girder.plies, thickness=thickness),
     )
-    if schedule.job.basis.standard == "NDS 2018":
-        yield phrase("calculation.gravity"), numeral(wood.G) if wood.G is not None else ""
-    else:
-        density = "" if wood.rho_k is None else figures(f"{wood.rho_k:g}{NBSP}kg/m\u00b3")
-        yield phrase("calculation.density"), density
+    yield from basis_of(schedule.job.basis).timber_facts(_stuff(schedule))
     drilled = bool((schedule.fasteners.drilled[schedule.fasteners.driven] > 0).any())
     yield (
         phrase(f"calculation.{schedule.driven}s"),
@@ -85,9 +77,9 @@ def _timber(schedule: Schedule) -> Pairs:
 
 
 def _fasteners(schedule: Schedule) -> Pairs:
-    show, nds = Show(schedule.job.info.units), schedule.job.basis.standard == "NDS 2018"
+    show, basis = Show(schedule.job.info.units), basis_of(schedule.job.basis)
     for key, nail in sorted(schedule.nails.items()):
-        name, stress = ("F_yb", nail.f_yb or 0.0) if nds else ("f_u", nail.fu)
+        name, stress = basis.nail_stress(nail)
         size: str = phrase(
             "calculation.nail_size",
             nail=key, d=show.diameter(nail.d), length=show.small(nail.length),
@@ -115,7 +107,7 @@ def _combinations(schedule: Schedule) -> list[Block]:
     found = list(dict.fromkeys(d.combination for d in asked))
     if not found:
         return []
-    factor = "C_D" if schedule.job.basis.standard == "NDS 2018" else "k_mod"
+    factor = basis_of(schedule.job.basis).modification_sign
     named = (phrase(f"calculation.head_{n}") for n in ("in_ids", "combination", "duration"))
     heads = (*named, factor, phrase("calculation.head_clause"))
     align = ("left", "left", "left", "right", "left")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from girderply.bases.actions import Combination
 from girderply.papers.page.chart import (
     FOOT,
     LBF,
@@ -20,7 +21,7 @@ from girderply.papers.page.chart import (
 )
 from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_id
-from girderply.strength.demand import Combination, Demand, demands
+from girderply.strength.demand import Demand, demands
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Show
 from girderply.wording import phrase

@@ -12,8 +12,8 @@ from girderply.wording import figures, phrase
 from girderply.wording.words import duration_words
 
 if TYPE_CHECKING:
+    from girderply.bases.actions import Combination
     from girderply.schedule.types import Schedule
-    from girderply.strength.demand import Combination
     from girderply.strength.sharing import Sharing, SharingReport
 
 NONE = "\u2013"

@@ -1,10 +1,11 @@
-"""Slip moduli per shear plane and fastener: Table 7.1, Eq. (2.1), (7.1)."""
+"""Slip moduli per shear plane and fastener, and their creep: Tables 3.2 and 7.1, 2.3.2.2."""
 
 from __future__ import annotations
 
 import math
 
 from girderply.standards import guards
+from girderply.standards.tables import load
 
 
 def rho_m_two_members(rho_m_1: float, rho_m_2: float) -> float:
@@ -85,7 +86,7 @@ def K_u(K_ser: float) -> float:
 
 
 def k_def(service_class: int) -> float:
-    """Creep of solid timber and of laminated veneer lumber.
+    """Creep of solid timber, glulam and laminated veneer lumber.
 
     [EN 1995-1-1:2004+A2:2014, 3.1.4, Table 3.2]
 
@@ -99,7 +100,7 @@ def k_def(service_class: int) -> float:
         k_def, no unit.
 
     Raises:
-        RangeError: another class.
+        RangeError: a class that the table does not have.
     """
     guards.choice((1, 2, 3), service_class=service_class)
-    return {1: 0.60, 2: 0.80, 3: 2.00}[service_class]
+    return float(load(__package__, "table_3_2").row(service_class=str(service_class))["k_def"])

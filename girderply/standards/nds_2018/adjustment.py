@@ -6,6 +6,7 @@ from girderply.errors import RangeError
 from girderply.standards import guards
 from girderply.standards.tables import load
 
+C_D_MOST = 1.6  # of connections, 11.3.2
 K_F_CONNECTION = 3.32  # LRFD format conversion, Table 11.3.1
 PHI_CONNECTION = 0.65  # LRFD resistance factor, Table 11.3.1
 C_EG = 0.67  # lateral load on a nail in end grain, 12.5.2.2
@@ -17,18 +18,36 @@ C_TN_WITHDRAWAL = 0.67
 def C_D(duration: str) -> float:
     """Load duration factor; that of the shortest load in the combination.
 
-    [NDS 2018, 2.3.2, 11.3.2, Table 2.3.2]
+    [NDS 2018, 2.3.2, Table 2.3.2]
 
     Args:
-        duration: one of "permanent", "ten years", "two months", "seven days", "ten minutes".
+        duration: one of "permanent", "ten years", "two months", "seven days", "ten minutes",
+            "impact".
 
     Returns:
-        C_D, no unit; the table stops at 1.6, the most that 11.3.2 lets a connection have.
+        C_D, no unit.
 
     Raises:
         RangeError: a duration that the table does not have.
     """
     return float(load(__package__, "table_2_3_2").row(duration=duration)["C_D"])
+
+
+def C_D_connection(duration: str) -> float:
+    """Load duration factor of a connection, which impact raises no further than 1.6.
+
+    [NDS 2018, 11.3.2]
+
+    Args:
+        duration: one of the durations of `C_D`.
+
+    Returns:
+        C_D, no unit, at most 1.6.
+
+    Raises:
+        RangeError: a duration that the table does not have.
+    """
+    return min(C_D(duration), C_D_MOST)
 
 
 def C_M(*, wet_fabricated: bool, wet_service: bool, D_in: float, lone_row: bool = False) -> float:

@@ -8,6 +8,8 @@ from typing import Literal, Protocol
 
 import numpy as np
 
+from girderply.bases.actions import Combination, terms_of
+from girderply.bases.registry import basis_of
 from girderply.catalogue.timbers_known import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding, GirderplyError, Severity
@@ -15,7 +17,7 @@ from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, HungLoad
 from girderply.rules.types import RuleSet
 from girderply.strength.columns import FastenerColumns, Words, transfer_fasteners
-from girderply.strength.demand import PARTS, Combination, combination_of, entering
+from girderply.strength.demand import combination_of, entering
 from girderply.strength.sharing.findings import MARGIN, findings_of
 from girderply.strength.sharing.mesh import Floats, FrameError
 from girderply.strength.sharing.model import Model, make_model
@@ -143,21 +145,17 @@ def governing(designed: Designed, state: State) -> Combination:
     basis, loads = designed.job.basis, designed.girder.loads
     if state == "serviceability":
         plain = combination_of(basis, "P")
-        most = replace(plain, code="S", factors=(1.0, 1.0, 0.0, 1.0), clause="",
+        most = replace(plain, code="S", terms=terms_of(1.0, 1.0, 0.0, 1.0), clause="",
                        duration=basis.variable_duration, modification=1.0)  # fmt: skip
     else:
         most = max((combination_of(basis, code) for code in CODES), key=lambda c: _weight(c, loads))
-    used = tuple(
-        factor if any(getattr(load, part) for load in loads) else 0.0
-        for factor, part in zip(most.factors, PARTS, strict=True)
-    )
-    return replace(most, factors=used)  # type: ignore[arg-type]
+    return most.of(loads)
 
 
 def _weight(combination: Combination, loads: tuple[HungLoad, ...]) -> tuple[float, int]:
     """Sum of the forces, and how simple the combination is."""
     total = sum(abs(combination.value(load)) for load in loads)
-    return round(total, 6), -sum(1 for f in combination.factors if f)
+    return round(total, 6), -len(combination.terms)
 
 
 class _Work:
@@ -227,7 +225,10 @@ class _Work:
     def _laws(self, rho_mean: float, strength: Floats | None) -> Laws:
         """Stiffness; a point too short to count at an interface is no spring there."""
         d = self.designed
-        laws = laws_of(self.columns, d.nails, d.bolts, rho_mean, self.state, self.bolt_slip)
+        laws = laws_of(
+            self.columns, d.nails, d.bolts, rho_mean, self.state, self.bolt_slip,
+            by=basis_of(d.job.basis),
+        )  # fmt: skip
         if strength is None:
             return laws
         return Laws(np.where(strength > 0, laws.modulus[:, None], 0.0), laws.gap)

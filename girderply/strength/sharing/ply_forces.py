@@ -13,12 +13,14 @@ from typing import Literal
 
 import numpy as np
 
+from girderply.bases.answers import Creep
+from girderply.bases.protocol import Basis
+from girderply.bases.registry import basis_of
 from girderply.catalogue.timbers_known import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
-from girderply.standards.en1995_1_1_2014.slip import k_def
 from girderply.strength.cases import LoadCase, load_cases
 from girderply.strength.columns import FastenerColumns, crossings
 from girderply.strength.demand import entering
@@ -28,10 +30,8 @@ from girderply.strength.sharing.mesh import Floats, FrameError, Mesh
 from girderply.strength.sharing.model import Model, make_model
 from girderply.strength.sharing.newton import balance
 from girderply.strength.sharing.share import spring_laws
-from girderply.strength.sharing.springs import Laws, laws_of
+from girderply.strength.sharing.springs import BoltSlip, Laws, laws_of
 from girderply.wording import phrase
-
-NDS_CREEP = {"dry": 0.5, "wet": 1.0}  # K_cr - 1 [NDS 2018, 3.5.2, value from memory]
 
 Age = Literal["initial", "final"]
 
@@ -111,10 +111,12 @@ def ply_forces(
     moved: list[_Moved] = []
     play = bool(((columns.kind == "bolt") & (columns.drilled > 0)).any())
     ages: tuple[Age, ...] = ("initial", "final")
+    basis = basis_of(job.basis)
+    creep = basis.creep(job.basis, job.girder.moisture)
     for age in ages:
-        k = creep_of(job) if age == "final" else 0.0
+        softer = creep if age == "final" else Creep(0.0, 0.0, "")
         tight, loose = (
-            _laws(columns, nails, bolts, wood.rho_mean, counted, k, slack=slack)
+            _laws(columns, nails, bolts, wood.rho_mean, counted, softer, basis, slack=slack)
             for slack in (False, True)
         )
         states.append(State("tight", age))
@@ -129,35 +131,26 @@ def ply_forces(
     )  # fmt: skip
 
 
-def creep_of(job: Job) -> float:
-    """How much softer the timber becomes under lasting load, no unit; a connection twice as much.
-
-    [EN 1995-1-1:2004+A2:2014, 2.3.2.2, Table 3.2], with psi_2 = 1, the least kind; NDS 2018 has
-    K_cr for timber (3.5.2) and nothing for connections, which are treated alike.
-    """
-    if job.basis.standard == "NDS 2018":
-        return NDS_CREEP.get(job.girder.moisture, max(NDS_CREEP.values()))
-    return k_def(job.basis.service_class)
-
-
 def _laws(
     columns: FastenerColumns,
     nails: Mapping[str, Nail],
     bolts: Mapping[str, BoltChoice],
     rho_mean: float,
     counted: Floats,
-    creep: float,
+    creep: Creep,
+    basis: Basis,
     *,
     slack: bool,
 ) -> Laws:
     """Fasteners beside plies that keep their first stiffness.
 
-    Plies soften by 1 + k, fasteners by 1 + 2 k; forces hang on the ratio alone, and a gap is less
-    beside what has grown by 1 + k.
+    Forces hang on the ratio of what plies and fasteners soften by, and a gap is less beside plies
+    that have grown softer.
     """
-    laws = laws_of(columns, nails, bolts, rho_mean, "ultimate", "gap" if slack else "tight")
-    modulus = laws.modulus * (1 + creep) / (1 + 2 * creep)
-    return Laws(modulus[:, None] * counted, laws.gap / (1 + creep))
+    slip: BoltSlip = "gap" if slack else "tight"
+    laws = laws_of(columns, nails, bolts, rho_mean, "ultimate", slip, by=basis)
+    modulus = laws.modulus * (1 + creep.timber) / (1 + creep.joint)
+    return Laws(modulus[:, None] * counted, laws.gap / (1 + creep.timber))
 
 
 def _counted(

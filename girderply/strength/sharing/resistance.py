@@ -7,11 +7,11 @@ from math import pi
 
 import numpy as np
 
+from girderply.bases.actions import Combination
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
 from girderply.strength.columns import FastenerColumns, crossings
-from girderply.strength.demand import Combination
 from girderply.strength.judge import Judge
 from girderply.strength.sharing.mesh import Floats
 

@@ -8,10 +8,10 @@ from typing import Literal
 
 import numpy as np
 
-from girderply.catalogue.types import BoltChoice, Nail, Screw
+from girderply.bases.protocol import Basis
+from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import RangeError
 from girderply.standards import guards
-from girderply.standards.en1995_1_1_2014.slip import K_ser_drilled, K_ser_nail, K_u
 from girderply.strength.columns import FastenerColumns
 from girderply.strength.sharing.mesh import Floats, Ints, Mesh
 
@@ -83,10 +83,10 @@ def laws_of(
     rho_mean: float,
     state: State = "ultimate",
     bolt_slip: BoltSlip = "tight",
+    *,
+    by: Basis,
 ) -> Laws:
-    """Slip moduli of the standard, and what bolts lose in their holes.
-
-    [EN 1995-1-1:2004+A2:2014, 7.1(1), Table 7.1; 2.2.2(2), Eq. (2.1); 7.1(4)]
+    """Slip moduli of the basis, and what bolts lose in their holes.
 
     Bolts: "tight" takes the modulus as it is; "gap" lets a bolt slip freely by the clearance of
     its hole first (hole less shank: half of it in each of the two plies, centred to begin with);
@@ -99,6 +99,7 @@ def laws_of(
         rho_mean: mean density of the timber, kg/m3.
         state: which modulus.
         bolt_slip: what is thought of bolts.
+        by: the basis that says how stiff fasteners are.
 
     Raises:
         RangeError: an unknown word, or an unknown spec.
@@ -108,10 +109,10 @@ def laws_of(
     rows = list(
         zip(columns.kind.tolist(), columns.spec.tolist(), columns.drilled.tolist(), strict=True)
     )
-    known = {row: _law(row, nails, bolts, rho_mean) for row in sorted(set(rows))}
+    known = {row: _law(row, nails, bolts, rho_mean, by) for row in sorted(set(rows))}
     table = np.array([known[row] for row in rows], float).reshape(-1, 2)
     bolted = columns.kind == "bolt"
-    modulus = table[:, 0] * (K_u(1.0) if state == "ultimate" else 1.0)
+    modulus = table[:, 0] * (by.ultimate(1.0) if state == "ultimate" else 1.0)
     if bolt_slip == "idle":
         modulus = np.where(bolted, 0.0, modulus)
     return Laws(modulus, table[:, 1] if bolt_slip == "gap" else np.zeros(len(rows)))
@@ -122,18 +123,15 @@ def _law(
     nails: Mapping[str, Nail],
     bolts: Mapping[str, BoltChoice],
     rho_mean: float,
+    by: Basis,
 ) -> tuple[float, float]:
-    """K_ser in N/mm and clearance in mm of one kind, spec and hole."""
+    """Modulus in use in N/mm and clearance in mm of one kind, spec and hole."""
     kind, spec, hole = row
     if kind == "bolt" and spec in bolts:
         d = bolts[spec].bolt.d
-        return K_ser_drilled(d, rho_mean), max(hole - d, 0.0)
+        return by.bolt_slip(d, rho_mean).value, max(hole - d, 0.0)
     if spec in nails:
-        nail = nails[spec]
-        if isinstance(nail, Screw):
-            return K_ser_drilled(1.1 * nail.d_root, rho_mean), 0.0
-        d = nail.d
-        return (K_ser_drilled if hole > 0 else K_ser_nail)(d, rho_mean), 0.0
+        return by.nail_slip(nails[spec], hole, rho_mean).value, 0.0
     raise RangeError(f"spec {spec!r} of a {kind} is not among the nails and bolts given")
 
 

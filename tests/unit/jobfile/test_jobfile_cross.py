@@ -58,7 +58,7 @@ LOADS = [
 REST = [
     (spoilt("[basis]", '[basis]\nvariable_duration = "two months"'),
      "basis.variable_duration", "no load duration of EN 1995-1-1"),
-    (spoilt("[basis]", '[basis]\nstandard = "NDS 2018"\nuplift_duration = "short"'),
+    (spoilt("service_class = 2", 'standard = "NDS 2018"\nuplift_duration = "short"'),
      "basis.uplift_duration", "no load duration of NDS 2018"),
     (spoilt("[fastening]", '[fastening]\nrules = "a"\nrules_file = "b"'), "fastening", "both"),
     (CHANGED + "chord_pitch = true", "fastening.overrides.chord_pitch", "true is no quantity"),

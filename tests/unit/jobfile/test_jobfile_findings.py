@@ -83,7 +83,7 @@ def test_misspelt_words_get_the_nearest_right_one(old, new, where, tip):
 
 def test_unknown_keys_list_the_right_ones():
     (finding,) = findings_of(spoilt("[basis]", "[basis]\nzeta = 1"))
-    assert finding.message.startswith('[basis] has no key "zeta"; its keys are: standard, service')
+    assert finding.message.startswith('[basis] has no key "zeta"; its keys are: standard, perman')
 
 
 def test_missing_keys_say_what_they_are():

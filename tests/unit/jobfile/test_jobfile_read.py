@@ -25,7 +25,7 @@ def test_every_value_of_a_shape_job_lands_where_it_belongs():
     assert shape.pitch == pytest.approx(math.pi / 8, rel=1e-14)
     assert girder.depths == {"top chord": 170.0, "bottom chord": 195.0, "web": 95.0}
     assert girder.bearings == (BearingSpec(70.0, 140.0),)
-    assert job.basis.service_class == 2
+    assert job.basis.value("service_class") == 2
     assert job.fastening.nail == "4.0 x 100"
 
 
@@ -56,7 +56,7 @@ def test_nodes_members_plates():
 
 
 def test_bare_numbers_follow_the_unit_system():
-    text = spoilt("date = 2026-05-04", 'units = "imperial"')
+    text = spoilt("service_class = 2", "", spoilt("date = 2026-05-04", 'units = "imperial"'))
     job = parse_job(spoilt("permanent = 1.1", "permanent = 110", text))
     assert job.loads[0].every == pytest.approx(600 * 25.4)
     assert job.loads[0].permanent == pytest.approx(110 * 4.4482216152605)
@@ -73,7 +73,8 @@ def test_bare_numbers_follow_the_unit_system():
     ],
 )
 def test_what_a_silent_job_means(units, standard, rules, variable, uplift):
-    job = parse_job(spoilt("date = 2026-05-04", f'units = "{units}"'))
+    text = spoilt("service_class = 2", "", BASE)
+    job = parse_job(spoilt("date = 2026-05-04", f'units = "{units}"', text))
     assert (job.basis.standard, job.fastening.rules) == (standard, rules)
     assert (job.basis.variable_duration, job.basis.uplift_duration) == (variable, uplift)
 

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from jobs_in_text import Ask, job_text
 
-from girderply.jobfile.job import BasisSpec, FasteningSpec, GirderSpec, Job, JobInfo, Role
+from girderply.bases.registry import spec_of
+from girderply.jobfile.job import FasteningSpec, GirderSpec, Job, JobInfo, Role
 from girderply.jobfile.reader import parse_job
 from girderply.layout import lay_out as lay_out_module
 from girderply.layout.bolt_rows import BoltGroup
@@ -44,7 +45,7 @@ def bar_brief(plies=2, length=3000.0, depth=195.0, plates=((0.0, 200.0), (3000.0
     girder = Girder("G1", 1, plies, 38.0, "C24", (chord,), joints, steel, (), ())
     info = JobInfo("1", "t", "A", "2026-01-01")
     spec = GirderSpec("G1", 1, plies, 38.0, "C24")
-    return make_brief(Job(info, spec, BasisSpec(), FasteningSpec(**job)), girder)
+    return make_brief(Job(info, spec, spec_of(), FasteningSpec(**job)), girder)
 
 
 def nails(layout, stage=1):

@@ -13,7 +13,7 @@ import pytest
 from contract_keys import KEYS, missing_keys
 from hand_girder import hand_schedule, with_revision
 
-from girderply.jobfile.job import BasisSpec
+from girderply.bases.registry import spec_of
 from girderply.schedule.contract import content_hash, tidy, to_contract
 from girderply.schedule.design_value import design_value
 
@@ -89,17 +89,17 @@ def test_nothing_private_in_the_text():
 def test_design_value_by_partial_factors():
     """[EN 1990:2002, 6.4.3.2, Eq. (6.10)]: 1.35 x 1000 + 1.5 x 2000 = 4350 N."""
     load = hand_schedule().girder.loads[0]
-    value, words = design_value(load, BasisSpec())
+    value, words = design_value(load, spec_of())
     assert value == pytest.approx(4350.0, abs=1e-9)
     assert words == "1.35 G + 1.5 Q"
-    nds = BasisSpec(standard="NDS 2018", variable_duration="two months")
+    nds = spec_of("NDS 2018", variable_duration="two months")
     assert design_value(load, nds)[0] == 3000.0
     given = replace(load, permanent=None, variable=None, design=6200.0)
-    assert design_value(given, BasisSpec()) == (6200.0, "given design value")
+    assert design_value(given, spec_of()) == (6200.0, "given design value")
     only = replace(load, variable=None)
-    assert design_value(only, BasisSpec()) == (1350.0, "1.35 G")
+    assert design_value(only, spec_of()) == (1350.0, "1.35 G")
     lifted = replace(load, permanent=None, variable=None, uplift=400.0)
-    assert design_value(lifted, BasisSpec())[0] == -600.0
+    assert design_value(lifted, spec_of())[0] == -600.0
 
 
 @pytest.mark.parametrize(

@@ -92,12 +92,15 @@ GOOD = {
     "factors": 1.15, "s_in": 4.0, "EA_m_lb": 7e6, "EA_s_lb": 8e6, "case": "end perpendicular",
     "end_in": 2.5, "end_case": "end perpendicular", "spacing_in": 1.9, "l_in": 1.5,
     "row_spacing_in": 1.0, "loaded": True, "prebored": False, "t_min_in": 1.5, "d_in": 5.5,
-    "t_last_in": 1.5,
+    "t_last_in": 1.5, "l": 100.0, "a_2": 20.0, "l_1": 300.0, "A_ef": 4000.0, "f_c_90_d": 1.5,
+    "k_c_90": 1.5, "F_v_psi": 135.0, "b_in": 1.5,
+    "d_e_in": 4.0, "to_end_in": 30.0, "l_b_in": 3.5, "F_c_perp_psi": 425.0, "C_b": 1.1,
 }  # fmt: skip
 OWN = {
     "F_e_perpendicular_psi": {"D_in": 0.5},
     "F_ax_Rk_screw": {"alpha": 1.5},
     "C_D": {"duration": "two months"},
+    "C_D_connection": {"duration": "ten years"},
 }
 
 

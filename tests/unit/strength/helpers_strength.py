@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from girderply.bases.registry import spec_of
+from girderply.bases.spec import BasisSpec
 from girderply.catalogue import BoltChoice, bolt, choose_bolt, washer
 from girderply.jobfile.job import (
-    BasisSpec,
     BearingSpec,
     FasteningSpec,
     GirderSpec,
@@ -102,7 +103,7 @@ def job(
     return Job(
         info=JobInfo("T-1", "Test", "A", "2026-01-15", units),
         girder=GirderSpec("G1", 1, 3, 45.0, "C24"),
-        basis=basis or BasisSpec(),
+        basis=basis or spec_of(),
         fastening=fastening or FasteningSpec(),
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from helpers_strength import RULES, girder, job, load
 
-from girderply.jobfile.job import BasisSpec
+from girderply.bases.registry import spec_of
 from girderply.strength.demand import demands, entering, interface_shears
 
 
@@ -83,7 +83,7 @@ def test_two_brackets_on_one_face_add_up():
 
 
 def test_design_value_passes_through_with_the_class_of_the_variable_load():
-    basis = BasisSpec(variable_duration="short", service_class=3)
+    basis = spec_of(variable_duration="short", service_class=3)
     (only,) = demands(
         job(basis), girder((load(permanent=None, variable=None, design=-5200.0),)), RULES
     )
@@ -93,16 +93,14 @@ def test_design_value_passes_through_with_the_class_of_the_variable_load():
 
 
 def test_shortest_class_of_the_loads_present_counts():
-    basis = BasisSpec(variable_duration="long", permanent_duration="permanent")
+    basis = spec_of(variable_duration="long", permanent_duration="permanent")
     found = demands(job(basis), girder((load(),)), RULES)
     assert [d.combination.duration for d in found] == ["permanent", "long"]
 
 
 def test_allowable_stress_adds_loads_up_as_they_are():
     """D + L with C_D of two months (1.15), D alone 0.9; uplift 0.6 D - U (value from memory)."""
-    basis = BasisSpec(
-        standard="NDS 2018", variable_duration="two months", uplift_duration="ten minutes"
-    )
+    basis = spec_of("NDS 2018", variable_duration="two months", uplift_duration="ten minutes")
     found = {d.id: d for d in demands(job(basis), girder((load(uplift=4000.0),)), RULES)}
     assert pytest.approx(2000.0) == found["L1.P"].P
     assert found["L1.P"].combination.modification == pytest.approx(0.9)
@@ -113,7 +111,7 @@ def test_allowable_stress_adds_loads_up_as_they_are():
 
 
 def test_reach_of_the_job_goes_before_the_rule_set():
-    basis = BasisSpec(reach=300.0)
+    basis = spec_of(reach=300.0)
     zone = demands(job(basis), girder((load(),)), RULES)[0].zone
     assert (zone.start, zone.end) == (pytest.approx(2100.0), pytest.approx(2700.0))
 

@@ -8,17 +8,16 @@ import numpy as np
 import pytest
 from helpers_strength import bolt_choice
 
+from girderply.bases.actions import Combination, terms_of
+from girderply.bases.crossing import Crossing, Placed
+from girderply.bases.dowel.stack import Stack
+from girderply.bases.dowel.through import in_stack
+from girderply.bases.en1995.planes import FACTORS, Eurocode
+from girderply.bases.registry import spec_of
 from girderply.catalogue import Nail, timber
 from girderply.errors import CatalogueError
-from girderply.jobfile.job import BasisSpec
-from girderply.strength.columns import Crossing
-from girderply.strength.demand import Combination
-from girderply.strength.eurocode import FACTORS, Eurocode
-from girderply.strength.records import Placed
-from girderply.strength.stack import Stack
-from girderply.strength.through import in_stack
 
-MEDIUM = Combination("PV", (1.35, 1.5, 0.0, 0.0), "medium", 0.8, "test")
+MEDIUM = Combination("PV", terms_of(1.35, 1.5, 0.0, 0.0), "medium", 0.8, "test")
 WIRE = Nail("4.0 x 130", 4.0, 130.0, 8.0, 600.0)
 RING = Nail("4.0 x 130 ring", 4.0, 130.0, 8.0, 600.0, surface="other")
 LEVEL = math.pi / 2
@@ -27,7 +26,7 @@ LEVEL = math.pi / 2
 def _standard(thickness: float = 45.0, wood: str = "C24") -> Eurocode:
     choice = bolt_choice("M12")
     nails = {n.key: n for n in (WIRE, RING)}
-    return Eurocode(BasisSpec(), timber(wood), thickness, nails, {choice.spec: choice})
+    return Eurocode(spec_of(), timber(wood), thickness, nails, {choice.spec: choice})
 
 
 def test_point_of_8_d_counts_and_a_millimetre_less_does_not():

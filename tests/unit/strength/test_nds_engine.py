@@ -8,15 +8,14 @@ import numpy as np
 import pytest
 from helpers_strength import bolt_choice
 
+from girderply.bases.actions import Combination, terms_of
+from girderply.bases.crossing import Crossing, Placed
+from girderply.bases.nds.planes import AllowableStress
 from girderply.catalogue import nail, timber
 from girderply.errors import CatalogueError
 from girderply.standards.nds_2018.group_action import C_g
-from girderply.strength.columns import Crossing
-from girderply.strength.demand import Combination
-from girderply.strength.nds import AllowableStress
-from girderply.strength.records import Placed
 
-SNOW = Combination("PV", (1.0, 1.0, 0.0, 0.0), "two months", 1.15, "test")
+SNOW = Combination("PV", terms_of(1.0, 1.0, 0.0, 0.0), "two months", 1.15, "test")
 LEVEL = math.pi / 2
 PLY = 38.1
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from helpers_strength import RULES, bolt_choice, columns, girder, job, load
 
+from girderply.bases.crossing import Crossing
 from girderply.catalogue import Nail
 from girderply.jobfile.job import FasteningSpec
 from girderply.strength.checks import check_transfer
-from girderply.strength.columns import Crossing
 from girderply.strength.needs import capacity_per_fastener
 
 NAIL = Nail("4.0 x 100", 4.0, 100.0, 8.0, 600.0)

@@ -13,18 +13,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from girderply.bases.actions import Combination, terms_of
+from girderply.bases.crossing import Crossing, Placed
+from girderply.bases.dowel.stack import Stack
+from girderply.bases.dowel.through import in_stack
+from girderply.bases.en1995.planes import FACTORS, Eurocode
+from girderply.bases.en1995.shanks import screw_axial, screw_shank
+from girderply.bases.registry import spec_of
 from girderply.catalogue import timber
 from girderply.catalogue.types import Nail, Screw
-from girderply.jobfile.job import BasisSpec
-from girderply.strength.columns import Crossing
-from girderply.strength.demand import Combination
-from girderply.strength.eurocode import FACTORS, Eurocode
-from girderply.strength.records import Placed
-from girderply.strength.shanks import screw_axial, screw_shank
-from girderply.strength.stack import Stack
-from girderply.strength.through import in_stack
 
-MEDIUM = Combination("PV", (1.35, 1.5, 0.0, 0.0), "medium", 0.8, "test")
+MEDIUM = Combination("PV", terms_of(1.35, 1.5, 0.0, 0.0), "medium", 0.8, "test")
 ACROSS = math.pi / 2
 # Invented values.
 THIN = Screw(
@@ -37,7 +36,7 @@ THICK = replace(THIN, key="8 x 120", d=8.0, length=120.0, head=15.0, thread=60.0
 
 def standard(*screws: Screw, thickness: float = 45.0, **basis: object) -> Eurocode:
     nails: dict[str, Nail] = {s.key: s for s in screws}
-    return Eurocode(BasisSpec(**basis), timber("C24"), thickness, nails, {})  # type: ignore[arg-type]
+    return Eurocode(spec_of(**basis), timber("C24"), thickness, nails, {})  # type: ignore[arg-type]
 
 
 def test_one_plane_by_hand():
@@ -77,7 +76,7 @@ def test_as_strong_as_a_nail_of_its_effective_diameter_and_yield_moment():
     """Where nothing pulls, a screw of d_ef = 4 and M_y = 180 x 4^2.6 is a nail of 4 mm, 600."""
     screw = replace(THIN, d_root=4.0 / 1.1, M_y=0.3 * 600 * 4.0**2.6, head=5.0, f_head=1e-9)
     nail = Nail("4 x 80 ring", 4.0, 80.0, 8.0, 600.0, surface="other")
-    both = Eurocode(BasisSpec(), timber("C24"), 45.0, {screw.key: screw, nail.key: nail}, {})
+    both = Eurocode(spec_of(), timber("C24"), 45.0, {screw.key: screw, nail.key: nail}, {})
     (one,) = both.planes(Crossing("screw", screw.key, 1, 2, 35.0), ACROSS, (1.0,), MEDIUM, False)
     (two,) = both.planes(Crossing("nail", nail.key, 1, 2, 35.0), ACROSS, (1.0,), MEDIUM, False)
     assert one.value == pytest.approx(two.value, rel=1e-9)

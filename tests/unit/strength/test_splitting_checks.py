@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 from helpers_strength import RULES, chord, girder, job, load
 
-from girderply.jobfile.job import BasisSpec, BracketBoltSpec, BracketSpec
+from girderply.bases.registry import spec_of
+from girderply.jobfile.job import BracketBoltSpec, BracketSpec
 from girderply.model.girder import Joint
 from girderply.strength.demand import demands
 from girderply.strength.splitting import fixing_height, larger_side, splitting_checks
@@ -81,10 +82,26 @@ def test_bracket_below_the_chord_holds_nothing():
     assert not check.ok
 
 
-def test_nds_has_no_such_clause():
-    basis = BasisSpec(standard="NDS 2018", variable_duration="two months")
+def test_nds_shear_at_a_connection_by_hand():
+    """Ply 1 1/2 x 7 1/4 in of Spruce-Pine-Fir (F_v 135 psi), snow; bracket 120 mm, 20 mm low.
+
+    d_e = 7.25 / 2 + (60 - 20 - 20) / 25.4 = 4.412 in; the end is 2400 mm = 94.5 in away, more than
+    5 d = 36.25: V_r' = 2/3 x 135 x 1.15 x 1.5 x 4.412 = 685.0 lb [NDS 3.4.3.3, from memory].
+    At 12 in from the end (4.412/7.25)^2 = 0.3704 besides: 253.7 lb.
+    """
+    basis = spec_of("NDS 2018", variable_duration="two months")
     plies = _girder()
-    assert splitting_checks(job(basis), plies, demands(job(basis), plies, RULES)) == ()
+    member = replace(plies.members[0], depth=7.25 * 25.4)
+    timber = {"ply_thickness": 38.1, "timber": "Spruce-Pine-Fir", "members": (member,)}
+    plies = replace(plies, **timber)
+    found = splitting_checks(job(basis), plies, demands(job(basis), plies, RULES))
+    check = {c.id: c for c in found}["L1.split.PV"]
+    assert check.resistance / 4.4482216152605 == pytest.approx(685.0, abs=0.2)
+    assert check.clause == "NDS 2018, 3.4.3.3"
+    near = replace(plies, loads=(replace(plies.loads[0], station=12 * 25.4),))
+    found = splitting_checks(job(basis), near, demands(job(basis), near, RULES))
+    check = {c.id: c for c in found}["L1.split.PV"]
+    assert check.resistance / 4.4482216152605 == pytest.approx(253.7, abs=0.2)
 
 
 def test_sloping_chord_is_split_by_the_part_across_its_grain():

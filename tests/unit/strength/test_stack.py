@@ -7,14 +7,14 @@ from itertools import pairwise
 
 import pytest
 
-from girderply.errors import RangeError
-from girderply.strength.mechanisms import BARE, factored_box
-from girderply.strength.stack import (
+from girderply.bases.dowel.mechanisms import BARE, factored_box
+from girderply.bases.dowel.stack import (
     Stack,
     limit,
     one_face_pattern,
     shears_of,
 )
+from girderply.errors import RangeError
 
 
 def test_hinges_of_a_slender_nail_stand_where_the_shear_is_zero():

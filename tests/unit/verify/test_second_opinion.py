@@ -13,14 +13,14 @@ from pathlib import Path
 
 import pytest
 from command import girderply as run
+from girderply.strength.mechanisms import Factors, factored_box, factored_limit
+from girderply.strength.stack import Stack
 from inspection_records import SAMPLES, sample
 
 import girderply
 from girderply.exchange import second_opinion
 from girderply.schedule.contract import to_contract
 from girderply.standards.en1995_1_1_2014.johansen import single_shear
-from girderply.strength.mechanisms import Factors, factored_box, factored_limit
-from girderply.strength.stack import Stack
 from girderply.verify import verify
 from girderply.verify.dowel import Dowel, ec5, stack_limit
 from girderply.verify.flow import Chord, cases

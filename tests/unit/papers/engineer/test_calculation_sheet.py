@@ -11,6 +11,8 @@ import pytest
 from jobs_in_text import Ask, job_text
 from pdf_text import page_runs, shrunk
 
+from girderply.bases.dowel.stack import Mechanism
+from girderply.bases.dowel.through import InStack
 from girderply.drawing.page import boxes_overlap
 from girderply.jobfile.reader import read_job
 from girderply.papers import render_pdf
@@ -40,8 +42,6 @@ from girderply.papers.engineer.calculation_worked import (
 )
 from girderply.schedule.build import build_schedule
 from girderply.strength.records import Check
-from girderply.strength.stack import Mechanism
-from girderply.strength.through import InStack
 from girderply.units.show import Show
 
 ROOT = Path(__file__).parents[4]

@@ -9,12 +9,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from girderply.bases.en1995 import BASIS as EN1995
 from girderply.catalogue import timber
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build import build_schedule
 from girderply.strength.demand import entering
 from girderply.strength.sharing import Laws, laws_of, share, sharing_of
-from girderply.strength.sharing.ply_forces import creep_of, ply_forces
+from girderply.strength.sharing.ply_forces import ply_forces
 from girderply.strength.sharing.shares import PlyShare, Shares, State, factor, share_findings
 
 SAMPLES = Path(__file__).parents[4] / "sample_jobs"
@@ -47,10 +48,11 @@ def test_first_state_is_that_of_the_share_command(name):
 def test_one_face_alone_after_creep_by_a_solution_of_its_own():
     """Softer timber and fasteners that creep twice as much, put in as they are."""
     made, ours = one("three-ply-pratt"), found("three-ply-pratt")
-    k = creep_of(made.job)
-    assert k == {1: 0.6, 2: 0.8}[made.job.basis.service_class]
+    k = {1: 0.6, 2: 0.8}[made.job.basis.value("service_class")]
+    creep = EN1995.creep(made.job.basis, "dry")
+    assert (creep.timber, creep.joint) == (k, 2 * k)
     wood = timber(made.girder.timber)
-    laws = laws_of(made.fasteners, made.nails, made.bolts, wood.rho_mean)
+    laws = laws_of(made.fasteners, made.nails, made.bolts, wood.rho_mean, by=EN1995)
     case = [c.id for c in ours.cases].index("PV.back")
     values = ours.cases[case].values
     assert {v for v, x in zip(values, made.girder.loads, strict=True) if x.face == "front"} == {0.0}

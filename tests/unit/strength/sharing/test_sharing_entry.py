@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from girderply.bases.actions import terms_of
 from girderply.errors import Severity
 from girderply.jobfile.job import BearingSpec
 from girderply.jobfile.reader import read_job
@@ -47,10 +48,10 @@ def test_every_sample_has_its_sharing(path):
 def test_combinations_for_both_states():
     made = one("two-ply-howe")
     assert governing(made, "ultimate").code == "PV"
-    assert governing(made, "serviceability").factors == (1.0, 1.0, 0.0, 0.0)
+    assert governing(made, "serviceability").terms == terms_of(1.0, 1.0, 0.0, 0.0)
     design = tuple(replace(v, permanent=None, variable=None, design=9e3) for v in made.girder.loads)
     given = replace(made, girder=replace(made.girder, loads=design))
-    assert governing(given, "ultimate").factors == (0.0, 0.0, 0.0, 1.0)
+    assert governing(given, "ultimate").terms == terms_of(0.0, 0.0, 0.0, 1.0)
 
 
 def test_serviceability_is_stiffer_and_less_loaded():

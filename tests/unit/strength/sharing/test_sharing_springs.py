@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from sharing_girders import E_MODULUS, beam, columns, on_ply, truss
 
+from girderply.bases.en1995 import BASIS as EN1995
 from girderply.catalogue.types import Bolt, BoltChoice, Nail, Washer
 from girderply.errors import RangeError
 from girderply.strength.sharing import Laws, laws_of, make_model, share, solve
@@ -32,28 +33,30 @@ def mixed():
 
 def test_slip_moduli_of_the_standard():
     """EN 1995-1-1, Table 7.1: rho^1.5 d^0.8 / 30 and rho^1.5 d / 23; K_u = 2/3 K_ser."""
-    laws = laws_of(mixed(), NAILS, BOLTS, 420.0, "serviceability")
+    laws = laws_of(mixed(), NAILS, BOLTS, 420.0, "serviceability", by=EN1995)
     by_hand = [420**1.5 * 4**0.8 / 30, 420**1.5 * 4 / 23, 420**1.5 * 12 / 23]
     assert laws.modulus == pytest.approx(by_hand)
-    assert laws_of(mixed(), NAILS, BOLTS, 420.0).modulus == pytest.approx(np.array(by_hand) / 1.5)
+    assert laws_of(mixed(), NAILS, BOLTS, 420.0, by=EN1995).modulus == pytest.approx(
+        np.array(by_hand) / 1.5
+    )
     assert not laws.gap.any()
 
 
 def test_bolts_in_their_holes():
-    gap = laws_of(mixed(), NAILS, BOLTS, 420.0, bolt_slip="gap")
+    gap = laws_of(mixed(), NAILS, BOLTS, 420.0, bolt_slip="gap", by=EN1995)
     assert gap.gap == pytest.approx([0.0, 0.0, 1.5])
-    idle = laws_of(mixed(), NAILS, BOLTS, 420.0, bolt_slip="idle")
+    idle = laws_of(mixed(), NAILS, BOLTS, 420.0, bolt_slip="idle", by=EN1995)
     assert idle.modulus[2] == 0.0
     assert (idle.modulus[:2] > 0).all()
 
 
 def test_words_and_specs_that_are_not_known():
     with pytest.raises(RangeError, match="bolt_slip must be one of"):
-        laws_of(mixed(), NAILS, BOLTS, 420.0, bolt_slip="loose")  # type: ignore[arg-type]
+        laws_of(mixed(), NAILS, BOLTS, 420.0, bolt_slip="loose", by=EN1995)  # type: ignore[arg-type]
     with pytest.raises(RangeError, match="state must be one of"):
-        laws_of(mixed(), NAILS, BOLTS, 420.0, "ULS")  # type: ignore[arg-type]
+        laws_of(mixed(), NAILS, BOLTS, 420.0, "ULS", by=EN1995)  # type: ignore[arg-type]
     with pytest.raises(RangeError, match="spec 'M12 x 110' of a bolt"):
-        laws_of(mixed(), NAILS, {}, 420.0)
+        laws_of(mixed(), NAILS, {}, 420.0, by=EN1995)
 
 
 def test_a_fastener_outside_the_plies_is_refused():

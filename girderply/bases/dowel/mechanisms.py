@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, combinations
 
-from girderply.strength.stack import (
+from girderply.bases.dowel.stack import (
     Stack,
     StackLimit,
     crushing,

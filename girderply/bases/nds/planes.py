@@ -11,6 +11,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from girderply.bases.actions import Combination
+from girderply.bases.answers import Effective, Plane
+from girderply.bases.crossing import Crossing, Placed
+from girderply.bases.dowel.mechanisms import Factors
+from girderply.bases.dowel.stack import Stack
+from girderply.bases.dowel.through import InStack, in_stack, pattern_for
+from girderply.bases.dowel.through import bearing as bearing_lengths
 from girderply.catalogue.types import BoltChoice, Nail, Timber
 from girderply.errors import CatalogueError
 from girderply.standards.nds_2018 import (
@@ -21,13 +28,6 @@ from girderply.standards.nds_2018 import (
     yield_modes,
 )
 from girderply.standards.nds_2018.penetration import l_m_nail_in, p_min_in
-from girderply.strength.columns import Crossing
-from girderply.strength.demand import Combination
-from girderply.strength.mechanisms import Factors
-from girderply.strength.records import Effective, Placed, Plane
-from girderply.strength.stack import Stack
-from girderply.strength.through import InStack, in_stack, pattern_for
-from girderply.strength.through import bearing as bearing_lengths
 from girderply.units.exact import MM_PER_IN, MPA_PER_PSI, N_PER_LB
 from girderply.wording import numeral, phrase
 

@@ -14,9 +14,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from girderply.strength.columns import Crossing
-from girderply.strength.mechanisms import Factors, factored_box, factored_limit
-from girderply.strength.stack import Mechanism, Stack, StackLimit
+from girderply.bases.crossing import Crossing
+from girderply.bases.dowel.mechanisms import Factors, factored_box, factored_limit
+from girderply.bases.dowel.stack import Mechanism, Stack, StackLimit
 from girderply.units.exact import N_PER_LB
 from girderply.wording import numeral, phrase
 

@@ -10,18 +10,13 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from girderply.catalogue.types import BoltChoice, Nail, Screw, Timber
-from girderply.errors import CatalogueError
-from girderply.jobfile.job import BasisSpec
-from girderply.standards.en1995_1_1_2014 import group, johansen
-from girderply.standards.en1995_1_1_2014.basis import R_d
-from girderply.standards.en1995_1_1_2014.nailing import t_pen_min
-from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
-from girderply.strength.columns import Crossing
-from girderply.strength.demand import Combination
-from girderply.strength.mechanisms import Factors
-from girderply.strength.records import Effective, Placed, Plane
-from girderply.strength.shanks import (
+from girderply.bases.actions import Combination
+from girderply.bases.answers import Effective, Plane
+from girderply.bases.crossing import Crossing, Placed
+from girderply.bases.dowel.mechanisms import Factors
+from girderply.bases.dowel.stack import Stack
+from girderply.bases.dowel.through import InStack, bearing, in_stack, pattern_for
+from girderply.bases.en1995.shanks import (
     DOC,
     Axial,
     Shank,
@@ -32,8 +27,13 @@ from girderply.strength.shanks import (
     screw_axial,
     screw_shank,
 )
-from girderply.strength.stack import Stack
-from girderply.strength.through import InStack, bearing, in_stack, pattern_for
+from girderply.bases.spec import BasisSpec
+from girderply.catalogue.types import BoltChoice, Nail, Screw, Timber
+from girderply.errors import CatalogueError
+from girderply.standards.en1995_1_1_2014 import group, johansen
+from girderply.standards.en1995_1_1_2014.basis import R_d
+from girderply.standards.en1995_1_1_2014.nailing import t_pen_min
+from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
 from girderply.wording import figures, numeral, phrase
 
 FACTORS = Factors(1.0, 1.0, johansen.ONE_HINGE, johansen.TWO_HINGES)  # 8.2.2(1)
@@ -159,7 +159,7 @@ class Eurocode:
         parts = johansen.single_shear(t[0], t[1], f_h, f_h, d, M_y)
         modes = johansen.with_rope(parts, axial[0], shank.rope_share)
         letter, F_v = modes.governing, modes.F_v_Rk
-        k_mod, gamma = combination.modification, self.basis.gamma_connection
+        k_mod, gamma = combination.modification, self.basis.number("gamma_connection")
         table = R_d(F_v, k_mod, gamma)
         value = R_d(F_v * through.share, k_mod, gamma)
         listed, part = ", ".join(f"({m}) {v:.0f}" for m, v in parts.items()), parts[letter]
