@@ -33,8 +33,10 @@ from girderply.model.frame import (
 from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
 from girderply.model.hung import load_faults, place, place_faults
 from girderply.model.lines import corners
+from girderply.model.looks import bracket_looks, depth_faults, plate_looks, row_looks
 from girderply.model.plate_need import MODULE, MODULE_IMPERIAL
 from girderply.model.shapes import frame_from_shape
+from girderply.units.show import Show
 from girderply.wording import phrase
 
 BEARING = 90.0  # width assumed for a bearing, mm
@@ -62,6 +64,7 @@ def build_girder(job: Job) -> tuple[Girder, tuple[Finding, ...]]:
         raise JobError(findings)
     findings += [*reference_faults(spec, frame)]
     cut = _cut(frame, findings)
+    findings += [*depth_faults(frame, Show(job.info.units))]
     members = tuple(_member(frame, m, cut[m.id], _hook(spec, frame, m)) for m in frame.members)
     plates = _plates(job, frame, cut, findings)
     bearings = _bearings(job, members, findings)
@@ -190,6 +193,7 @@ def _plates(job: Job, frame: Frame, cut: Cut, findings: list[Finding]) -> tuple[
     findings += [*plate_faults(spec, frame, [Polygon(p.outline) for p in given], cut)]
     if has_errors(findings):
         return ()
+    findings += [*plate_looks(spec, frame, cut, Show(job.info.units))]
     missing = [k for k in joints if k not in {p.joint for p in given}]
     module = MODULE_IMPERIAL if _imperial(job) else MODULE
     made = [plate_maker.estimated_plate(frame, k, cut, module) for k in missing]
@@ -228,4 +232,6 @@ def _loads(job: Job, members: tuple[Member, ...], findings: list[Finding]) -> tu
     timber = shapely.union_all([Polygon(m.outline) for m in members])
     for one in loads:
         findings += [*place_faults(one, chords[one.chord], timber)]
+    show = Show(job.info.units)
+    findings += [*bracket_looks(loads, chords, show), *row_looks(loads, show)]
     return tuple(loads)

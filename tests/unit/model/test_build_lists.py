@@ -62,10 +62,13 @@ def test_double_cut_where_post_and_brace_meet() -> None:
 
 
 def test_given_outline_overrides_and_webs_fit_it() -> None:
-    """A bottom chord given 10 mm higher than its section: posts end on it at y = 110."""
+    """A bottom chord given as deep as it says, 10 mm more than the others: posts end on it at y = 110."""
     nodes, members = level_lists()
     outline = ((0.0, 0.0), (3000.0, 0.0), (3000.0, 110.0), (0.0, 110.0))
-    given = [dataclasses.replace(m, outline=outline) if m.id == "BC1" else m for m in members]
+    given = [
+        dataclasses.replace(m, outline=outline, depth=110.0) if m.id == "BC1" else m
+        for m in members
+    ]
     girder, _ = build_girder(list_job(nodes, given))
     assert Polygon(girder.member("BC1").outline).area == pytest.approx(330000.0)
     assert girder.member("W1").hook == pytest.approx((20.0, 110.0), abs=EXACT)
