@@ -62,7 +62,7 @@ def test_double_cut_where_post_and_brace_meet() -> None:
 
 
 def test_given_outline_overrides_and_webs_fit_it() -> None:
-    """A bottom chord given as deep as it says, 10 mm more than the others: posts end on it at y = 110."""
+    """A bottom chord given 10 mm deeper than the lists have it: posts end on it at y = 110."""
     nodes, members = level_lists()
     outline = ((0.0, 0.0), (3000.0, 0.0), (3000.0, 110.0), (0.0, 110.0))
     given = [
