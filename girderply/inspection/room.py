@@ -113,7 +113,7 @@ class Room:
                 note.source,
                 prescribed and note.row_offsets == tuple(lines),
             )
-            self._strips[key] = make_strip(self.bench.brief, limits, pattern, self.keep_outs(), 1)
+            self._strips[key] = make_strip(self.bench.brief, limits, pattern, self.keep_outs())
         return self._strips[key]
 
     def _lines(self, note: PatternNote, limits: Limits) -> list[float]:
@@ -173,7 +173,7 @@ class Room:
         strip = self.strip(note, way.nail)
         if own and self._own_is_free(strip, way, near):
             return near
-        tape = self.bench.brief.tape(strip.region.member)
+        tape = self.bench.brief.tape()
         found: list[tuple[float, float, float]] = []
         for line, (offset, allowed) in enumerate(
             zip(strip.pattern.lines, strip.intervals, strict=True)

@@ -1,30 +1,28 @@
-"""The board that fasteners are put on while a girder is laid out.
-
-It keeps one `Group` (columns) per call and knows, per member, what stands where and in which
-plies, so that nothing is driven onto something else.
-"""
+"""Fasteners of one run as columns, and whether places are too near to what stands."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
-from girderply.errors import Finding
+from girderply.fasteners.runs import Run
 from girderply.model.girder import Array, Member
 
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Fasteners of one member, one kind and one stage: columns and what they share.
+    """Fasteners of one run: columns and what they share.
 
     Attributes:
+        run: that they are produced from.
         station, offset: (n,) mm. row: (n,) 1-based.
         plies: (lowest, highest) ply they are in.
         common: values shared by all: kind, spec, stage, face, from_ply, to_ply, ...
     """
 
     member: Member
+    run: Run
     station: Array
     offset: Array
     row: np.ndarray
@@ -33,33 +31,6 @@ class Group:
 
     def __len__(self) -> int:
         return len(self.station)
-
-
-@dataclass(slots=True)
-class Board:
-    """All groups placed so far, and what there is to say about them."""
-
-    groups: list[Group] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
-
-    def put(self, group: Group) -> None:
-        """Add a group; empty ones are ignored."""
-        if len(group):
-            self.groups.append(group)
-
-    def near(self, member_id: str, plies: tuple[int, int]) -> tuple[Array, Array]:
-        """Stations and offsets of what is driven into any of these plies of a member, mm."""
-        here = [
-            g
-            for g in self.groups
-            if g.member.id == member_id
-            and g.common["kind"] != "bolt"
-            and g.plies[0] <= plies[1]
-            and plies[0] <= g.plies[1]
-        ]
-        if not here:
-            return np.zeros(0), np.zeros(0)
-        return np.concatenate([g.station for g in here]), np.concatenate([g.offset for g in here])
 
 
 def clashes(

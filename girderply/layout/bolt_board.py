@@ -85,4 +85,4 @@ class Bolting:
     def seats(self) -> list[KeepOut]:
         """Washers as keep-outs for nails."""
         clearance = self.brief.rules.washer_clearance
-        return [KeepOut(s.seat(), "washer", clearance) for s in self.spots]
+        return [KeepOut(s.seat(), "washer", clearance, s.joint or s.load) for s in self.spots]

@@ -99,7 +99,7 @@ def _row_stations(work: Bolting, member: Member, offset: float, pitch: float) ->
     free, limits = line_for_bolts(work, member, offset)
     pool = free_stations(work, member, offset)
     chosen: list[float] = []
-    for wish in sequence(free, pitch, Phase(), work.brief.tape(member)):
+    for wish in sequence(free, pitch, Phase(), work.brief.tape()):
         near = pool[np.argsort(np.abs(pool - wish), kind="stable")][:200]
         room = [s for s in near if all(abs(s - c) >= limits.a1 - 1e-6 for c in chosen)]
         if room and abs(room[0] - wish) <= limits.a1:

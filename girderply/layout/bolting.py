@@ -63,7 +63,7 @@ def free_stations(work: Bolting, member: Member, offset: float = 0.0) -> Array:
     free, limits = line_for_bolts(work, member, offset)
     key = member.id, offset
     if key not in work.places:
-        tape = work.brief.tape(member)
+        tape = work.brief.tape()
         parts = [tape.marks(a, b) for a, b in zip(free.start, free.end, strict=True)]
         work.places[key] = 0, np.concatenate(parts) if parts else np.zeros(0)
     known, pool = work.places[key]

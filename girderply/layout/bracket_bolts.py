@@ -15,7 +15,7 @@ from girderply.layout.bolt_board import Bolting, BoltSpot
 from girderply.layout.brief import Brief
 from girderply.layout.limits import bolt_limits
 from girderply.layout.region import region_of
-from girderply.model.girder import HungLoad, Member
+from girderply.model.girder import HungLoad
 from girderply.model.hung import upward
 from girderply.wording import phrase
 
@@ -51,10 +51,9 @@ def _of_bracket(work: Bolting, load: HungLoad) -> None:
     chosen, washer = bracket_bolt(brief, bracket)
     limits = bolt_limits(brief, member, chosen.d)
     region = region_of(member, limits.a4, limits.a3, [])
-    onward = -1.0 if member.id in brief.flipped else 1.0  # away from the hook end
     up = upward(member)
     for hole in bracket.bolts:
-        station = load.station + onward * hole.along
+        station = load.station + hole.along
         offset = up * (bracket.offset + hole.across)
         spot = BoltSpot(member, station, offset, 1, chosen, washer, chosen.hole, load=load.id)
         if not region.on_row(offset).contain(np.array([station]))[0]:
@@ -96,7 +95,7 @@ def _crowded(work: Bolting, spot: BoltSpot, limits: Limits) -> None:
 
 def _fault(work: Bolting, spot: BoltSpot, clause: str, reason: str) -> Finding:
     brief, member = work.brief, spot.member
-    at = brief.show.span(_on_tape(work, member, spot.station))
+    at = brief.show.span(spot.station)
     return Finding(
         "bracket-bolt-too-near",
         Severity.ERROR,
@@ -105,7 +104,3 @@ def _fault(work: Bolting, spot: BoltSpot, clause: str, reason: str) -> Finding:
         clause,
         phrase("finding.move_bracket"),
     )
-
-
-def _on_tape(work: Bolting, member: Member, station: float) -> float:
-    return work.brief.tape_station(member, station)

@@ -10,7 +10,7 @@ from girderply.bases.registry import basis_of
 from girderply.catalogue.types import Bolt, Nail, Washer
 from girderply.jobfile.job import Job
 from girderply.layout.spread import Tape
-from girderply.model.girder import Girder, Member
+from girderply.model.girder import Girder
 from girderply.rules.types import PlyRule, RuleSet
 from girderply.units.show import Show
 
@@ -24,7 +24,6 @@ class Brief:
         ply_rule: how this many plies are assembled.
         bolt, washer, hole: joint bolts, or None where the rule set has none.
         rho_k: characteristic density of the timber, kg/m3 (for spacing tables).
-        flipped: members whose tape hooks on the other end than the layout starts from.
     """
 
     job: Job
@@ -36,21 +35,15 @@ class Brief:
     washer: Washer | None
     hole: float
     rho_k: float
-    flipped: frozenset[str] = frozenset()
 
     @cached_property
     def show(self) -> Show:
         """Formats numbers in the job's unit system."""
         return Show(self.job.info.units)
 
-    def tape(self, member: Member) -> Tape:
-        """Marks of the tape in the frame the layout works in."""
-        origin = member.length if member.id in self.flipped else 0.0
-        return Tape(self.rules.station_step, origin)
-
-    def tape_station(self, member: Member, station: float) -> float:
-        """A station of the layout's frame as the tape reads it, mm."""
-        return member.length - station if member.id in self.flipped else station
+    def tape(self) -> Tape:
+        """Marks of the tape from a hook end."""
+        return Tape(self.rules.station_step)
 
     @property
     def driven(self) -> str:

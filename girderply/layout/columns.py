@@ -1,18 +1,52 @@
-"""Groups of fasteners as one table of columns, numbered."""
+"""Fasteners produced from their runs, and all of them as one table of columns, numbered."""
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from girderply.catalogue.types import BoltChoice
+from girderply.fasteners.runs import Run, Single
 from girderply.layout.board import Group
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
+from girderply.layout.holes import hole_for
 from girderply.layout.records import Fasteners
-from girderply.layout.stages import plan_steps
+from girderply.layout.stages import Pass, plan_steps
+from girderply.model.girder import Member
+
+
+def produced(member: Member, run: Run, common: dict[str, object], plies: tuple[int, int]) -> Group:
+    """The fasteners of a run: nothing else makes one."""
+    station, index = run.places()
+    offset = np.array(run.offsets, float)[index]
+    row = np.array(run.numbers, np.int64)[index]
+    return Group(member, run, station, offset, row, plies, common)
+
+
+def nail_group(brief: Brief, member: Member, p: Pass, run: Run, rows: int) -> Group:
+    """The nails of one run of a pass."""
+    common: dict[str, object] = {
+        "kind": p.nail.kind,
+        "spec": p.nail.key,
+        "joint": "",
+        "stage": p.stage,
+        "face": p.face,
+        "from_ply": p.from_ply,
+        "to_ply": p.to_ply,
+        "protrusion": p.protrusion,
+        "point_depth": p.point_depth,
+        "clench": p.clench,
+        "drilled": hole_for(p.nail, brief.girder.predrilled),
+        "purpose": "assembly",
+        "load": "",
+        "rows": rows,
+    }
+    return produced(member, run, common, p.reach)
 
 
 def bolt_groups(
@@ -21,17 +55,14 @@ def bolt_groups(
     choices: Mapping[tuple[str, str], BoltChoice],
     stage: int,
 ) -> list[Group]:
-    """Bolts as columns, one group each: they share nothing but their kind."""
+    """Bolts, one group each: they share nothing but their kind."""
     face = _bolt_face(brief, stage)
     n = brief.girder.plies
     from_ply, to_ply = (1, n) if face == "front" else (n, 1)
     return [
-        Group(
+        produced(
             s.member,
-            np.array([s.station]),
-            np.array([s.offset]),
-            np.array([s.row]),
-            (1, n),
+            _bolt_run(s, stage),
             {
                 "kind": "bolt",
                 "spec": choices[s.choice].spec,
@@ -48,9 +79,43 @@ def bolt_groups(
                 "load": s.load,
                 "rows": s.rows,
             },
+            (1, n),
         )
         for s in spots
     ]
+
+
+def _bolt_run(s: BoltSpot, stage: int) -> Run:
+    """A bolt alone, with what it is for."""
+    single = (
+        Single("joint", s.joint)
+        if s.joint
+        else Single("load", s.load)
+        if s.load
+        else Single("more")
+    )
+    up = 1.0 if math.cos(s.member.angle) > -1e-6 else -1.0
+    height = s.member.depth / 2 + up * s.offset
+    return Run(
+        "", s.member.id, stage, "bolt", s.station, 0.0, 1, "one",
+        (s.row,), (s.offset,), (height,), single=single,
+    )  # fmt: skip
+
+
+def named_runs(brief: Brief, groups: Sequence[Group]) -> list[Group]:
+    """Every run with an id such as BC1-R2, by member, stage and first mark; none is empty."""
+    rank = {m.id: i for i, m in enumerate(brief.girder.members)}
+    order = sorted(
+        (g for g in groups if len(g)),
+        key=lambda g: (rank[g.member.id], g.run.stage, g.run.single is not None, g.run.first,
+                       g.run.offsets),
+    )  # fmt: skip
+    seen: Counter[str] = Counter()
+    named = []
+    for g in order:
+        seen[g.member.id] += 1
+        named.append(replace(g, run=replace(g.run, id=f"{g.member.id}-R{seen[g.member.id]}")))
+    return named
 
 
 def _bolt_face(brief: Brief, stage: int) -> str:
@@ -84,6 +149,7 @@ def columns_of(brief: Brief, groups: Sequence[Group]) -> Fasteners:
     )
     columns: dict[str, np.ndarray] = {
         "member": member,
+        "run": np.repeat(np.array([g.run.id for g in groups], dtype=np.str_), counts),
         "x": xy[:, 0],
         "y": xy[:, 1],
         "station": station,

@@ -1,30 +1,35 @@
-"""Lay out a girder: every nail and bolt, stage by stage.
+"""Lay out a girder: every nail and bolt, stage by stage, as runs.
 
 Order of placing, so that nothing is put where something else must be: outlines, plates,
-brackets; bracket bolts and joint bolts; nails of each stage.
+brackets; bracket bolts and joint bolts; one first mark for each group of members; the combs of
+all stages; then the nails beside what the combs leave out.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from girderply.bases.answers import Limits
 from girderply.catalogue import nail as find_nail
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding
-from girderply.layout.board import Board, Group
+from girderply.fasteners.runs import Run
+from girderply.layout.board import Group
 from girderply.layout.bolt_board import Bolting
-from girderply.layout.bolt_rows import place_rows
+from girderply.layout.bolt_rows import BoltGroup, place_rows
 from girderply.layout.bolt_words import bolt_findings
 from girderply.layout.bolting import bolt_choices, place_bolts
 from girderply.layout.brief import Brief
-from girderply.layout.columns import bolt_groups, columns_of
-from girderply.layout.frame import Zones, along_tape, from_hook, in_frame, start_from_below
+from girderply.layout.columns import bolt_groups, columns_of, nail_group, named_runs
+from girderply.layout.combs import Option, tracks_of
+from girderply.layout.firsts import Ready, first_of
 from girderply.layout.limits import nail_limits
+from girderply.layout.make_up import make_up
 from girderply.layout.nail_choice import nail_findings
-from girderply.layout.nailing import place_member
+from girderply.layout.nail_words import member_findings
+from girderply.layout.nailing import Work, lay_combs
 from girderply.layout.patterns import (
     Pattern,
     prescribed_for,
@@ -33,20 +38,40 @@ from girderply.layout.patterns import (
 )
 from girderply.layout.records import Fasteners, PatternNote, Stage
 from girderply.layout.region import Intervals, KeepOut, touching
+from girderply.layout.shadows import shadows_on
 from girderply.layout.spread import Density
-from girderply.layout.stages import Pass, plan_steps, stages_in_one_ply, with_nail
+from girderply.layout.stages import Pass, plan_steps, with_nail
 from girderply.layout.strip import make_strip
 from girderply.layout.wording import stage_in_words
 from girderply.model.girder import Member
 
 __all__ = ["Layout", "Workshop", "Zones", "keep_outs", "lay_out"]
 
+NailZones = Mapping[tuple[str, int], Sequence[Density]]
+
+
+@dataclass(frozen=True, slots=True)
+class Zones:
+    """Where more is needed than the rule set's pattern.
+
+    Attributes:
+        nails: (member id, index of the rule's stage) -> closer centres in parts of the member; the
+            layout takes the next closer density of `Layout.options`.
+        rows: member id -> rows to use instead of the rule set's.
+        bolts: groups of through bolts that carry a load.
+    """
+
+    nails: NailZones = field(default_factory=dict)
+    rows: Mapping[str, int] = field(default_factory=dict)
+    bolts: Sequence[BoltGroup] = ()
+
 
 @dataclass(frozen=True, slots=True)
 class Layout:
     """What `lay_out` decides.
 
-    `free` says where along the tape of each member nails may stand on some row, mm.
+    `free` says where along the tape of each member nails may stand on some row, mm. `options` are
+    the densities that a member bears, the usual one first.
     """
 
     fasteners: Fasteners
@@ -56,16 +81,21 @@ class Layout:
     nails: Mapping[str, Nail]
     bolts: Mapping[str, BoltChoice]
     findings: tuple[Finding, ...]
+    runs: tuple[Run, ...] = ()
     free: Mapping[str, Intervals] = field(default_factory=dict)
+    options: Mapping[str, tuple[Option, ...]] = field(default_factory=dict)
 
 
 def keep_outs(brief: Brief) -> list[KeepOut]:
     """Plates and brackets, with the rule set's clearances."""
     rules, girder = brief.rules, brief.girder
     shank = brief.nail.d / 2 if brief.nail else 0.0  # a nail beside a plate is not on it
-    plates = [KeepOut(p.outline, "plate", max(rules.plate_clearance, shank)) for p in girder.plates]
+    plates = [
+        KeepOut(p.outline, "plate", max(rules.plate_clearance, shank), p.joint)
+        for p in girder.plates
+    ]
     brackets = [
-        KeepOut(x.footprint, "bracket", max(rules.bracket_clearance, shank))
+        KeepOut(x.footprint, "bracket", max(rules.bracket_clearance, shank), x.id)
         for x in girder.loads
         if x.footprint is not None
     ]
@@ -88,8 +118,18 @@ class _Nailed:
 
     groups: tuple[Group, ...]
     findings: tuple[Finding, ...]
-    note: PatternNote | None
-    free: Intervals | None
+    note: PatternNote | None = None
+    free: Intervals | None = None
+    options: tuple[Option, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Prepared:
+    """One member before its first mark is chosen; `ready` is None where no nail may stand."""
+
+    key: Hashable
+    ready: Ready | None
+    findings: tuple[Finding, ...]
 
 
 class Workshop:
@@ -97,17 +137,17 @@ class Workshop:
 
     def __init__(self, brief: Brief) -> None:
         """Take a girder and its rules."""
-        self.asked = brief
-        self.brief = start_from_below(brief)
-        self.obstacles = keep_outs(self.brief)
+        self.brief = brief
+        self.obstacles = keep_outs(brief)
         self._first: Bolting | None = None
         self._bolted: dict[Hashable, Bolting] = {}
+        self._prepared: dict[Hashable, _Prepared] = {}
+        self._firsts: dict[Hashable, float] = {}
         self._nailed: dict[Hashable, _Nailed] = {}
 
     def lay_out(self, zones: Zones) -> Layout:
         """Place every fastener, closer in these zones."""
         brief = self.brief
-        zones = in_frame(brief, zones)
         bolting = self._bolting(zones)
         choices = bolt_choices(brief, bolting.spots)
         steps = plan_steps(brief, bool(bolting.spots))
@@ -116,6 +156,7 @@ class Workshop:
         bolt_stage = next((s.number for s in steps if s.bolts), 0)
         groups = [g for n in nailed.values() for g in n.groups]
         groups += bolt_groups(brief, bolting.spots, choices, bolt_stage)
+        groups = named_runs(brief, groups)
         specs = Counter(choices[s.choice].spec for s in bolting.spots)
         own = self._prescribed_passes(passes)
         found = [*bolting.findings, *nail_findings(brief, [*passes, *own])]
@@ -123,14 +164,16 @@ class Workshop:
         found += [f for n in nailed.values() for f in n.findings]
         words = [stage_in_words(brief, steps, i, bolting.spots, specs) for i in range(len(steps))]
         return Layout(
-            fasteners=columns_of(self.asked, [from_hook(self.asked, brief, g) for g in groups]),
+            fasteners=columns_of(brief, groups),
             stages=tuple(words),
             passes=passes,
             patterns=tuple(n.note for n in nailed.values() if n.note),
             nails={p.nail.key: p.nail for p in [*passes, *own]},
             bolts={c.spec: c for c in choices.values()},
             findings=tuple(found),
+            runs=tuple(g.run for g in groups),
             free={m: n.free for m, n in nailed.items() if n.free is not None},
+            options={m: n.options for m, n in nailed.items()},
         )
 
     def _prescribed_passes(self, passes: Sequence[Pass]) -> list[Pass]:
@@ -155,47 +198,89 @@ class Workshop:
     def _nail_members(
         self, passes: Sequence[Pass], bolting: Bolting, zones: Zones
     ) -> dict[str, _Nailed]:
-        """Nail every member; not again where bolts nearby and zones are as before."""
+        """Nail every member; not again where bolts nearby, first mark and zones are as before."""
         if not passes:
             return {}
+        prepared = self._prepare(passes, bolting, zones)
+        firsts = self._choose_firsts(prepared)
         groups = range(len(self.brief.ply_rule.stages))
         done: dict[str, _Nailed] = {}
-        seats = bolting.seats()
-        for member in self.brief.girder.members:
-            closer = tuple(tuple(zones.nails.get((member.id, g), ())) for g in groups)
-            rows = zones.rows.get(member.id)
-            near = touching(member, seats)
-            places = tuple(seat.outline.tobytes() for seat in near)
-            key = (member.id, places, bool(bolting.spots), rows, closer)
+        for member_id, one in prepared.items():
+            if one.ready is None:
+                done[member_id] = _Nailed((), one.findings)
+                continue
+            closer = {g: tuple(zones.nails.get((member_id, g), ())) for g in groups}
+            key = (one.key, firsts[member_id], tuple(closer.items()))
             if key not in self._nailed:
-                obstacles = self.obstacles + near
-                self._nailed[key] = _nail(self.brief, member, passes, obstacles, closer, rows)
-            done[member.id] = self._nailed[key]
+                self._nailed[key] = _nail(self.brief, one.ready, firsts[member_id], closer)
+            done[member_id] = replace(
+                self._nailed[key], findings=(*one.findings, *self._nailed[key].findings)
+            )
         return done
 
+    def _prepare(
+        self, passes: Sequence[Pass], bolting: Bolting, zones: Zones
+    ) -> dict[str, _Prepared]:
+        found: dict[str, _Prepared] = {}
+        seats = bolting.seats()
+        for member in self.brief.girder.members:
+            rows = zones.rows.get(member.id)
+            near = touching(member, seats)
+            key = (member.id, tuple(seat.outline.tobytes() for seat in near), rows)
+            if key not in self._prepared:
+                made = _ready(self.brief, member, passes, self.obstacles + near, rows)
+                self._prepared[key] = _Prepared(key, *made)
+            found[member.id] = self._prepared[key]
+        return found
 
-def _nail(
+    def _choose_firsts(self, prepared: Mapping[str, _Prepared]) -> dict[str, float]:
+        """One first mark for each group of members, by member."""
+        groups: dict[Hashable, list[_Prepared]] = {}
+        for one in prepared.values():
+            if one.ready is not None:
+                groups.setdefault(one.ready.kind, []).append(one)
+        firsts: dict[str, float] = {}
+        for group in groups.values():
+            key = tuple(one.key for one in group)
+            if key not in self._firsts:
+                self._firsts[key] = first_of(self.brief, [one.ready for one in group if one.ready])
+            firsts |= {one.ready.member.id: self._firsts[key] for one in group if one.ready}
+        return firsts
+
+
+def _ready(
     brief: Brief,
     member: Member,
     passes: Sequence[Pass],
     obstacles: list[KeepOut],
-    closer: Sequence[Sequence[Density]],
     rows: int | None,
-) -> _Nailed:
-    """Nail one member for every stage."""
-    board = Board()
+) -> tuple[Ready | None, tuple[Finding, ...]]:
+    """Rows, free lengths and combs of one member."""
     passes = _own_passes(brief, member, passes)
     thickest = max((p.nail for p in passes), key=lambda n: n.d)
     limits = nail_limits(brief, member, thickest)
-    pattern = _pattern(brief, board, member, thickest, limits, rows)
+    pattern, found = _pattern(brief, member, thickest, limits, rows)
     if pattern is None:
-        return _Nailed((), tuple(board.findings), None, None)
-    strip = make_strip(brief, limits, pattern, obstacles, stages_in_one_ply(passes))
-    by_group = [[p for p in passes if p.group == g] for g in range(len(closer))]
-    placed = place_member(brief, board, strip, by_group, closer)
-    note = _note(brief, pattern, strip.required, placed)
-    free = along_tape(brief, member, strip.free)
-    return _Nailed(tuple(board.groups), tuple(board.findings), note, free)
+        return None, tuple(found)
+    strip = make_strip(brief, limits, pattern, obstacles)
+    tracks = tracks_of(brief, strip, passes)
+    return Ready(member, strip, tracks, shadows_on(member, obstacles)), tuple(found)
+
+
+def _nail(
+    brief: Brief, ready: Ready, first: float, closer: Mapping[int, Sequence[Density]]
+) -> _Nailed:
+    """Nail one member for every stage."""
+    work = lay_combs(brief, ready, first, closer)
+    make_up(work)
+    groups = [
+        nail_group(brief, ready.member, track.passed, run, ready.strip.pattern.rows)
+        for track, runs in zip(ready.tracks.tracks, work.runs, strict=True)
+        for run in runs
+    ]
+    findings = member_findings(brief, work)
+    note = _note(work)
+    return _Nailed(tuple(groups), tuple(findings), note, ready.strip.free, ready.tracks.options)
 
 
 def _own_passes(brief: Brief, member: Member, passes: Sequence[Pass]) -> Sequence[Pass]:
@@ -208,20 +293,18 @@ def _own_passes(brief: Brief, member: Member, passes: Sequence[Pass]) -> Sequenc
 
 
 def _pattern(
-    brief: Brief, board: Board, member: Member, nail: Nail, limits: Limits, rows: int | None
-) -> Pattern | None:
+    brief: Brief, member: Member, nail: Nail, limits: Limits, rows: int | None
+) -> tuple[Pattern | None, list[Finding]]:
     given = prescribed_for(member, brief.job.fastening.prescribed)
-    pattern: Pattern | None
     if given is not None:
-        pattern, found = prescribed_pattern(brief, member, given, limits)
-    else:
-        pattern, found = rule_pattern(brief, member, nail, limits, rows)
-    board.findings += found
-    return pattern
+        return prescribed_pattern(brief, member, given, limits)
+    return rule_pattern(brief, member, nail, limits, rows)
 
 
-def _note(brief: Brief, pattern: Pattern, required: int, placed: int) -> PatternNote:
-    flip = pattern.member in brief.flipped
+def _note(work: Work) -> PatternNote:
+    """The pattern as it is laid out: its centres are the step of a run."""
+    pattern = work.ready.strip.pattern
+    groups = {t.passed.group for t in work.ready.tracks.tracks}
     return PatternNote(
         member=pattern.member,
         rows=pattern.rows,
@@ -230,7 +313,7 @@ def _note(brief: Brief, pattern: Pattern, required: int, placed: int) -> Pattern
         gauge=pattern.gauge,
         slant=pattern.slant,
         source=pattern.source,
-        required=required,
-        placed=placed,
-        row_offsets=tuple(sorted(-v for v in pattern.lines)) if flip else pattern.lines,
+        required=work.ready.due,
+        placed=min((work.count(g) for g in groups), default=0),
+        row_offsets=pattern.lines,
     )

@@ -2,86 +2,100 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
-from girderply.layout.stages import Pass
-from girderply.layout.strip import Spots, Strip
+from girderply.layout.nailing import Work
+from girderply.model.girder import Array
 from girderply.wording import joined, phrase
 from girderply.wording.words import all_of, kind_pair
 
 
-def gap_findings(
-    brief: Brief, strip: Strip, stages: Sequence[Spots], passes: Sequence[Sequence[Pass]]
-) -> list[Finding]:
-    """Stretches wider than the centres without a nail: the stage with the widest, per member."""
-    wide = [_wide(brief, strip, spots) for spots in stages]
+def member_findings(brief: Brief, work: Work) -> list[Finding]:
+    """Stretches without a nail, and counts that are not reached, of one member."""
+    groups = sorted({t.passed.group for t in work.ready.tracks.tracks})
+    return [*gap_findings(brief, work, groups), *too_few(brief, work, groups)]
+
+
+def gap_findings(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:
+    """Stretches wider than the pitch without a nail: the stage with the widest, per member.
+
+    A warning where a rule says that there may be none, however many plates lie there.
+    """
+    rule = brief.rules.setting_out.gap_most
+    wide = [_wide(brief, work, g) for g in groups]
     order = [max((gap for _, gap in w), default=0.0) for w in wide]
     if not order or max(order) <= 0.0:
         return []
     worst = int(np.argmax(order))
-    member, show = strip.region.member, brief.show
+    strip, show = work.ready.strip, brief.show
     pieces = [
         phrase("finding.gap", gap=show.span(gap), start=show.span(start))
         for start, gap in wide[worst]
     ]
     values: dict[str, object] = {
-        "member": member.id,
-        "centres": show.span(strip.pattern.centres),
+        "member": strip.pattern.member,
+        "centres": show.span(rule or strip.pattern.pitch),
         "pieces": joined(", ", pieces),
-        "placed": len(stages[worst].station),
+        "placed": work.count(groups[worst]),
         "due": strip.required,
         **kind_pair(brief.driven),
     }
-    stage = passes[worst][0].stage
     return [
         Finding(
-            "gap-over-keep-out",
-            Severity.NOTE,
-            member.id,
-            phrase("finding.gaps_in_stage", stage=stage, **values)
-            if len(stages) > 1
+            "gap-over-keep-out" if rule is None else "rule-gap",
+            Severity.NOTE if rule is None else Severity.WARNING,
+            strip.pattern.member,
+            phrase("finding.gaps_in_stage", stage=_stage(work, groups[worst]), **values)
+            if len(groups) > 1
             else phrase("finding.gaps", **values),
+            "" if rule is None else brief.rules.source,
         )
     ]
 
 
-def _wide(brief: Brief, strip: Strip, spots: Spots) -> list[tuple[float, float]]:
+def _stage(work: Work, group: int) -> int:
+    return min(t.passed.stage for t in work.ready.tracks.tracks if t.passed.group == group)
+
+
+def _stations(work: Work, group: int) -> Array:
+    tracks = enumerate(work.ready.tracks.tracks)
+    parts = [work.placed(k)[0] for k, t in tracks if t.passed.group == group]
+    return np.sort(np.concatenate([np.zeros(0), *parts]))
+
+
+def _wide(brief: Brief, work: Work, group: int) -> list[tuple[float, float]]:
     """Start (along the tape) and length of every stretch that is wider than it may be, mm."""
-    member = strip.region.member
-    if not len(spots.station):
+    member, station = work.ready.member, _stations(work, group)
+    if not len(station):
         return []
-    at = np.concatenate([[0.0], np.sort(spots.station), [member.length]])
+    at = np.concatenate([[0.0], station, [member.length]])
     gaps = np.diff(at)
-    most = np.full(len(gaps), strip.pattern.centres)
+    most = np.full(len(gaps), brief.rules.setting_out.gap_most or work.ready.strip.pattern.pitch)
     ends = brief.rules.limits.end_max_d
     if ends is not None:
         nail = brief.nail
         most[[0, -1]] = np.minimum(most[[0, -1]], ends * (nail.d if nail else 0.0))
-    return sorted(
-        (min(brief.tape_station(member, at[k]) for k in (i, i + 1)), float(gaps[i]))
-        for i in np.flatnonzero(gaps > most + 1e-6)
-    )
+    return [(float(at[i]), float(gaps[i])) for i in np.flatnonzero(gaps > most + 1e-6)]
 
 
-def too_few(
-    brief: Brief, strip: Strip, stages: Sequence[Spots], passes: Sequence[Sequence[Pass]]
-) -> list[Finding]:
+def too_few(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:
     """A member that has no room for the nails due: the stage with fewest.
 
     An error where the truss designer's pattern is short, or where an interface is left without
     any nail although timber is free; a warning elsewhere, for the truss designer to judge.
     """
-    counts = [len(s.station) for s in stages]
+    strip, tracks = work.ready.strip, work.ready.tracks
+    counts = [work.count(g) for g in groups]
     least = min(counts, default=0)
     if least >= strip.required:
         return []
-    member, show = strip.region.member, brief.show
-    shared = passes[counts.index(least)] if counts else []
-    between = sorted({k for p in shared for k in p.fastens})
+    member, show = work.ready.member, brief.show
+    group = groups[counts.index(least)] if counts else -1
+    between = sorted(
+        {k for t in tracks.tracks if t.passed.group == group for k in t.passed.fastens}
+    )
     free = strip.free.length
     values: dict[str, object] = {
         "member": member.id,
@@ -92,7 +106,7 @@ def too_few(
         "free": show.span(free),
         "length": show.span(member.length),
     }
-    crowded = strip.sharing > 1 and free > strip.limits.a1
+    crowded = tracks.colours > 1 and free > strip.limits.a1
     apart = show.small(strip.limits.a1)
     grave = strip.pattern.prescribed or (least == 0 and free > strip.limits.a1)
     return [
@@ -100,7 +114,7 @@ def too_few(
             "too-few-nails",
             Severity.ERROR if grave else Severity.WARNING,
             member.id,
-            phrase("finding.too_few_shared", stages=strip.sharing, apart=apart, **values)
+            phrase("finding.too_few_shared", stages=tracks.colours, apart=apart, **values)
             if crowded
             else phrase("finding.too_few", **values),
             strip.limits.clause,

@@ -1,197 +1,242 @@
-"""Nails of one member: the pattern laid along it for every stage, mended where it cannot stand."""
+"""Nails of one member: its combs for every stage, then the nails beside what they leave out."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from girderply.layout.board import Board, Group
+from girderply.fasteners.runs import LeftOut, Rows, Run, Single
+from girderply.layout.board import clashes
 from girderply.layout.brief import Brief
-from girderply.layout.holes import hole_for
-from girderply.layout.mending import fill_up, mend
-from girderply.layout.nail_words import gap_findings, too_few
-from girderply.layout.spread import Density, Phase, sequence
-from girderply.layout.stages import Pass, reach_of
-from girderply.layout.strip import Spots, Strip, join
+from girderply.layout.combs import EPS, Comb, Option, Track
+from girderply.layout.firsts import Ready
+from girderply.layout.lengths import strengthened
+from girderply.layout.shadows import over
+from girderply.layout.spread import Density
 from girderply.model.girder import Array
 
+Closer = Mapping[int, Sequence[Density]]
 
-def place_member(
-    brief: Brief,
-    board: Board,
-    strip: Strip,
-    passes: Sequence[Sequence[Pass]],
-    densities: Sequence[Sequence[Density]],
-) -> int:
-    """Put the nails of every stage of one member on the board.
+
+@dataclass(slots=True)
+class Work:
+    """One member while its nails are set out.
+
+    Attributes:
+        first: of the group's comb, mm. densest: that any length of the member has.
+        runs: per track, in order; `placed` gives their nails.
+    """
+
+    brief: Brief
+    ready: Ready
+    first: float
+    densest: Option
+    runs: list[list[Run]] = field(default_factory=list)
+
+    def offset(self, line: int) -> float:
+        """Of a line from the centreline, mm."""
+        return self.ready.strip.pattern.lines[line]
+
+    def row(self, line: int) -> int:
+        """What people call a line; the two lines of one staggered row are row 1."""
+        return min(line + 1, self.ready.strip.pattern.rows)
+
+    def placed(self, track: int) -> tuple[Array, Array]:
+        """Stations and offsets of the nails of a track, mm."""
+        parts = [places(run) for run in self.runs[track]] if track < len(self.runs) else []
+        station = np.concatenate([np.zeros(0), *(s for s, _ in parts)])
+        return station, np.concatenate([np.zeros(0), *(o for _, o in parts)])
+
+    def around(self, track: int) -> tuple[Array, Array]:
+        """Stations and offsets of all nails that a nail of this track must keep clear of, mm."""
+        near = [track, *sorted(self.ready.tracks.tracks[track].sharing)]
+        parts = [self.placed(k) for k in near]
+        return np.concatenate([p[0] for p in parts]), np.concatenate([p[1] for p in parts])
+
+    def count(self, group: int) -> int:
+        """Nails of one stage of the rule."""
+        return sum(
+            len(self.placed(k)[0])
+            for k, t in enumerate(self.ready.tracks.tracks)
+            if t.passed.group == group
+        )
+
+
+def places(run: Run) -> tuple[Array, Array]:
+    """Stations and offsets of the fasteners of a run, mm."""
+    station, index = run.places()
+    return station, np.array(run.offsets, float)[index] if len(index) else np.zeros(0)
+
+
+def lay_combs(brief: Brief, ready: Ready, first: float, closer: Closer) -> Work:
+    """The combs of all stages of a member.
 
     Args:
         brief: girder and rules.
-        board: takes the nails and the findings.
-        strip: the member made ready.
-        passes: per rule stage, its passes (two where the faces share the pattern).
-        densities: per rule stage, closer centres in parts of the member.
-
-    Returns:
-        Least number of nails placed for one rule stage.
+        ready: the member.
+        first: mark of the group's comb, mm.
+        closer: per stage of the rule, centres that hold in parts of the member.
     """
-    best = _attempt(brief, strip, passes, densities, strip.pattern.centres)
-    for centres in _closer(brief, strip):
-        if _least(best) >= strip.required:
-            break
-        trial = _attempt(brief, strip, passes, densities, centres)
-        best = trial if _least(trial) > _least(best) else best
-    for spots, shared in zip(best, passes, strict=True):
-        for group in _groups(brief, strip, spots, shared):
-            board.put(group)
-    board.findings += gap_findings(brief, strip, best, passes)
-    board.findings += too_few(brief, strip, best, passes)
-    return _least(best)
+    free = ready.strip.free
+    lengths = {g: strengthened(brief, ready, first, closer[g]) for g in closer if len(free)}
+    every = [o for parts in lengths.values() for _, _, o in parts] + [ready.tracks.options[0]]
+    densest = min(every, key=lambda o: (o.centres, o.step))
+    work = Work(brief, ready, first, densest)
+    for k, track in enumerate(ready.tracks.tracks):
+        work.runs.append([])
+        if len(free):
+            for piece in _pieces(work, track, lengths.get(track.passed.group, [])):
+                work.runs[k] += _run(work, k, piece)
+    return work
 
 
-def _least(stages: Sequence[Spots]) -> int:
-    """Nails in the stage that has fewest."""
-    return min((len(s.station) for s in stages), default=0)
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A stretch of one comb: first mark (mm), how many marks, whose turn the first is."""
+
+    comb: Comb
+    first: float
+    marks: int
+    turn: int
 
 
-def _closer(brief: Brief, strip: Strip) -> list[float]:
-    """Closer centres to try where several stages share a ply, mm.
+def _pieces(work: Work, track: Track, lengths: Sequence[tuple[int, int, Option]]) -> list[_Piece]:
+    """The usual comb of a pass, and closer ones where they are asked for."""
+    tracks, free = work.ready.tracks, work.ready.strip.free
+    low, high = float(free.start[0]), float(free.end[-1])
+    comb = track.comb
+    at = work.first + tracks.shift(track, work.densest)
+    step = comb.step
+    first, last = math.ceil((low - at) / step - EPS), math.floor((high - at) / step + EPS)
+    found: list[_Piece] = []
+    k = first
+    for a, b, option in lengths:
+        if a > k:
+            found.append(_Piece(comb, at + k * step, a - k, k % len(comb.turns)))
+        close = tracks.comb(track, option)
+        start, turn = at + a * step, a % len(close.turns)
+        if a <= first:  # nothing of the usual comb before it: it begins with the free timber
+            back = math.floor((start - low) / close.step + EPS)
+            start, turn = start - back * close.step, (turn - back) % len(close.turns)
+        end = high if b >= last else at + b * step
+        marks = math.floor((end - start) / close.step + EPS) + 1
+        found.append(_Piece(close, start, marks, turn))
+        if marks < 1:
+            continue
+        reach = start + (marks - 1) * close.step
+        k = b if reach + tracks.apart <= at + b * step + EPS else b + 1
+        if b >= last:
+            return found
+    if last >= k:
+        found.append(_Piece(comb, at + k * step, last - k + 1, k % len(comb.turns)))
+    return found
 
-    There is hardly room then to put what keep-outs swallow between the others' nails; all stages
-    are brought closer alike instead, until the count is due.
-    """
-    if strip.sharing == 1 or strip.pattern.prescribed:
+
+def _run(work: Work, track: int, piece: _Piece) -> list[Run]:
+    """One stretch as a run, from its first nail to its last; nothing where it has none."""
+    strip, turns = work.ready.strip, piece.comb.turns
+    station = np.asarray(piece.first + np.arange(piece.marks) * piece.comb.step, float)
+    turn = (piece.turn + np.arange(piece.marks)) % len(turns)
+    lines = sorted({line for t in turns for line in t})
+    due = np.array([[line in turns[t] for t in turn] for line in lines]).reshape(len(lines), -1)
+    free = np.array([strip.intervals[line].contain(station) for line in lines])
+    busy = _busy(work, track, piece.comb, station, lines)
+    stands = due & free & ~busy
+    used = np.flatnonzero(stands.any(axis=0))
+    if not len(used):
         return []
-    step = brief.rules.station_step
-    least = max(least_step(strip.limits.a1, strip, step), step)
-    usual = strip.pattern.centres
-    wishes = {math.floor(usual * share / step) * step for share in (0.9, 0.8, 0.7, 0.6, 0.5)}
-    return sorted((w for w in wishes if least <= w < usual), reverse=True)
+    a, b = int(used[0]), int(used[-1])
+    out = []
+    for k in range(a, b + 1):
+        if stands[:, k].any() and (stands[:, k] == due[:, k]).all():
+            continue
+        out += _left_out(
+            work, lines, k - a, float(station[k]), (due[:, k], free[:, k], stands[:, k])
+        )
+    if a == b:
+        here = [line for i, line in enumerate(lines) if stands[i, a]]
+        one: Rows = "all" if len(here) > 1 else "one"
+        return [make_run(work, track, float(station[a]), here, (0.0, 1, one, 0))]
+    rows: Rows = "alternate" if len(turns) > 1 else "all" if len(lines) > 1 else "one"
+    parity = 0 if lines[0] in turns[int(turn[a])] else 1
+    return [
+        make_run(
+            work, track, float(station[a]), lines,
+            (piece.comb.step, b - a + 1, rows, parity if rows == "alternate" else 0),
+            left_out=tuple(out),
+        )
+    ]  # fmt: skip
 
 
-def _attempt(
-    brief: Brief,
-    strip: Strip,
-    passes: Sequence[Sequence[Pass]],
-    densities: Sequence[Sequence[Density]],
-    centres: float,
-) -> list[Spots]:
-    """The nails of every stage at these centres, each kept off the earlier stages'."""
-    board = Board()
-    stages = []
-    for group, shared in enumerate(passes):
-        tape = brief.tape(strip.region.member)
-        phase, swap = phase_of(group, strip.sharing, strip.zigzag)
-        phase = replace(phase, least=least_step(strip.limits.a1, strip, tape.step))
-        stations = sequence(strip.free, centres, phase, tape, densities[group])
-        spots = _on_lines(strip, stations, swap) if strip.zigzag else _all_lines(strip, stations)
-        spots = mend(brief, board, strip, spots, reach_of(shared))
-        spots = fill_up(brief, board, strip, spots, shared)
-        stages.append(spots)
-        for ready in _groups(brief, strip, spots, shared):
-            board.put(ready)
-    return stages
+def _left_out(
+    work: Work, lines: Sequence[int], mark: int, station: float, state: tuple[Array, Array, Array]
+) -> list[LeftOut]:
+    due, free, stands = state
+    shadow = over(work.ready.shadows, station)
+    missing = [i for i in range(len(lines)) if due[i] and not stands[i]]
+    whole = not stands.any()
+    found = []
+    for i in missing:
+        row = 0 if whole else work.row(lines[i])
+        if free[i]:
+            found.append(LeftOut(mark, "fastener", "", row))
+        elif shadow is None:
+            found.append(LeftOut(mark, "edge", "", row))
+        else:
+            found.append(LeftOut(mark, shadow.what, shadow.name, row))
+        if whole:
+            break
+    return found
 
 
-def _groups(brief: Brief, strip: Strip, spots: Spots, shared: Sequence[Pass]) -> list[Group]:
-    """The nails of one stage of the rule, shared between the faces where they alternate."""
-    if len(shared) == 1:
-        return [_group(brief, strip, spots, shared[0])]
-    turn = _turns(strip, spots)
-    return [_group(brief, strip, spots.take(np.flatnonzero(turn == p.share)), p) for p in shared]
+def _busy(work: Work, track: int, comb: Comb, station: Array, lines: Sequence[int]) -> np.ndarray:
+    """(lines, marks) where a nail of an earlier stage is too near.
 
-
-def _turns(strip: Strip, spots: Spots) -> np.ndarray:
-    """(n,) 0 or 1: neighbours in one row take turns; places are sorted by station."""
-    row = np.minimum(spots.line, strip.pattern.rows - 1)
-    turn = np.zeros(len(row), np.int64)
-    for r in np.unique(row):
-        mine = np.flatnonzero(row == r)
-        turn[mine] = (np.arange(len(mine)) + r) % 2
-    return turn
-
-
-def least_step(a1: float, strip: Strip, tape_step: float) -> float:
-    """Closest centres at which all stages of one ply keep `a1` in every row, mm."""
-    return closest_centres(a1, strip.sharing, strip.zigzag, tape_step)
-
-
-def closest_centres(a1: float, sharing: int, zigzag: bool, tape_step: float) -> float:
-    """As `least_step`, from the numbers alone.
-
-    Where stages share a ply their nails are rounded to the tape one by one, so a step of it is
-    kept in hand.
+    Only looked at where the combs do not keep clear of each other by themselves.
     """
-    apart = a1 + (tape_step if sharing > 1 else 0.0)
-    return sharing * apart / (2 if zigzag else 1)
+    tracks, limits = work.ready.tracks, work.ready.strip.limits
+    usual = work.densest is tracks.options[0]
+    if usual and tracks.bears(comb.period):
+        return np.zeros((len(lines), len(station)), bool)
+    others = work.around(track)
+    return np.array([
+        clashes(station, np.full(len(station), work.offset(i)), others, limits.a1, limits.a2)
+        for i in lines
+    ])  # fmt: skip
 
 
-def phase_of(group: int, sharing: int, zigzag: bool) -> tuple[Phase, int]:
-    """Where along the pattern a stage starts, so that no nail meets a nail of another stage.
-
-    Stages that stand in one ply are spread evenly between two nails of one row.
-
-    Args:
-        group: index of the rule's stage.
-        sharing: the most stages whose nails stand in one ply.
-        zigzag: rows take turns; two nails of one row are two centres apart.
-
-    Returns:
-        The phase, and 1 where the rows change places.
-    """
-    starts = [k / sharing * (2 if zigzag else 1) for k in range(sharing)]
-    start = starts[group % sharing]
-    return Phase(start % 1.0, max(x % 1.0 for x in starts)), int(start)
-
-
-def _all_lines(strip: Strip, stations: Array) -> Spots:
-    """Every line has a nail at every station, where it may stand."""
-    parts = []
-    for line, (offset, free) in enumerate(zip(strip.pattern.lines, strip.intervals, strict=True)):
-        at = stations[free.contain(stations)]
-        parts.append(Spots(at, np.full(len(at), line), np.full(len(at), offset)))
-    return join(parts)
-
-
-def _on_lines(strip: Strip, stations: Array, swap: int) -> Spots:
-    """Lines take turns: even lines at even stations, odd ones between.
-
-    Where none of the lines whose turn it is may hold a nail, another line takes it.
-    """
-    offsets = np.array(strip.pattern.lines)
-    allowed = np.array([free.contain(stations) for free in strip.intervals])
-    index = np.arange(len(stations))
-    due = (strip.rank[:, None] + index[None, :] + swap) % 2 == 0
-    chosen = due & allowed
-    orphan = ~chosen.any(axis=0) & allowed.any(axis=0)
-    stand_in = np.argmax(allowed, axis=0)
-    chosen[stand_in[orphan], index[orphan]] = True
-    line, at = np.nonzero(chosen)
-    order = np.lexsort((line, at))
-    line, at = line[order], at[order]
-    return Spots(stations[at], line, offsets[line])
-
-
-def _group(brief: Brief, strip: Strip, spots: Spots, p: Pass) -> Group:
-    """Columns of the nails of one pass."""
-    rows = np.minimum(spots.line + 1, strip.pattern.rows)
-    common: dict[str, object] = {
-        "kind": p.nail.kind,
-        "spec": p.nail.key,
-        "joint": "",
-        "stage": p.stage,
-        "face": p.face,
-        "from_ply": p.from_ply,
-        "to_ply": p.to_ply,
-        "protrusion": p.protrusion,
-        "point_depth": p.point_depth,
-        "clench": p.clench,
-        "drilled": hole_for(p.nail, brief.girder.predrilled),
-        "purpose": "assembly",
-        "load": "",
-        "rows": strip.pattern.rows,
-    }
-    return Group(strip.region.member, spots.station, spots.offset, rows, p.reach, common)
+def make_run(
+    work: Work,
+    track: int,
+    first: float,
+    lines: Sequence[int],
+    comb: tuple[float, int, Rows, int],
+    left_out: tuple[LeftOut, ...] = (),
+    single: Single | None = None,
+) -> Run:
+    """A run of a track: first mark (mm), lines, (step, marks, rows, parity)."""
+    member, passed = work.ready.member, work.ready.tracks.tracks[track].passed
+    step, marks, rows, parity = comb
+    if marks == 1 and single is None:
+        single = Single("more")
+    up = math.cos(member.angle) > -EPS
+    offsets = tuple(work.offset(i) for i in lines)
+    return Run(
+        id="",
+        member=member.id,
+        stage=passed.stage,
+        kind=passed.nail.kind,
+        first=first,
+        step=step if marks > 1 else 0.0,
+        marks=marks,
+        rows=rows,
+        numbers=tuple(work.row(i) for i in lines),
+        offsets=offsets,
+        heights=tuple(member.depth / 2 + (v if up else -v) for v in offsets),
+        parity=parity,
+        left_out=left_out,
+        single=single,
+    )

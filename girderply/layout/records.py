@@ -6,7 +6,7 @@ Fasteners are columns (numpy arrays of one length), one row per fastener.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,6 +36,7 @@ class Fasteners:
         clench: bent over across the grain.
         drilled: hole diameter, mm; 0 for none.
         purpose: assembly, transfer or make-good. load: id of the load it serves, or empty.
+        run: id of the run it belongs to; empty for what was added after an inspection.
     """
 
     id: Words
@@ -58,6 +59,12 @@ class Fasteners:
     drilled: Floats
     purpose: Words
     load: Words
+    run: Words = field(default_factory=lambda: np.zeros(0, np.str_))
+
+    def __post_init__(self) -> None:
+        """Without runs, every fastener has an empty one."""
+        if len(self.run) != len(self.id):
+            object.__setattr__(self, "run", np.full(len(self.id), "", np.str_))
 
     def __len__(self) -> int:
         return len(self.id)

@@ -12,19 +12,25 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from girderply.fasteners.runs import What
 from girderply.model.girder import Array, Member
 
 MITRE = 2  # shapely's number for a sharp corner: a plate grown by its clearance stays a plate
 TINY = 1e-6  # mm; shorter pieces are left-overs of floating point
+SLACK = 1e-3  # mm; a row exactly on a limit stands (a polygon eroded by 50 ends at 49.9999...)
 
 
 @dataclass(frozen=True, slots=True)
 class KeepOut:
-    """A place where nothing may go: its polygon in the elevation, what it is, clearance (mm)."""
+    """A place where nothing may go: its polygon in the elevation, what it is, clearance (mm).
+
+    `name` is that of its joint or load.
+    """
 
     outline: Array
-    what: str
+    what: What
     clearance: float
+    name: str = ""
     box: tuple[float, float, float, float] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -160,7 +166,7 @@ def region_of(
         Region in the member's own frame; may be empty.
     """
     polygon = local_polygon(member)
-    inner: BaseGeometry = polygon.buffer(-edge, join_style="mitre", mitre_limit=5.0)
+    inner: BaseGeometry = polygon.buffer(SLACK - edge, join_style="mitre", mitre_limit=5.0)
     near = touching(member, keep_outs)
     if near and not inner.is_empty:
         inner = inner.difference(keep_out_shapes(member, near, grow))

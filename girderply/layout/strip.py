@@ -11,7 +11,6 @@ from girderply.bases.answers import Limits
 from girderply.layout.brief import Brief
 from girderply.layout.patterns import Pattern
 from girderply.layout.region import Intervals, KeepOut, Region, merge, region_of
-from girderply.model.girder import Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +20,7 @@ class Strip:
     Attributes:
         intervals: allowed stations on each line of the pattern.
         free: their union.
-        sharing: the most stages whose nails stand in one ply.
+        count_over: length that the count of the rule is due over, mm.
     """
 
     pattern: Pattern
@@ -29,7 +28,7 @@ class Strip:
     region: Region
     intervals: tuple[Intervals, ...]
     free: Intervals
-    sharing: int = 1
+    count_over: float = 0.0
 
     @property
     def zigzag(self) -> bool:
@@ -45,26 +44,12 @@ class Strip:
 
     @property
     def required(self) -> int:
-        """Nails that length / pitch asks for in every interface."""
-        length = self.region.member.length
-        return math.ceil(self.pattern.rows * length / self.pattern.pitch - 1e-9)
-
-
-@dataclass(frozen=True, slots=True)
-class Spots:
-    """Places of nails: station and offset (n,), mm; line: (n,) index of their line."""
-
-    station: Array
-    line: np.ndarray
-    offset: Array
-
-    def take(self, index: np.ndarray) -> Spots:
-        """The chosen ones."""
-        return Spots(self.station[index], self.line[index], self.offset[index])
+        """Nails that the counted length over the pitch asks for, at every interface."""
+        return math.ceil(self.pattern.rows * self.count_over / self.pattern.pitch - 1e-6)
 
 
 def make_strip(
-    brief: Brief, region_limits: Limits, pattern: Pattern, keep_outs: list[KeepOut], sharing: int
+    brief: Brief, region_limits: Limits, pattern: Pattern, keep_outs: list[KeepOut]
 ) -> Strip:
     """Find where the pattern's lines may hold nails.
 
@@ -76,13 +61,7 @@ def make_strip(
     edge = min(region_limits.a4, outermost - 1e-3) if pattern.prescribed else region_limits.a4
     region = region_of(member, edge, region_limits.a3, keep_outs)
     rows = tuple(region.on_row(v) for v in pattern.lines)
-    return Strip(pattern, region_limits, region, rows, merge(list(rows)), sharing)
-
-
-def join(parts: list[Spots]) -> Spots:
-    """Several sets of places as one, by station."""
-    station = np.concatenate([p.station for p in parts])
-    line = np.concatenate([p.line for p in parts])
-    offset = np.concatenate([p.offset for p in parts])
-    order = np.lexsort((line, station))
-    return Spots(station[order], line[order], offset[order])
+    free = merge(list(rows))
+    whole = brief.rules.setting_out.count_over == "whole"
+    over = member.length if whole else sum(r.length for r in rows) / len(rows)
+    return Strip(pattern, region_limits, region, rows, free, over)

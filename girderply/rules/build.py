@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from girderply.rules.file_model import AssemblyTable, RowTable, RuleFile
 from girderply.rules.types import (
+    IMPERIAL,
+    METRIC,
     BoltRule,
+    Minutes,
     NailLimits,
     PlyRule,
     RowRule,
     RuleSet,
+    SettingOut,
     StageRule,
 )
 
@@ -41,7 +46,17 @@ def build(file: RuleFile) -> RuleSet:
         nail_surface=file.nail_surface,
         notes=tuple(file.notes),
         imperial=file.units == "imperial",
+        setting_out=_setting_out(file),
+        minutes=Minutes(**file.minutes.model_dump(exclude_none=True)),
     )
+
+
+def _setting_out(file: RuleFile) -> SettingOut:
+    """What the file gives, on top of what is usual in its units."""
+    given = file.setting_out.model_dump(exclude_none=True)
+    if "ladder" in given:
+        given["ladder"] = tuple(sorted(set(given["ladder"]), reverse=True))
+    return replace(IMPERIAL if file.units == "imperial" else METRIC, **given)
 
 
 def build_up(plies: int) -> tuple[StageRule, ...]:

@@ -100,6 +100,32 @@ class BoltTable(Table):
     gauge_max_d: Multiple | None = None
 
 
+class SettingOutTable(Table):
+    """[setting_out]: the fields of `SettingOut`; what is left out is as usual in these units."""
+
+    ladder: Annotated[list[Length], Field(min_length=1)] | None = None
+    first_step: Length | None = None
+    beside: Length | None = None
+    swallowed: Annotated[int, Field(ge=1, le=20, strict=True)] | None = None
+    count_over: Literal["free", "whole"] | None = None
+    gap_most: Length | None = None
+    point_clearance: LengthOrNone | None = None
+
+
+Minute = Annotated[float, Field(ge=0, le=600, allow_inf_nan=False)]
+
+
+class MinutesTable(Table):
+    """[minutes]: the fields of `Minutes`."""
+
+    nail: Minute | None = None
+    number: Minute | None = None
+    step: Minute | None = None
+    clench: Minute | None = None
+    turn: Minute | None = None
+    bolt: Minute | None = None
+
+
 class RuleFile(Table):
     """A whole rule set file."""
 
@@ -124,9 +150,12 @@ class RuleFile(Table):
     tolerance: Length = 10.0
     nail_surface: Literal["smooth", "other"] | None = None
     notes: list[str] = []
+    setting_out: SettingOutTable = SettingOutTable()
+    minutes: MinutesTable = MinutesTable()
 
 
 def known_keys() -> tuple[str, ...]:
     """Every key that a rule set file may have, sorted."""
     tables = (RuleFile, RowTable, LimitTable, StageTable, AssemblyTable, BoltTable)
-    return tuple(sorted({key for t in tables for key in t.model_fields}))
+    own = (SettingOutTable, MinutesTable)
+    return tuple(sorted({key for t in (*tables, *own) for key in t.model_fields}))

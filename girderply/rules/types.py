@@ -115,6 +115,51 @@ class BoltRule:
 
 
 @dataclass(frozen=True, slots=True)
+class SettingOut:
+    """How a layout is told to the person with the tape; common practice, no source.
+
+    Attributes:
+        ladder: round steps that a run may have, mm, falling.
+        first_step: first marks of runs are rounded to this, mm.
+        beside: a nail beside a plate stands this far off its edge, mm.
+        swallowed: marks that a plate or bracket must cover before it gets a nail beside each edge.
+        count_over: length that the count of the rule is due over: what is free, or the whole.
+        gap_most: no stretch of a member may be longer without a nail, mm; None: no such rule.
+        point_clearance: a point keeps so far from a head through the stack, mm: the tolerance of
+            the nail's length and a head that is sunk.
+    """
+
+    ladder: tuple[float, ...]
+    first_step: float
+    beside: float
+    swallowed: int = 2
+    count_over: Literal["free", "whole"] = "free"
+    gap_most: float | None = None
+    point_clearance: float = 5.0
+
+
+METRIC = SettingOut((600.0, 300.0, 150.0, 120.0, 100.0, 80.0, 75.0, 60.0, 50.0), 25.0, 25.0)
+IMPERIAL = SettingOut(tuple(25.4 * x for x in (18, 12, 9, 8, 6, 4.5, 4, 3, 2)), 25.4, 25.4)
+
+
+@dataclass(frozen=True, slots=True)
+class Minutes:
+    """What the work takes, minutes each; common practice, no source: a yard times its own.
+
+    Attributes:
+        nail: driven. number: read off a sheet and found on the tape. step: another step set on the
+            stick. clench: a point bent over. turn: the stack turned over. bolt: drilled and set.
+    """
+
+    nail: float = 0.20
+    number: float = 0.30
+    step: float = 0.50
+    clench: float = 0.10
+    turn: float = 10.0
+    bolt: float = 3.0
+
+
+@dataclass(frozen=True, slots=True)
 class RuleSet:
     """One rule set, with its source.
 
@@ -128,7 +173,7 @@ class RuleSet:
         station_step: stations are rounded to this, mm.
         zone_reach: how far a hung load's zone reaches either side, mm.
         tolerance: how far a fastener may be off the drawing, mm (tick-off sheet).
-        transfer: kinds that may carry load across: "nail", "bolt".
+        setting_out: steps and firsts of runs. minutes: what the work takes.
     """
 
     name: str
@@ -152,3 +197,5 @@ class RuleSet:
     nail_surface: str | None = None
     notes: tuple[str, ...] = ()
     imperial: bool = False
+    setting_out: SettingOut = METRIC
+    minutes: Minutes = Minutes()

@@ -17,7 +17,7 @@ from girderply.jobfile.job import Job, UnitSystem
 from girderply.layout.bracket_bolts import bracket_bolt
 from girderply.layout.brief import Brief
 from girderply.model.girder import Girder
-from girderply.rules.types import PlyRule, RuleSet
+from girderply.rules.types import IMPERIAL, METRIC, PlyRule, RuleSet
 
 T = TypeVar("T")
 STEP_METRIC, STEP_IMPERIAL = 5.0, 6.35  # mm; 1/4 in
@@ -116,16 +116,22 @@ def read_rules(job: Job) -> RuleSet:
         found = looked_up("fastening.rules_file", lambda: rules.load_rule_file(path))
     else:
         found = looked_up("fastening.rules", lambda: rules.load_rule_set(asked.rules))
-    found = replace(found, station_step=_tape_step(job, found))
+    if (job.info.units is UnitSystem.IMPERIAL) != found.imperial:
+        found = _in_units_of(job, found)
     return looked_up("fastening.overrides", lambda: rules.apply_overrides(found, asked.overrides))
 
 
-def _tape_step(job: Job, rule_set: RuleSet) -> float:
-    """What stations are rounded to on the tape of this job's unit system, mm."""
+def _in_units_of(job: Job, rule_set: RuleSet) -> RuleSet:
+    """The rule set with what a tape of this job's unit system can show."""
     imperial = job.info.units is UnitSystem.IMPERIAL
-    if imperial == rule_set.imperial:
-        return rule_set.station_step
-    return STEP_IMPERIAL if imperial else STEP_METRIC
+    usual, own = IMPERIAL if imperial else METRIC, rule_set.setting_out
+    return replace(
+        rule_set,
+        station_step=STEP_IMPERIAL if imperial else STEP_METRIC,
+        setting_out=replace(
+            own, ladder=usual.ladder, first_step=usual.first_step, beside=usual.beside
+        ),
+    )
 
 
 def _ply_rule(rule_set: RuleSet, plies: int) -> PlyRule:

@@ -106,6 +106,7 @@ def _assemble(
         shares=plies.shares,
         forces=plies.forces,
         reactions=plies.reactions,
+        runs=layout.runs,
     )
     schedule = _looked_over(schedule)
     return replace(schedule, content_hash=content_hash(schedule))

@@ -25,6 +25,7 @@ from girderply.schedule.parts import (
     member_part,
     plain_fields,
     plate_part,
+    run_part,
     types_part,
 )
 from girderply.schedule.plies import force_part, reaction_part, shares_part
@@ -33,7 +34,7 @@ from girderply.schedule.types import Schedule, Stage
 from girderply.strength.records import Check
 from girderply.wording import DEFAULT, retold, speaking, spoken
 
-SCHEMA = "girderply.schedule/1"
+SCHEMA = "girderply.schedule/2"
 
 Plain = dict[str, Any]
 
@@ -92,6 +93,7 @@ def _said(schedule: Schedule) -> Plain:
         "joints": [joint_part(j) for j in schedule.girder.joints],
         "plates": [plate_part(p) for p in schedule.girder.plates],
         "loads": [load_part(load, schedule.job.basis) for load in schedule.girder.loads],
+        "runs": [run_part(r) for r in schedule.runs],
         "fasteners": _fasteners(schedule),
         "stages": _stages(schedule),
         "totals": _totals(schedule),
@@ -146,6 +148,7 @@ def _fastener(r: Plain) -> Plain:
         "point_depth_mm": r["point_depth"],
         "clench": r["clench"],
         "drilled_mm": r["drilled"],
+        "run": r["run"] or None,
     }
 
 

@@ -16,12 +16,11 @@ import numpy as np
 from girderply.layout.bolt_rows import BoltGroup
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout, Workshop, Zones
+from girderply.layout.lengths import closer
 from girderply.layout.limits import bolt_limits, nail_limits
-from girderply.layout.nailing import closest_centres
 from girderply.layout.records import PatternNote
-from girderply.layout.region import Intervals, clip
+from girderply.layout.region import clip
 from girderply.layout.spread import Density
-from girderply.layout.stages import stages_in_one_ply
 from girderply.schedule.types import Strengthening
 from girderply.strength.checks import Checker
 from girderply.strength.records import Check
@@ -152,15 +151,15 @@ def _nails(plan: _Plan, layout: Layout, zone_id: str, k: int, ratio: float) -> b
     note = next((p for p in layout.patterns if p.member == zone.chord), None)
     if note is None or note.source != plan.brief.rules.name:
         return False  # what the truss designer prescribes is laid out as given, and checked
-    least = _least_centres(plan.brief, zone, note, stages_in_one_ply(layout.passes))
     pieces = clip(layout.free[zone.chord], zone.start, zone.end)
     if not len(pieces):
         return False
-    now = plan.nails.get(zone_id, note.centres)
-    if now <= least + 1e-6:
+    options = layout.options[zone.chord]
+    now = plan.nails.get(zone_id, options[0].centres)
+    if options[-1].centres >= now - 1e-6:
         return _another_row(plan, note)
     due = ratio * _crossing(layout, zone, k) if ratio < float("inf") else 1.0
-    plan.nails[zone_id] = _closer(plan.brief, pieces, now, due, least)
+    plan.nails[zone_id] = closer(plan.brief, pieces, options, now, due)
     return True
 
 
@@ -169,32 +168,6 @@ def _crossing(layout: Layout, zone: Zone, k: int) -> int:
     f = layout.fasteners
     here = f.driven & (f.member == zone.chord) & f.crosses(k)
     return int(np.sum(here & (f.station >= zone.start) & (f.station <= zone.end)))
-
-
-def _closer(brief: Brief, pieces: Intervals, now: float, due: float, least: float) -> float:
-    """The widest centres on the tape that put as many nails into the free pieces as are due, mm.
-
-    One step closer at least, so that a round that found no room for its nails is not lost.
-    """
-    step = brief.rules.station_step
-    lengths = pieces.end - pieces.start
-    centres = np.arange(np.ceil(now / step) - 1, 0, -1) * step
-    centres = centres[centres >= least - 1e-6]
-    for wish in centres:
-        if np.sum(np.ceil(lengths / wish - 1e-9)) >= due - 1e-6:
-            return float(wish)
-    return least
-
-
-def _least_centres(brief: Brief, zone: Zone, note: PatternNote, sharing: int) -> float:
-    """Closest centres that keep a1 in every row with all stages of one ply in it, mm."""
-    nail = brief.nail
-    if nail is None:
-        return note.centres
-    limits = nail_limits(brief, brief.girder.member(zone.chord), nail)
-    step = brief.rules.station_step
-    apart = closest_centres(limits.a1, sharing, note.rows > 1, step)
-    return -(-apart // step) * step
 
 
 def _another_row(plan: _Plan, note: PatternNote) -> bool:

@@ -9,6 +9,7 @@ from girderply.bases.spec import BasisSpec
 from girderply.catalogue import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import RangeError
+from girderply.fasteners.runs import Run
 from girderply.model.girder import Array, HungLoad, Joint, Member, Plate
 from girderply.schedule.design_value import design_value
 from girderply.schedule.types import Schedule
@@ -151,6 +152,34 @@ def load_part(load: HungLoad, basis: BasisSpec) -> Plain:
         "variable_N": load.variable,
         "uplift_N": load.uplift,
         "what": load.what,
+    }
+
+
+def run_part(run: Run) -> Plain:
+    """One run as it is set out; lengths in mm, rows from the lower edge as the hand sees it."""
+    return {
+        "id": run.id,
+        "member": run.member,
+        "stage": run.stage,
+        "kind": run.kind,
+        "first_mm": run.first,
+        "step_mm": run.step,
+        "marks": run.marks,
+        "rows": run.rows,
+        "row_numbers": list(run.numbers),
+        "row_offsets_mm": list(run.heights),
+        "parity": run.parity,
+        "left_out": [
+            {"mark": x.mark, "why": x.what, "of": x.name or None, "row": x.row or None}
+            for x in run.left_out
+        ],
+        "single": None
+        if run.single is None
+        else {
+            "why": run.single.what,
+            "of": run.single.name or None,
+            "off_mm": run.single.off or None,
+        },
     }
 
 

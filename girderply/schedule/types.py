@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from girderply.catalogue.types import BoltChoice, Nail, Screw
 from girderply.errors import Finding
+from girderply.fasteners.runs import LeftOut, Run, Single
 from girderply.jobfile.job import Job
 from girderply.layout.records import (
     BracketMark,
@@ -26,10 +27,13 @@ __all__ = [
     "BracketMark",
     "Check",
     "Fasteners",
+    "LeftOut",
     "Masses",
     "OrderLine",
     "PatternNote",
+    "Run",
     "Schedule",
+    "Single",
     "Stage",
     "Strengthening",
 ]
@@ -110,6 +114,7 @@ class Schedule:
     reactions: tuple[Reaction, ...] = ()
     assumed: tuple[Assumption, ...] = ()
     sums: Sums | None = None
+    runs: tuple[Run, ...] = ()
 
     @property
     def unconfirmed(self) -> tuple[Assumption, ...]:

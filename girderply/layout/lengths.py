@@ -1,0 +1,117 @@
+"""Strengthened lengths of a member: from mark to mark of its usual comb, as few as time allows."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import groupby, pairwise
+
+import numpy as np
+
+from girderply.layout.brief import Brief
+from girderply.layout.combs import EPS, Option
+from girderply.layout.firsts import Ready
+from girderply.layout.region import Intervals
+from girderply.layout.spread import Density
+
+Length = tuple[int, int, Option]  # from mark to mark of the usual comb, and its density
+
+
+def strengthened(
+    brief: Brief, ready: Ready, first: float, closer: Sequence[Density]
+) -> list[Length]:
+    """Where a member is denser than usual, rising.
+
+    Marks are counted from the group's first mark (mm); the stages of a member use the same
+    numbers, each on its own comb. Neighbours become one where that takes less time.
+    """
+    if not closer:
+        return []
+    tracks, free = ready.tracks, ready.strip.free
+    step = tracks.tracks[0].comb.step
+    low = math.floor((float(free.start[0]) - first) / step + EPS)
+    high = math.ceil((float(free.end[-1]) - first) / step - EPS)
+    if high <= low:
+        return []
+    dense = [tracks.options[0]] * (high - low)  # of each space between two marks
+    for zone in closer:
+        option = tracks.option(zone.centres)
+        a = max(low, math.floor((zone.start - first) / step + EPS))
+        b = min(high, math.ceil((zone.end - first) / step - EPS))
+        for k in range(a, b):
+            dense[k - low] = min(dense[k - low], option, key=lambda o: o.centres)
+    parts = _joined(brief, _pieces(dense), step)
+    found, at = [], low
+    for spaces, option in parts:
+        if option is not tracks.options[0]:
+            found.append((at, at + spaces, option))
+        at += spaces
+    return found
+
+
+def _pieces(dense: Sequence[Option]) -> list[tuple[int, Option]]:
+    """Neighbouring spaces of one density together: how many, and which."""
+    return [(len(list(same)), option) for option, same in groupby(dense)]
+
+
+def _joined(brief: Brief, parts: list[tuple[int, Option]], step: float) -> list[tuple[int, Option]]:
+    """Parts made one while the nails it costs take less time than the numbers it spares."""
+    minutes = brief.rules.minutes
+    run = 3 * minutes.number + minutes.step
+    while len(parts) > 1:
+        trials = [_merged(parts, i) for i in range(len(parts) - 1)]
+        costs = [
+            round(
+                _nails(pair[0], pair[1], step) * minutes.nail - run * (len(parts) - len(trial)), 3
+            )
+            for pair, trial in zip(pairwise(parts), trials, strict=True)
+        ]
+        best = min(range(len(costs)), key=lambda i: (costs[i], abs(2 * i - len(costs) + 1)))
+        if costs[best] >= 0.0:
+            break
+        parts = trials[best]
+    return parts
+
+
+def _merged(parts: Sequence[tuple[int, Option]], i: int) -> list[tuple[int, Option]]:
+    """The parts with one and the next at the closer of their densities."""
+    closer = min(parts[i][1], parts[i + 1][1], key=lambda o: o.centres)
+    whole = [*parts[:i], (parts[i][0] + parts[i + 1][0], closer), *parts[i + 2 :]]
+    return [
+        (sum(n for n, _ in same), option)
+        for option, group in groupby(whole, key=lambda p: p[1])
+        for same in [list(group)]
+    ]
+
+
+def _nails(one: tuple[int, Option], two: tuple[int, Option], step: float) -> float:
+    """How many more nails one stage gets where the wider of two parts becomes like the other."""
+    wide, close = sorted((one, two), key=lambda p: -p[1].centres)
+    return wide[0] * step * (1 / close[1].centres - 1 / wide[1].centres)
+
+
+def closer(
+    brief: Brief, pieces: Intervals, options: Sequence[Option], now: float, due: float
+) -> float:
+    """The centres (mm) that put as many nails into free pieces as are due, in the least time.
+
+    Args:
+        brief: girder and rules.
+        pieces: of the member that are free of keep-outs, mm.
+        options: densities of the member, the usual one first.
+        now: centres so far, mm; the answer is closer.
+        due: nails.
+    """
+    minutes, usual = brief.rules.minutes, options[0]
+    lengths = pieces.end - pieces.start
+
+    def takes(o: Option) -> float:
+        moved = 0.0 if o.step == usual.step else minutes.step
+        again = 0.0 if o.keeps else 2 * minutes.number
+        return minutes.nail * float(lengths.sum()) / o.centres + moved + again
+
+    left = [o for o in options if o.centres < now - EPS]
+    enough = [o for o in left if np.sum(np.floor(lengths / o.centres + EPS)) >= due - EPS]
+    if not enough:
+        return left[-1].centres
+    return min(enough, key=lambda o: (round(takes(o), 2), -o.centres)).centres
