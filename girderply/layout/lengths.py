@@ -15,6 +15,7 @@ from girderply.layout.region import Intervals
 from girderply.layout.spread import Density
 
 Length = tuple[int, int, Option]  # from mark to mark of the usual comb, and its density
+Part = tuple[int, Option]  # so many spaces of the usual comb at a density
 
 
 def strengthened(
@@ -40,7 +41,7 @@ def strengthened(
         b = min(high, math.ceil((zone.end - first) / step - EPS))
         for k in range(a, b):
             dense[k - low] = min(dense[k - low], option, key=lambda o: o.centres)
-    parts = _joined(brief, _pieces(dense), step)
+    parts = _joined(brief, _pieces(dense), step, tracks.faces)
     found, at = [], low
     for spaces, option in parts:
         if option is not tracks.options[0]:
@@ -49,21 +50,19 @@ def strengthened(
     return found
 
 
-def _pieces(dense: Sequence[Option]) -> list[tuple[int, Option]]:
+def _pieces(dense: Sequence[Option]) -> list[Part]:
     """Neighbouring spaces of one density together: how many, and which."""
     return [(len(list(same)), option) for option, same in groupby(dense)]
 
 
-def _joined(brief: Brief, parts: list[tuple[int, Option]], step: float) -> list[tuple[int, Option]]:
+def _joined(brief: Brief, parts: list[Part], step: float, faces: int) -> list[Part]:
     """Parts made one while the nails it costs take less time than the numbers it spares."""
     minutes = brief.rules.minutes
-    run = 3 * minutes.number + minutes.step
+    run = faces * (3 * minutes.number + minutes.step)
     while len(parts) > 1:
         trials = [_merged(parts, i) for i in range(len(parts) - 1)]
         costs = [
-            round(
-                _nails(pair[0], pair[1], step) * minutes.nail - run * (len(parts) - len(trial)), 3
-            )
+            round(_nails(*pair, step) * minutes.nail - run * (len(parts) - len(trial)), 3)
             for pair, trial in zip(pairwise(parts), trials, strict=True)
         ]
         best = min(range(len(costs)), key=lambda i: (costs[i], abs(2 * i - len(costs) + 1)))
@@ -73,7 +72,7 @@ def _joined(brief: Brief, parts: list[tuple[int, Option]], step: float) -> list[
     return parts
 
 
-def _merged(parts: Sequence[tuple[int, Option]], i: int) -> list[tuple[int, Option]]:
+def _merged(parts: Sequence[Part], i: int) -> list[Part]:
     """The parts with one and the next at the closer of their densities."""
     closer = min(parts[i][1], parts[i + 1][1], key=lambda o: o.centres)
     whole = [*parts[:i], (parts[i][0] + parts[i + 1][0], closer), *parts[i + 2 :]]
@@ -84,7 +83,7 @@ def _merged(parts: Sequence[tuple[int, Option]], i: int) -> list[tuple[int, Opti
     ]
 
 
-def _nails(one: tuple[int, Option], two: tuple[int, Option], step: float) -> float:
+def _nails(one: Part, two: Part, step: float) -> float:
     """How many more nails one stage gets where the wider of two parts becomes like the other."""
     wide, close = sorted((one, two), key=lambda p: -p[1].centres)
     return wide[0] * step * (1 / close[1].centres - 1 / wide[1].centres)
