@@ -130,6 +130,7 @@ class Added:
             "stage": len(self.bench.schedule.stages) + 1,
             "purpose": "make-good",
             "load": "",
+            "run": "",
         }
         self.rows.append(base | row)
         self.instead.append(instead)

@@ -62,7 +62,9 @@ def first_of(brief: Brief, group: Sequence[Ready]) -> float:
     firsts = _candidates(brief, group, period)
     minutes = np.round(sum((_minutes(brief, r, firsts) for r in group), np.zeros(len(firsts))), 2)
     minutes += _numbers(brief, group, firsts)
-    order = np.lexsort((firsts % step, firsts >= step - EPS, np.round(minutes, 2)))
+    low = min((float(r.strip.free.start[0]) for r in group if len(r.strip.free)), default=0.0)
+    mark = np.ceil((low - firsts) / step - EPS)
+    order = np.lexsort((firsts + mark * step, mark % len(track.comb.turns), np.round(minutes, 2)))
     return float(firsts[order[0]])
 
 
@@ -123,9 +125,10 @@ def _beside(least: int, ready: Ready, comb: Comb, firsts: Array) -> Array:
         return np.zeros(len(firsts))
     found = np.zeros(len(firsts))
     for group in merged(ready.shadows):
-        a = min(s.start - s.clearance for s in group)
-        b = max(s.end + s.clearance for s in group)
-        before, after = (firsts * -1 + a) % comb.step, (firsts - b) % comb.step
+        a = max(0.0, min(s.start - s.clearance for s in group))
+        b = min(ready.member.length, max(s.end + s.clearance for s in group))
+        before = (a - firsts) % comb.step if a > 0.0 else 0.0 * firsts
+        after = (firsts - b) % comb.step if b < ready.member.length else 0.0 * firsts
         covered = np.round((b - a + before + after) / comb.step) - 1
         wide = covered >= least - EPS
         left = wide & (before > comb.step / 2) & (a > float(free.start[0]))

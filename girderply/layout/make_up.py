@@ -46,9 +46,11 @@ def _beside_keep_outs(work: Work, track: int) -> None:
     for group in merged(work.ready.shadows):
         a = min(s.start - s.clearance for s in group)
         b = max(s.end + s.clearance for s in group)
-        station = np.sort(work.placed(track)[0])
-        before = a - station[station <= a].max(initial=-np.inf)
-        after = station[station >= b].min(initial=np.inf) - b
+        station = work.placed(track)[0]
+        if ((station > a) & (station < b)).any():
+            continue  # a row goes past it
+        before = a - station[station <= a].max(initial=min(a, 0.0))
+        after = station[station >= b].min(initial=max(b, work.ready.member.length)) - b
         if before + after + b - a < (rules.swallowed + 1) * step - EPS:
             continue
         first = min(group, key=lambda s: s.start - s.clearance)
@@ -81,6 +83,7 @@ def _line_at(work: Work, track: int, station: float) -> int | None:
     """The line with room whose own nails are farthest from a station; the lower one of equals."""
     strip, limits = work.ready.strip, work.ready.strip.limits
     others, own = work.around(track), work.placed(track)
+    faces = _other_face(work, track)
     at = np.array([station])
     best: tuple[float, int] | None = None
     chosen = None
@@ -92,10 +95,34 @@ def _line_at(work: Work, track: int, station: float) -> int | None:
             continue
         near = own[0][np.abs(own[1] - offset) < limits.a2 - EPS]
         room = float(np.abs(near - station).min(initial=1e9))
+        if not _in_turn(near, faces[0][np.abs(faces[1] - offset) < limits.a2 - EPS], station):
+            continue
         key = (round(room, 3), -int(strip.rank[line]))
         if best is None or key > best:
             best, chosen = key, line
     return chosen
+
+
+def _other_face(work: Work, track: int) -> tuple[Array, Array]:
+    """Nails of the same pattern that are driven from the other face."""
+    tracks = work.ready.tracks.tracks
+    group = tracks[track].passed.group
+    parts = [work.placed(k) for k, t in enumerate(tracks) if k != track and t.passed.group == group]
+    empty = np.zeros(0)
+    return np.concatenate([empty, *(p[0] for p in parts)]), np.concatenate(
+        [empty, *(p[1] for p in parts)]
+    )
+
+
+def _in_turn(own: Array, others: Array, station: float) -> bool:
+    """Whether neighbours in a row would come from opposite faces; True where one face is nailed."""
+    if not len(others):
+        return True
+    before = own[own < station].max(initial=-np.inf) < others[others < station].max(initial=-np.inf)
+    none = not ((own < station).any() or (others < station).any())
+    after = own[own > station].min(initial=np.inf) > others[others > station].min(initial=np.inf)
+    last = not ((own > station).any() or (others > station).any())
+    return bool((before or none) and (after or last))
 
 
 # --- what the count still asks for ------------------------------------------------------------

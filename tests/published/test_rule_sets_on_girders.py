@@ -8,6 +8,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import shapely
+import shapely.ops
 from jobs_in_text import Ask, job_text
 from shapely import LineString, Polygon
 
@@ -81,7 +82,9 @@ def test_nailed_built_up_members(plies, D, length, kind):
             assert (gaps >= 20 * D - 1e-6).all(), member.id
             if (gaps > 6 * t + 1e-6).any():
                 assert told_gap(schedule, member.id)
-            assert (face[order][1:] != face[order][:-1]).all(), member.id
+            # over a plate the next nail may be on the same side: nothing is adjacent there
+            adjacent = gaps <= 6 * t + 1e-6
+            assert (face[order][1:] != face[order][:-1])[adjacent].all(), member.id
         low, high = station.min(), member.length / IN - station.max()
         if max(low, high) > 18 * D + 1e-6:
             assert told_gap(schedule, member.id)
@@ -160,6 +163,29 @@ def test_french_annex(plies, nail, through):
     )
 
 
+def free_length(schedule, member, rows):
+    """Mean length of the row lines that is 20 mm clear of edges, 60 of ends (EN 1995-1-1, Table
+    8.2, 4.0 mm nails, from memory) and 10 of plates and washers; measured with shapely."""
+    wood = Polygon(member.outline)
+    inner = wood.buffer(-20.0, join_style="mitre")
+    f = schedule.fasteners
+    bolts = f.select((f.member == member.id) & (f.kind == "bolt"))
+    plates = [Polygon(p.outline).buffer(10.0, join_style="mitre") for p in schedule.girder.plates]
+    for s, v in zip(bolts.station, bolts.offset, strict=True):
+        seat = [[s + a * 30.0, v + b * 30.0] for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+        plates.append(Polygon(member.to_elevation(np.array(seat))))
+    inner = inner.difference(shapely.union_all(plates))
+    total = 0.0
+    for i in range(rows):
+        v = (i - (rows - 1) / 2) * member.depth / 3
+        ends = member.to_elevation(np.array([[-500.0, v], [member.length + 500.0, v]]))
+        line = LineString(ends)
+        a, b = (line.project(shapely.Point(p)) for p in line.intersection(wood).coords)
+        short = shapely.ops.substring(line, min(a, b) + 60.0, max(a, b) - 60.0)
+        total += short.intersection(inner).length
+    return total / rows
+
+
 def test_common_practice():
     """Common practice, no source: zigzag at 150 on chords, webs at 300 on the centreline, an M12
     in a 13 mm hole beside every joint, 40 x 40 x 4 washers, 4.0 x 100 nails, points clenched."""
@@ -169,10 +195,10 @@ def test_common_practice():
         nails = on_member(schedule, member.id)
         if member.role.is_chord:
             assert len(np.unique(nails.offset)) == 2
-            assert len(nails) >= np.ceil(member.length / 150.0)
+            assert len(nails) >= np.ceil(free_length(schedule, member, 2) / 150.0)
         else:
             assert set(nails.offset.tolist()) == {0.0}
-            assert len(nails) >= np.ceil(member.length / 300.0)
+            assert len(nails) >= np.ceil(free_length(schedule, member, 1) / 300.0)
     bolts = f.select(f.kind == "bolt")
     assert sorted(bolts.joint.tolist()) == sorted(j.id for j in schedule.girder.joints)
     assert set(bolts.drilled.tolist()) == {13.0}

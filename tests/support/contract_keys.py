@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 KEYS = {
-    "": "schema generator job basis content_hash girder members joints plates loads fasteners "
-    "stages totals checks findings assumed",
+    "": "schema generator job basis content_hash girder members joints plates loads runs "
+    "fasteners stages totals checks findings assumed",
     "generator": "name version",
     "job": "number revision",
     "basis": "standard rules",
@@ -15,8 +15,9 @@ KEYS = {
     "joints": "id x y members",
     "plates": "joint outline assumed",
     "loads": "id chord face x_mm design_N plies_reached combination",
+    "runs": "id member stage first_mm step_mm marks rows row_offsets_mm parity left_out single",
     "fasteners": "id kind spec member joint x_mm y_mm station_mm offset_mm row stage face "
-    "from_ply to_ply interfaces purpose load",
+    "from_ply to_ply interfaces purpose load run",
     "stages": "number title action counts",
     "totals": "nails screws bolts washers nuts by_spec mass_kg",
     "checks": "id subject demand resistance unit utilisation ok clause mode",

@@ -21,7 +21,7 @@ from girderply.jobfile.job import (
 from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
 from girderply.rules.types import NailLimits, RuleSet
 from girderply.schedule.assumed import Assumption
-from girderply.schedule.types import Fasteners, Masses, OrderLine, Schedule, Stage
+from girderply.schedule.types import Fasteners, Masses, OrderLine, Run, Schedule, Single, Stage
 from girderply.strength.records import Check
 
 NAIL = Nail("4.0 x 100", 4.0, 100.0, 8.0, 600.0)
@@ -53,7 +53,21 @@ def fasteners(rod: str) -> Fasteners:
         drilled=np.array([0.0, 0.0, 13.0]),
         purpose=words("assembly", "transfer", "assembly"),
         load=words("", "L1", ""),
+        run=words("BC1-R1", "BC1-R1", "W1-R1"),
     )
+
+
+def runs() -> tuple[Run, ...]:
+    """The two nails of BC1 as a run that alternates between rows 80 apart, and the bolt alone."""
+    zigzag = Run(
+        "BC1-R1", "BC1", 1, "nail", 127.0, 152.4, 2, "alternate", (1, 2), (-20.0, 20.0),
+        (77.5, 117.5),
+    )  # fmt: skip
+    alone = Run(
+        "W1-R1", "W1", 2, "bolt", 200.0, 0.0, 1, "one", (1,), (0.0,), (36.0,),
+        single=Single("joint", "J2"),
+    )  # fmt: skip
+    return zigzag, alone
 
 
 def girder() -> Girder:
@@ -99,6 +113,7 @@ def hand_schedule(*, units: UnitSystem = UnitSystem.METRIC, rod: bool = False) -
         girder=made,
         rules=rule_set(),
         fasteners=fasteners(choice.spec),
+        runs=runs(),
         stages=(
             Stage(1, "Nail", ("Lay ply 1",), (1, 2), "front"),
             Stage(2, "Bolt", ("Drill", "Bolt"), (1, 2, 3), "back", True, "before lifting"),

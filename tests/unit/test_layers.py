@@ -22,6 +22,7 @@ ROWS = (
     ("inspection",),
     ("schedule",),
     ("layout", "strength"),
+    ("fasteners",),
     ("rules",),  # a rule set names fasteners that the catalogue knows
     ("model",),
     ("jobfile",),

@@ -118,8 +118,9 @@ def test_every_wrong_bolt_gets_one_clear_of_nails_or_the_engineer(name):
 
 
 def test_a_bolt_put_back_is_not_one_more_nail(howe):
-    """TC1 has just the nails that its rule asks for; its bolt does not make up for one."""
-    states = {ids(howe, "TC1")[20]: "missing", ids(howe, "TC1", "bolt")[0]: "missing"}
+    """TC1 has one nail more than its rule asks for; its bolt does not make up for the second."""
+    lost = [*ids(howe, "TC1")[20:22], ids(howe, "TC1", "bolt")[0]]
+    states = dict.fromkeys(lost, "missing")
     found = inspect(howe, record(howe, states))
     assert sorted(found.make_good.kind.tolist()) == ["bolt", "nail"]
     history = History(howe)
@@ -142,8 +143,8 @@ def test_a_loose_bolt_is_to_be_tightened_and_is_no_pass_before(howe):
 
 
 def test_one_missing_where_there_is_more_than_enough_is_accepted_and_told(howe):
-    """BC1: 70 placed, 64 due by length / pitch (9600 mm, two rows at 300)."""
-    lone = [ids(howe, "BC1")[0]]
+    """BC1 has more than its rule asks for where a load is, and more there than the load needs."""
+    lone = [ids(howe, "BC1")[14]]
     found = inspect(howe, record(howe, dict.fromkeys(lone, "missing")))
     assert found.verdict == "accepted"
     assert f"1 of {len(howe.fasteners)} do not count" in found.reasons[0]
@@ -151,12 +152,15 @@ def test_one_missing_where_there_is_more_than_enough_is_accepted_and_told(howe):
 
 
 def test_a_web_below_length_over_pitch_gets_its_nail_back(howe):
-    """W2 has 6 and its rule asks 6: one missing is one too few."""
-    nails = ids(howe, "W2")
-    found = inspect(howe, record(howe, {nails[3]: "missing"}))
-    assert (found.verdict, found.instead_of) == ("add", (nails[3],))
-    assert "W2, interface 1: 5 nails count, 6 are due" in found.reasons[0]
-    i = int(np.flatnonzero(howe.fasteners.id == nails[3])[0])
+    """W1 has just what its rule asks for: one missing is one too few."""
+    nails = ids(howe, "W1")
+    note = next(p for p in howe.patterns if p.member == "W1")
+    assert len(nails) == note.required
+    found = inspect(howe, record(howe, {nails[1]: "missing"}))
+    assert (found.verdict, found.instead_of) == ("add", (nails[1],))
+    due = note.required
+    assert f"W1, interface 1: {due - 1} nails count, {due} are due" in found.reasons[0]
+    i = int(np.flatnonzero(howe.fasteners.id == nails[1])[0])
     assert found.make_good.station[0] == howe.fasteners.station[i]
 
 
@@ -210,11 +214,13 @@ def test_misplaced_and_not_measured_is_not_inspected_to_the_end(howe):
 
 
 def test_marks_and_counts_that_quarrel_are_no_pass(howe):
-    count = {"member": "BC1", "stage": 1, "row": None, "kind": "nail", "due": 70, "found": 69}
+    due = len(ids(howe, "BC1"))
+    count = {"member": "BC1", "stage": 1, "row": None, "kind": "nail"}
+    count |= {"due": due, "found": due - 1}
     found = inspect(howe, record(howe, counts=[count]))
     assert found.verdict == "partial"
     assert "count again" in found.reasons[0]
-    agreed = record(howe, {"BC1-N1": "missing"}, counts=[count])
+    agreed = record(howe, {"BC1-N15": "missing"}, counts=[count])
     assert inspect(howe, agreed).verdict == "accepted"
 
 
@@ -245,7 +251,7 @@ def test_a_thicker_make_good_nail_keeps_its_own_distance_from_the_others():
 
 def test_notes_are_inert_text(howe):
     evil = "\x1b[31m</script><b>&{{x}}=cmd|' /C calc'!A0\u202e\r\nACCEPTED"
-    name = ids(howe, "BC1")[0]
+    name = ids(howe, "BC1")[14]
     rec = record(howe, {name: ("overdriven", None, evil)}, note=evil, inspector=evil)
     found = inspect(howe, rec)
     text = in_words(found, howe)

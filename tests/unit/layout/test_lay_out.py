@@ -57,16 +57,18 @@ def nails(layout, stage=1):
 def test_zigzag_of_a_chord_by_hand():
     """195 deep: gauge 195 / 3 = 65. Plates reach 100 in, 10 clear: free from 110 to 2890.
 
-    2780 / 150 = 18.5, so 19 steps of 146.3: 20 nails; 3000 / 150 = 20 are due. Rounded to 5:
-    110, 255 (256.3), 405 (402.6), 550 (548.9), 695 (695.3); rows take turns.
+    2780 / 150 = 18.5, so 19 are due. First marks are multiples of 25: from 125, 150 or 175 nineteen
+    marks fit (125 + 18 x 150 = 2825), from 200 eighteen; the lower row first, then the smallest.
     Common practice, no source.
     """
     layout = lay_out(bar_brief())
     got = nails(layout)
-    assert len(got) == 20
-    assert got[:5] == [(110, -32.5), (255, 32.5), (405, -32.5), (550, 32.5), (695, -32.5)]
+    assert got == [(125.0 + 150 * k, -32.5 if k % 2 == 0 else 32.5) for k in range(19)]
+    run = layout.runs[0]
+    assert (run.first, run.step, run.marks, run.rows, run.parity) == (125, 150, 19, "alternate", 0)
+    assert run.heights == (65.0, 130.0)  # 195 / 2 -+ 32.5 above the lower edge
     note = layout.patterns[0]
-    assert (note.required, note.placed) == (20, 20)
+    assert (note.required, note.placed) == (19, 19)
     assert note.slant == pytest.approx(math.hypot(150, 65))
 
 
@@ -94,24 +96,26 @@ def test_stages_of_three_plies_do_not_meet():
     along = np.abs(first[:, None, 0] - second[None, :, 0])
     across = np.abs(first[:, None, 1] - second[None, :, 1])
     assert not np.any((along < 40.0) & (across < 20.0))
-    assert len(second) == 20
+    assert len(second) == 19
 
 
 def test_a_prescribed_pattern_goes_first():
-    """Three rows at 100 in line, 195 / 4 = 48.75 apart; 3 x 3000 / 100 = 90 are due.
+    """Three rows at 100 in line, 195 / 4 = 48.75 apart, from 110 to 2890.
 
-    (2890 - 110) / 100 = 27.8 gives 29 stations; a washer takes the first and last of the middle
-    row, so 85 stand where they belong and five more are put beside the plates.
+    28 marks from 125 to 2825. Washers at 130 and 2870 (40 wide, 10 clear) leave the middle row 160
+    to 2840: its mark at 125 is left out. (2 x 2780 + 2680) / 100 = 82.4, so 83 are due, and stand.
     """
     text = (
         '[[fastening.prescribed]]\nmembers = ["BC1"]\nrows = 3\npitch = "100 mm"\nstagger = false\n'
     )
     job = parse_job(job_text(Ask(extra=text)))
     brief = bar_brief(prescribed=job.fastening.prescribed)
-    got = nails(lay_out(brief))
-    assert len(got) == 90
-    outer = [s for s, v in got if v == 48.75]
-    assert {110.0, 210.0, 2790.0, 2890.0} <= set(outer)
+    layout = lay_out(brief)
+    got = nails(layout)
+    assert len(got) == 83
+    assert [s for s, v in got if v == 48.75] == [125.0 + 100 * k for k in range(28)]
+    assert [(x.mark, x.what, x.row) for x in layout.runs[0].left_out] == [(0, "washer", 2)]
+    assert layout.patterns[0].required == 83
     assert sorted({v for _, v in got}) == [-48.75, 0.0, 48.75]
     assert lay_out(brief).patterns[0].source == "truss designer"
 
@@ -172,12 +176,16 @@ def test_a_closer_zone_adds_nails_only_there():
     plain = lay_out(bar_brief())
     zones = Zones(nails={("BC1", 0): [Density(1000, 1600, 50.0)]})
     closer = lay_out(bar_brief(), zones)
-    inside = [s for s, _ in nails(closer) if 1000 <= s <= 1600]
-    assert len(inside) == 13  # 600 / 50 + 1
-    assert max(np.diff(inside)) <= 50
-    outside = [s for s, _ in nails(closer) if s < 1000]
-    assert len(outside) == math.ceil((1000 - 110) / 150)
-    assert len(nails(closer)) > len(nails(plain))
+    # marks of the usual comb around it: 125 + 5 x 150 = 875 and 125 + 10 x 150 = 1625
+    inside = [s for s, _ in nails(closer) if 875 <= s <= 1625]
+    assert inside == [875.0 + 50 * k for k in range(16)]
+    assert [x for x in nails(closer) if not 875 < x[0] < 1625] == [
+        x for x in nails(plain) if not 875 < x[0] < 1625
+    ]
+    assert set(nails(plain)) < set(nails(closer)), "old marks stay marks, in their rows"
+    usual, dense, after = (r for r in closer.runs if r.kind == "nail")
+    assert (dense.first, dense.step, dense.marks, dense.rows) == (875, 50, 16, "alternate")
+    assert (usual.last, after.first) == (725.0, 1775.0)
 
 
 def test_ids_count_up_along_the_member():
@@ -226,8 +234,8 @@ def test_bolts_elsewhere_do_not_nail_a_member_again(monkeypatch):
     again = []
     nail = lay_out_module._nail
     monkeypatch.setattr(
-        lay_out_module, "_nail", lambda brief, member, *rest: again.append(member.id)
-        or nail(brief, member, *rest),
+        lay_out_module, "_nail", lambda brief, ready, *rest: again.append(ready.member.id)
+        or nail(brief, ready, *rest),
     )  # fmt: skip
     shop.lay_out(Zones(bolts=[BoltGroup("BC1", 200.0, 800.0, 500.0, 2, 1)]))
     far = [m.id for m in brief.girder.members if m.outline[:, 0].min() > 1500.0 + 200.0]
