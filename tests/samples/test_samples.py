@@ -121,11 +121,11 @@ def test_refused_for_what_it_should_be_and_for_nothing_else(capsys, job):
 
 
 def test_overloaded_sample_asks_what_a_hand_calculation_asks(capsys):
-    """P (n - k) / n of 48.9 kN: 32.6 kN over interface 1, 16.3 kN over interface 2."""
+    """P (n - k) / n of 1.35 x 14 + 1.5 x 32 = 66.9 kN: 44.6 kN over interface 1, 22.3 over 2."""
     contract = contract_of(capsys, SAMPLES / "refused-overloaded.toml")
     asked = {check["id"]: check["demand"] for check in contract["checks"]}
-    assert asked["W.i1.PV"] == pytest.approx(32_600.0, abs=0.5)
-    assert asked["W.i2.PV"] == pytest.approx(16_300.0, abs=0.5)
+    assert asked["W.i1.PV"] == pytest.approx(44_600.0, abs=0.5)
+    assert asked["W.i2.PV"] == pytest.approx(22_300.0, abs=0.5)
 
 
 @each_job
