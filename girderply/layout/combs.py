@@ -59,13 +59,15 @@ class Option:
     """A density of a member: step (mm), whether all rows are at each mark, centres (mm).
 
     `centres` is the length of member for each nail of one stage of the rule. `keeps`: the marks of
-    the usual comb are marks of this one, in the same rows.
+    the usual comb are marks of this one, in the same rows. `moves`: with it the stages are moved
+    against each other otherwise than usual.
     """
 
     step: float
     all_rows: bool
     centres: float
     keeps: bool = True
+    moves: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,27 +111,56 @@ class Tracks:
         turns = (tuple(sorted(track.lines)),) if option.all_rows else track.comb.turns
         return Comb(option.step, turns)
 
-    def shift(self, track: Track, densest: Option) -> float:
-        """How far a pass is moved along the member against the first one, mm."""
-        return track.colour * self.slot(self.comb(track, densest).period) + (
-            track.nudge * self.aside
-        )
+    def shift(self, track: Track, used: Sequence[Option]) -> float:
+        """How far a pass is moved along the member against the first one, mm.
 
-    def slot(self, period: float) -> float:
+        The same over the whole member, whatever densities it has.
+        """
+        return track.colour * self.slot(self.periods(used)) + track.nudge * self.aside
+
+    def periods(self, used: Sequence[Option]) -> tuple[float, ...]:
+        """From nail to nail of one row in the usual comb and at these densities, mm."""
+        track = self.tracks[0]
+        return (track.comb.period, *(self.comb(track, o).period for o in used))
+
+    def slot(self, periods: Sequence[float]) -> float:
+        """How far two colours are apart, mm: that of the usual comb where all periods bear it."""
+        usual = self.share(periods[0])
+        if all(self.clear(usual, p) for p in periods):
+            return usual
+        return self.share(min(periods))
+
+    def share(self, period: float) -> float:
         """The round share of a period that each colour gets, mm."""
         share = period / self.colours
-        need = self.apart + self.nudged * self.aside
         for grid in (self.brief.rules.setting_out.first_step, self.brief.rules.station_step):
             slot = math.floor(share / grid + EPS) * grid
-            if slot >= need - EPS:
+            if slot >= self.need - EPS:
                 return slot
         return share
+
+    @property
+    def need(self) -> float:
+        """Least distance of two colours in a row, mm."""
+        return self.apart + self.nudged * self.aside
+
+    def clear(self, slot: float, period: float) -> bool:
+        """Whether all colours keep clear of each other in a row of this period, mm."""
+        if self.colours == 1 or self.disjoint:
+            return True
+        apart = [(k * slot) % period for k in range(1, self.colours)]
+        return all(min(x, period - x) >= self.need - EPS for x in apart)
 
     def bears(self, period: float) -> bool:
         """Whether the passes keep `apart` in every row at this period (mm)."""
         if self.colours == 1 or self.disjoint:
             return period >= self.apart - EPS
-        return self.slot(period) >= self.apart + self.nudged * self.aside - EPS
+        return any(self.clear(self.share(p), period) for p in (self.periods(())[0], period))
+
+    def moves(self, option: Option) -> bool:
+        """Whether this density moves the stages against each other otherwise than usual."""
+        usual, other = self.periods((option,))
+        return not self.clear(self.share(usual), other)
 
 
 def tracks_of(brief: Brief, strip: Strip, passes: Sequence[Pass]) -> Tracks:
@@ -193,9 +224,10 @@ def _options(made: Tracks, strip: Strip) -> tuple[Option, ...]:
                 continue
             # two lines of one row are as one: they do not keep a2 from each other
             period = comb.period if strip.pattern.rows > 1 else comb.step
-            if made.bears(period):
+            # faces that share a pattern keep the same marks with rows exchanged
+            if made.bears(period) and not (faces > 1 and made.moves(trial)):
                 keeps = _keeps(track.comb, comb)
-                found.append(Option(step, rows, comb.centres / faces, keeps))
+                found.append(Option(step, rows, comb.centres / faces, keeps, made.moves(trial)))
     found = [o for o in found if o.centres < usual.centres - EPS]
     return (usual, *sorted(found, key=lambda o: (-o.centres, not o.keeps, -o.step)))
 

@@ -88,10 +88,9 @@ def _candidates(brief: Brief, group: Sequence[Ready], period: float) -> Array:
 def _minutes(brief: Brief, ready: Ready, firsts: Array) -> Array:
     """Minutes of the nails of one member for each first mark."""
     rules, tracks = brief.rules, ready.tracks
-    usual = tracks.options[0]
     shifts: dict[tuple[float, Comb], tuple[Track, int]] = {}
     for t in tracks.tracks:
-        key = tracks.shift(t, usual), t.comb
+        key = tracks.shift(t, ()), t.comb
         shifts[key] = t, shifts.get(key, (t, 0))[1] + 1
     total = np.zeros(len(firsts))
     for (shift, comb), (_, times) in shifts.items():

@@ -106,7 +106,7 @@ def closer(
 
     def takes(o: Option) -> float:
         moved = 0.0 if o.step == usual.step else minutes.step
-        again = 0.0 if o.keeps else 2 * minutes.number
+        again = (0.0 if o.keeps else 2 * minutes.number) + (minutes.step if o.moves else 0.0)
         return minutes.nail * float(lengths.sum()) / o.centres + moved + again
 
     left = [o for o in options if o.centres < now - EPS]

@@ -26,14 +26,14 @@ class Work:
     """One member while its nails are set out.
 
     Attributes:
-        first: of the group's comb, mm. densest: that any length of the member has.
+        first: of the group's comb, mm. used: densities of strengthened lengths.
         runs: per track, in order; `placed` gives their nails.
     """
 
     brief: Brief
     ready: Ready
     first: float
-    densest: Option
+    used: tuple[Option, ...]
     runs: list[list[Run]] = field(default_factory=list)
 
     def offset(self, line: int) -> float:
@@ -82,9 +82,8 @@ def lay_combs(brief: Brief, ready: Ready, first: float, closer: Closer) -> Work:
     """
     free = ready.strip.free
     lengths = {g: strengthened(brief, ready, first, closer[g]) for g in closer if len(free)}
-    every = [o for parts in lengths.values() for _, _, o in parts] + [ready.tracks.options[0]]
-    densest = min(every, key=lambda o: (o.centres, o.step))
-    work = Work(brief, ready, first, densest)
+    used = tuple(o for parts in lengths.values() for _, _, o in parts)
+    work = Work(brief, ready, first, used)
     for k, track in enumerate(ready.tracks.tracks):
         work.runs.append([])
         if len(free):
@@ -108,7 +107,7 @@ def _pieces(work: Work, track: Track, lengths: Sequence[tuple[int, int, Option]]
     tracks, free = work.ready.tracks, work.ready.strip.free
     low, high = float(free.start[0]), float(free.end[-1])
     comb = track.comb
-    at = work.first + tracks.shift(track, work.densest)
+    at = work.first + tracks.shift(track, work.used)
     step = comb.step
     first, last = math.ceil((low - at) / step - EPS), math.floor((high - at) / step + EPS)
     found: list[_Piece] = []
@@ -198,8 +197,7 @@ def _busy(work: Work, track: int, comb: Comb, station: Array, lines: Sequence[in
     Only looked at where the combs do not keep clear of each other by themselves.
     """
     tracks, limits = work.ready.tracks, work.ready.strip.limits
-    usual = work.densest is tracks.options[0]
-    if usual and tracks.bears(comb.period):
+    if not work.used and tracks.bears(comb.period):
         return np.zeros((len(lines), len(station)), bool)
     others = work.around(track)
     return np.array([

@@ -156,6 +156,8 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
                 worst[key] = check
     show, found = brief.show, []
     for (name, ply), check in worst.items():
+        if not {"h", "h_e"} <= set(check.inputs):
+            continue  # another basis asks otherwise
         h, h_e = check.inputs["h"][0], check.inputs["h_e"][0]
         x2 = check.utilisation**2 * h_e / (1 - h_e / h)
         need = x2 / (1 + x2 / h)
