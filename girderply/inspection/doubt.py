@@ -72,10 +72,10 @@ def may_gap(row: Floats, member: Floats, missing: int, ends: tuple[float, float]
 def worst_case(bench: Bench, built: AsBuilt) -> Bools:
     """(n,) fasteners to leave out of every zone, because those that are missing may be there.
 
-    Of n missing ones in a row or a member, n are left out of each zone at once: a check looks at
-    its own zone alone. Within a zone the smallest rows go first: the effective number of a row is
-    n^k_ef with k_ef <= 1, so that the sum over rows is least when whole rows are gone
-    [EN 1995-1-1:2004+A2:2014, 8.3.1.1(8)].
+    Of n missing ones in a row or a member, n are left out of each zone at once: wherever they
+    are, no window of the flow then has more than is really there. Within a zone the smallest rows
+    go first: the effective number of a row is n^k_ef with k_ef <= 1, so that the sum over rows is
+    least when whole rows are gone [EN 1995-1-1:2004+A2:2014, 8.3.1.1(8)].
     """
     f = bench.schedule.fasteners
     out = np.zeros(len(f), bool)

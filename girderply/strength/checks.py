@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import isfinite
 
 from girderply.bases.answers import Plane
 from girderply.catalogue.types import BoltChoice, Nail
@@ -11,18 +13,18 @@ from girderply.model.girder import Girder
 from girderply.rules.types import RuleSet
 from girderply.strength.columns import FastenerColumns, transfer_fasteners
 from girderply.strength.demand import Demand, demands
-from girderply.strength.groups import Group, groups_of, zone_of
+from girderply.strength.flow import ChordFlow, Tight
+from girderply.strength.groups import Group, zone_of
 from girderply.strength.judge import Judge, grain_angle, plain
 from girderply.strength.receiving import receiving_checks
 from girderply.strength.records import Check
 from girderply.strength.splitting import splitting_checks
+from girderply.strength.zones import Zone
 from girderply.units.show import Show
-from girderply.wording import figures, phrase
+from girderply.wording import figures, numeral, phrase
 from girderply.wording.words import kind_words, spec_words
 
 __all__ = ["Checker", "check_transfer", "zone_of"]
-
-NOTHING = 1e-6  # share of the load below which an interface passes nothing
 
 
 def check_transfer(
@@ -32,12 +34,14 @@ def check_transfer(
     fasteners: FastenerColumns,
     nails: Mapping[str, Nail],
     bolts: Mapping[str, BoltChoice],
+    *,
+    worked: bool = True,
 ) -> tuple[Check, ...]:
     """Every zone, interface and combination: what must pass against what crosses there.
 
-    Only the job's kind of transfer fastener counts, only on the loaded chord, only inside the zone,
-    each once; a bracket's own bolts do not. For EN 1995-1-1 the splitting of the loaded chord
-    (8.1.4) follows.
+    Only the job's kind of transfer fastener counts, only on the loaded chord, only inside the
+    window of its load, each once (`flow`); a bracket's own bolts do not. For EN 1995-1-1 the
+    splitting of the loaded chord (8.1.4) follows.
 
     Args:
         job: basis and the kind that carries.
@@ -46,6 +50,7 @@ def check_transfer(
         fasteners: columns of all fasteners.
         nails: by spec.
         bolts: by spec.
+        worked: False leaves subjects, inputs and steps empty.
 
     Returns:
         Checks with ids such as "L1-3.i1.PV", in the order of zones, combinations, interfaces; empty
@@ -55,7 +60,7 @@ def check_transfer(
         CatalogueError: a timber without the figure that the standard needs.
         RangeError: a fastener outside the standard's validity.
     """
-    return Checker(job, girder, rules).check(fasteners, nails, bolts)
+    return Checker(job, girder, rules).check(fasteners, nails, bolts, worked=worked)
 
 
 class Checker:
@@ -70,7 +75,11 @@ class Checker:
         self.job, self.girder = job, girder
         self.asked = demands(job, girder, rules)
         self.zones = list({d.zone.id: d.zone for d in self.asked}.values())
-        self.alphas = [grain_angle(girder.member(zone.chord)) for zone in self.zones]
+        self.chords = {
+            name: [z for z in self.zones if z.chord == name]
+            for name in dict.fromkeys(z.chord for z in self.zones)
+        }
+        self.scenarios = {name: scenarios(z, self.asked) for name, z in self.chords.items()}
         # A bracket that reaches every ply passes nothing on, and can split them all the same.
         self.hung = demands(job, girder, rules, every=True)
         self.splitting = splitting_checks(job, girder, self.hung)
@@ -87,12 +96,24 @@ class Checker:
         """As `check_transfer`; `worked` False leaves subjects, inputs and steps empty."""
         judge = self._judge_of(nails, bolts)
         index = transfer_fasteners(fasteners, self.job.fastening.transfer_by)
-        groups = groups_of(judge, fasteners, index, self.zones, self.alphas)
-        number = {zone.id: i for i, zone in enumerate(self.zones)}
         found: list[Check] = []
+        tight: dict[tuple[str, int], tuple[Tight, Served]] = {}
+        for name, zones in self.chords.items():
+            alpha = grain_angle(self.girder.member(name))
+            flow = ChordFlow(judge, fasteners, index, zones, alpha)
+            for scenario in self.scenarios[name]:
+                for (i, k), t in flow.scenario(scenario).items():
+                    demand = scenario[i]
+                    known = tight.get((demand.id, k)) if demand else None
+                    if demand and (known is None or t.used > known[0].used):
+                        tight[demand.id, k] = t, Served(flow, i)
         for demand in self.asked:
-            i = number[demand.zone.id]
-            found += _interfaces(judge, demand, groups[i], self.alphas[i], worked)
+            for k, S in enumerate(demand.S, start=1):
+                if (demand.id, k) not in tight:
+                    continue
+                t, served = tight[demand.id, k]
+                make = _check(judge, demand, k, t, served) if worked else _bare(demand, k, S, t)
+                found.append(make)
         received = receiving_checks(self.job, self.girder, self.hung, fasteners)
         return (*found, *self.splitting, *received)
 
@@ -103,16 +124,28 @@ class Checker:
         return self._judge[1]
 
 
-def _interfaces(
-    judge: Judge, demand: Demand, groups: list[Group], alpha: float, worked: bool
-) -> Iterator[Check]:
-    boxed = judge.boxed([g.crossing for g in groups])
-    planes = [judge.planes(g.crossing, alpha, demand, boxed) for g in groups]
-    shears = demand.S
-    for k, S in enumerate(shears, start=1):
-        if NOTHING * abs(demand.P) < S:
-            there = [(g, plane[k]) for g, plane in zip(groups, planes, strict=True) if k in plane]
-            yield _check(judge, demand, k, there) if worked else _bare(demand, k, S, there)
+@dataclass(frozen=True, slots=True)
+class Served:
+    """One zone of a chord, with the fasteners that may serve it."""
+
+    flow: ChordFlow
+    zone: int
+
+    def groups(self, demand: Demand, k: int, tight: Tight) -> list[tuple[Group, Plane]]:
+        """The fasteners of the tight window by class, with what one is worth at an interface."""
+        flow = self.flow
+        if tight.nearest:
+            own = flow.groups[self.zone]
+            boxed = flow.judge.boxed([g.crossing for g in own])
+            planes = [flow.judge.planes(g.crossing, flow.alpha, demand, boxed) for g in own]
+            return [(g, p[k]) for g, p in zip(own, planes, strict=True) if k in p]
+        found = []
+        for c in range(len(flow.classes)):
+            plane = flow.planes(c, demand).get(k)
+            group = flow.group_at(c, tight.low, tight.high)
+            if plane is not None and group is not None:
+                found.append((group, plane))
+        return found
 
 
 def check_id(demand: Demand, k: int) -> str:
@@ -120,22 +153,25 @@ def check_id(demand: Demand, k: int) -> str:
     return f"{demand.zone.id}.i{k}{demand.id.removeprefix(demand.zone.id)}"
 
 
-def _resistance(there: list[tuple[Group, Plane]]) -> float:
-    return sum((plane.value * group.count.number for group, plane in there), 0.0)
+def _resistance(S: float, tight: Tight) -> float:
+    """What the load may count on: its own part of what stands in the tight window, N."""
+    return S / tight.used if isfinite(tight.used) and tight.used > 0.0 else 0.0
 
 
-def _bare(demand: Demand, k: int, S: float, there: list[tuple[Group, Plane]]) -> Check:
+def _bare(demand: Demand, k: int, S: float, tight: Tight) -> Check:
     zone, name = demand.zone.id, check_id(demand, k)
-    return Check(name, "", S, _resistance(there), "N", "", about=zone, interface=k)
+    return Check(name, "", S, _resistance(S, tight), "N", "", about=zone, interface=k)
 
 
-def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]]) -> Check:
+def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -> Check:
     zone, S, show = demand.zone, demand.S[k - 1], judge.show
-    resistance = _resistance(there)
+    there = served.groups(demand, k, tight)
+    resistance = _resistance(S, tight)
     steps = [_demand_step(show, demand, k)]
     for group, plane in there:
-        steps += [_fastener_step(judge, group), *plane.steps, group.count.step]
-    steps.append(_sum_step(show, k, there, resistance))
+        steps += [_fastener_step(judge, group), *plane.steps]
+        steps += [group.count.step] if group.count.step else []
+    steps += _flow_steps(show, demand, k, there, tight)
     main = max(there, key=lambda row: row[1].value * row[0].count.number, default=None)
     return Check(
         id=check_id(demand, k),
@@ -143,8 +179,8 @@ def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]
             "check.transfer",
             zone=zone.id,
             chord=zone.chord,
-            start=show.span(zone.start),
-            end=show.span(zone.end),
+            start=show.span(tight.low),
+            end=show.span(tight.high),
             interface=k,
             combination=demand.text,
         ),
@@ -153,12 +189,57 @@ def _check(judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]
         unit="N",
         clause=main[1].clause if main else "",
         mode=main[1].mode if main else phrase("check.no_fastener"),
-        inputs=_inputs(demand, main),
+        inputs=_inputs(demand, main, tight),
         steps=tuple(steps),
         stack=tuple(plane.stack for _, plane in there),
         about=zone.id,
         interface=k,
     )
+
+
+def _flow_steps(
+    show: Show, demand: Demand, k: int, there: list[tuple[Group, Plane]], tight: Tight
+) -> list[str]:
+    """What stands in the tight window, and what part of it the load may count on."""
+    total = sum(plane.value * group.count.number for group, plane in there)
+    steps = [_sum_step(show, k, there, total)]
+    resistance = _resistance(demand.S[k - 1], tight)
+    if not there or abs(total - resistance) <= 1e-6 * max(total, 1.0):
+        return steps
+    unit = phrase("worked.fasteners") if tight.counted else "lbf" if show.imperial else "N"
+
+    def size(value: float) -> str:
+        return f"{value:.2f}" if tight.counted else plain(show, value)
+
+    window = {"start": show.span(tight.low), "end": show.span(tight.high)}
+    steps.append(
+        phrase(
+            "worked.own_window", start=show.span(demand.zone.low), end=show.span(demand.zone.high),
+            needed=figures(size(tight.own_needed)), there=figures(size(tight.own_there)), unit=unit,
+        )
+    )  # fmt: skip
+    steps.append(
+        phrase(
+            "worked.tight_window", loads=_names(tight.loads), unit=unit,
+            needed=figures(size(tight.needed)), there=figures(size(tight.there)),
+            used=numeral(100 * tight.used, ".1f"), **window,
+        )
+    )  # fmt: skip
+    steps.append(
+        phrase(
+            "worked.own_part", interface=k, shear=plain(show, demand.S[k - 1]),
+            used=numeral(100 * tight.used, ".1f"), total=plain(show, resistance),
+            unit="lbf" if show.imperial else "N",
+        )
+    )  # fmt: skip
+    return steps
+
+
+def _names(loads: tuple[str, ...]) -> str:
+    """All of them, or the first, the last and how many."""
+    if len(loads) <= 4:
+        return ", ".join(loads)
+    return phrase("worked.from_to", first=loads[0], last=loads[-1], count=len(loads))
 
 
 def _demand_step(show: Show, demand: Demand, k: int) -> str:
@@ -199,11 +280,13 @@ def _sum_step(show: Show, k: int, there: list[tuple[Group, Plane]], total: float
     return phrase("worked.sum", interface=k, terms=said, total=total_, unit=unit)
 
 
-def _inputs(demand: Demand, main: tuple[Group, Plane] | None) -> dict[str, tuple[float, str]]:
+def _inputs(
+    demand: Demand, main: tuple[Group, Plane] | None, tight: Tight
+) -> dict[str, tuple[float, str]]:
     own: dict[str, tuple[float, str]] = {
         "P": (demand.P, "N"),
-        "zone start": (demand.zone.start, "mm"),
-        "zone end": (demand.zone.end, "mm"),
+        "zone start": (tight.low, "mm"),
+        "zone end": (tight.high, "mm"),
     }
     if main is None:
         return own
@@ -213,3 +296,58 @@ def _inputs(demand: Demand, main: tuple[Group, Plane] | None) -> dict[str, tuple
         "n_ef": (group.count.number, ""),
         **plane.inputs,
     }
+
+
+def scenarios(
+    zones: Sequence[Zone], asked: Sequence[Demand]
+) -> tuple[tuple[Demand | None, ...], ...]:
+    """What acts together on one chord: every combination, each face alone, one face lifted.
+
+    Args:
+        zones: of the chord.
+        asked: demands of all zones.
+
+    Returns:
+        Per scenario one demand per zone, None where nothing has to pass.
+    """
+    own = [
+        {d.id.removeprefix(f"{zone.id}."): d for d in asked if d.zone.id == zone.id}
+        for zone in zones
+    ]
+    faces = [{load.face for load in zone.loads} for zone in zones]
+    both = set().union(*faces)
+    codes = dict.fromkeys(d.combination.code for mine in own for d in mine.values())
+    plain_codes = [c for c in codes if any(c in mine for mine in own)]
+
+    def alone(i: int, code: str, face: str) -> Demand | None:
+        return own[i].get(code if len(faces[i]) == 1 else f"{code}.{face}")
+
+    found = [tuple(mine.get(code) for mine in own) for code in plain_codes]
+    if len(both) > 1:
+        for code in plain_codes:
+            for face in sorted(both, reverse=True):
+                found.append(
+                    tuple(
+                        alone(i, code, face) if face in faces[i] else None
+                        for i in range(len(zones))
+                    )
+                )
+        for down in ("front", "back"):
+            found += _lifted(own, faces, down)
+    return tuple({tuple(d and d.id for d in s): s for s in found if any(s)}.values())
+
+
+def _lifted(
+    own: list[dict[str, Demand]], faces: list[set[str]], down: str
+) -> list[tuple[Demand | None, ...]]:
+    """One face pressed down while the other is lifted, with every permanent and variable load."""
+    found = []
+    for heavy in ("PV", "P"):
+        row = []
+        for mine, on in zip(own, faces, strict=True):
+            if len(on) > 1:
+                row.append(mine.get(f"{heavy}U.{down}", mine.get(f"{heavy}.{down}")))
+            else:
+                row.append(mine.get(heavy if down in on else "U"))
+        found.append(tuple(row))
+    return found

@@ -104,8 +104,11 @@ def demands(job: Job, girder: Girder, rules: RuleSet, every: bool = False) -> tu
         Demands; empty where no load has to pass between plies.
     """
     found: list[Demand] = []
-    for zone in zones(girder, reach_of(job, rules), every):
-        for code in codes_of(zone.loads):
+    every_zone = zones(girder, reach_of(job, rules), every)
+    # what hangs beside a load acts in the same combinations
+    codes = codes_of(tuple(load for zone in every_zone for load in zone.loads))
+    for zone in every_zone:
+        for code in codes:
             combination = without_given(combination_of(job.basis, code), zone.loads)
             found += _by_face(zone, combination, girder.plies)
         found += _against_uplift(job.basis, zone, girder.plies)

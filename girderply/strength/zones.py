@@ -1,13 +1,15 @@
 """Where the load of a bracket may pass from ply to ply: one zone per loaded place of a chord.
 
-Loads at one place, on either face, share a zone. A zone runs half-way to the next loaded place on
-either side, no farther than the reach, and stops at the ends of the chord and over a bearing.
+Loads at one place, on either face, share a zone. Its window, where a fastener may serve it, runs as
+far as the reach either side and stops at the ends of the chord and over a bearing; windows overlap.
+Its zone is the part of the window that is nearer to it than to the next loaded place.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
 from math import cos
 
 from girderply.jobfile.job import Job, Role
@@ -24,7 +26,8 @@ class Zone:
     Attributes:
         id: ids of its loads joined by "+", such as "L1-3" or "L1-3+L2-3".
         chord: member id. station: mean of its loads', mm from the chord's hook end.
-        start, end: stations between which fasteners count for it, mm.
+        start, end: stations between which it is the nearest load, mm.
+        low, high: stations between which a fastener may serve it, mm.
         loads: the loads, front face first.
         limits: what ends it at the hook side and at the far side, in words.
     """
@@ -36,6 +39,8 @@ class Zone:
     end: float
     loads: tuple[HungLoad, ...]
     limits: tuple[str, str]
+    low: float
+    high: float
 
     @property
     def length(self) -> float:
@@ -88,13 +93,24 @@ def zones(girder: Girder, reach: float, every: bool = False) -> tuple[Zone, ...]
 
 
 def _places(loads: Iterable[HungLoad]) -> list[list[HungLoad]]:
-    """Loads grouped by place, rising stations; within a place the front face first."""
-    places: list[list[HungLoad]] = []
+    """Loads grouped by place, rising stations; within a place the front face first.
+
+    Loads in a row that are each near the next but not all near each other stay apart, from
+    whichever end they are looked at.
+    """
+    rows: list[list[HungLoad]] = []
     for load in sorted(loads, key=lambda v: (v.station, v.id)):
-        if places and load.station - places[-1][0].station <= SAME_PLACE:
-            places[-1].append(load)
+        if rows and load.station - rows[-1][-1].station <= SAME_PLACE:
+            rows[-1].append(load)
         else:
-            places.append([load])
+            rows.append([load])
+    places: list[list[HungLoad]] = []
+    for row in rows:
+        if row[-1].station - row[0].station <= SAME_PLACE:
+            places.append(row)
+        else:
+            by_station = groupby(row, key=lambda v: round(v.station, 3))
+            places += [list(same) for _, same in by_station]
     for place in places:
         place.sort(key=lambda v: (v.face != "front", v.station, v.id))
     return places
@@ -125,6 +141,7 @@ def _zone(
     high = [(member.length, "end of the chord"), (here + reach, "reach")]
     low += [(s, "bearing") for s in stops if s < here - SAME_PLACE]
     high += [(s, "bearing") for s in stops if s > here + SAME_PLACE]
+    window = max(low)[0], min(high)[0]
     if neighbours[0] is not None:
         low.append(((neighbours[0] + here) / 2, "half-way to the next load"))
     if neighbours[1] is not None:
@@ -132,4 +149,5 @@ def _zone(
     start, why_start = max(low)
     end, why_end = min(high)
     name = "+".join(load.id for load in place)
-    return Zone(name, member.id, here, start, end, tuple(place), (why_start, why_end))
+    limits = (why_start, why_end)
+    return Zone(name, member.id, here, start, end, tuple(place), limits, *window)

@@ -79,15 +79,8 @@ def asked_of(schedule: Schedule, combination: Combination, chord: str, k: int) -
 
 
 def _same(demand: Demand, combination: Combination) -> bool:
-    """All faces loaded, and the same force as the springs are loaded with.
-
-    Loads without a variable part have no demand of that name: the one that comes to the same
-    force counts, with its own modification factor.
-    """
-    if demand.id != f"{demand.zone.id}.{demand.combination.code}":
-        return False
-    force = sum(combination.value(load) for load in demand.zone.loads)
-    return abs(demand.P - force) <= 1e-6 * abs(force)
+    """All faces loaded, in the combination that the springs are loaded with."""
+    return demand.id == f"{demand.zone.id}.{combination.code}"
 
 
 def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: float) -> str:

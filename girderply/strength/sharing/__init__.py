@@ -7,7 +7,7 @@ from girderply.strength.sharing.entry import SharingReport, sharing_of
 from girderply.strength.sharing.findings import findings_of
 from girderply.strength.sharing.mesh import FrameError
 from girderply.strength.sharing.model import Model, make_model
-from girderply.strength.sharing.plastic import Plastic, equal_share_factor, plastic
+from girderply.strength.sharing.plastic import Plastic, plastic
 from girderply.strength.sharing.relief import relief
 from girderply.strength.sharing.results import ChordShare, Flow, Sharing
 from girderply.strength.sharing.share import share, solve
@@ -22,7 +22,6 @@ __all__ = [
     "Plastic",
     "Sharing",
     "SharingReport",
-    "equal_share_factor",
     "findings_of",
     "laws_of",
     "make_model",

@@ -16,19 +16,19 @@ from girderply.errors import Finding, GirderplyError, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, HungLoad
 from girderply.rules.types import RuleSet
-from girderply.strength.columns import FastenerColumns, Words, transfer_fasteners
+from girderply.strength.checks import check_transfer
+from girderply.strength.columns import FastenerColumns, Words
 from girderply.strength.demand import combination_of, entering
 from girderply.strength.sharing.findings import MARGIN, findings_of
 from girderply.strength.sharing.mesh import Floats, FrameError
 from girderply.strength.sharing.model import Model, make_model
 from girderply.strength.sharing.newton import NotSettledError
-from girderply.strength.sharing.plastic import Plastic, equal_share_factor, plastic
+from girderply.strength.sharing.plastic import Plastic, plastic
 from girderply.strength.sharing.relief import relief
 from girderply.strength.sharing.resistance import resistances
 from girderply.strength.sharing.results import Sharing
 from girderply.strength.sharing.share import solve
 from girderply.strength.sharing.springs import BoltSlip, Laws, State, laws_of
-from girderply.strength.zones import reach_of
 from girderply.units.show import Show
 from girderply.wording import phrase
 
@@ -85,8 +85,8 @@ class SharingReport:
         strength: (F, n - 1) design resistances, N; None where the standard gives none here.
         plastic: load raised until the transfer yields; None at serviceability, without
             strengths, or where it does not come into balance.
-        equal_share: load factor of the equal-share design by the kind of fastener that it counts
-            and the same strengths (no effective number); NaN without strengths.
+        equal_share: load factor of the equal-share design, that of its checks of the transfer in
+            this combination; NaN without strengths.
         relief: (F,) what the hardest loaded ply is spared when a fastener is doubled, N; of the
             ply and bearing that carry most beyond their share.
         findings: in words.
@@ -173,7 +173,7 @@ class _Work:
         self.state, self.bolt_slip = state, bolt_slip
         self.girder, self.columns = designed.girder, designed.fasteners
         n = self.girder.plies
-        away = {"both": "", "front": "back", "back": "front"}[faces]
+        self.away = away = {"both": "", "front": "back", "back": "front"}[faces]
         values = [
             entering(v, 0.0 if v.face == away else combination.value(v), n)
             for v in self.girder.loads
@@ -234,14 +234,18 @@ class _Work:
         return Laws(np.where(strength > 0, laws.modulus[:, None], 0.0), laws.gap)
 
     def _equal_share(self, strength: Floats | None) -> float:
+        """Load factor of the equal-share design: of its own checks, none other."""
         if strength is None:
             return float("nan")
-        job, rules = self.designed.job, self.designed.rules
-        counted = np.zeros_like(strength)
-        index = transfer_fasteners(self.columns, job.fastening.transfer_by)
-        counted[index] = strength[index]
-        reach = reach_of(job, rules)
-        return equal_share_factor(self.girder, self.columns, self.loads, counted, reach)
+        d = self.designed
+        loads = tuple(v for v in self.girder.loads if v.face != self.away)
+        checks = check_transfer(
+            d.job, replace(self.girder, loads=loads), d.rules, self.columns, d.nails, d.bolts,
+            worked=False,
+        )  # fmt: skip
+        mine = [c for c in checks if c.interface and c.id.endswith(f".{self.combination.code}")]
+        most = max((c.utilisation for c in mine), default=0.0)
+        return 1.0 / most if most > 0.0 else float("inf")
 
     def _relief(self, model: Model, laws: Laws, sharing: Sharing) -> Floats:
         excess = np.nan_to_num(sharing.reactions - sharing.reactions.mean(axis=0))

@@ -15,17 +15,13 @@ from typing import Literal
 import numpy as np
 
 from girderply.errors import RangeError
-from girderply.model.girder import Girder
-from girderply.strength.columns import FastenerColumns
-from girderply.strength.demand import interface_shears
 from girderply.strength.sharing.law import SpringLaws, plastic_slip
 from girderply.strength.sharing.mesh import Floats, Ints
 from girderply.strength.sharing.model import Model
 from girderply.strength.sharing.newton import Balance, NotSettledError, balance, straight
-from girderply.strength.sharing.results import Sharing, per_interface
+from girderply.strength.sharing.results import Sharing
 from girderply.strength.sharing.share import read_off, spread, spring_laws
 from girderply.strength.sharing.springs import Laws
-from girderply.strength.zones import zones
 
 SLIP_LIMIT = 15.0  # mm: EN 26891:1991, 8.5, slip at which a joint test ends (value from memory)
 GROWTH = 1.1  # each step multiplies the load by this
@@ -223,41 +219,3 @@ class _Path:
             plastic_slip=spread(self.model, self.kept),
             final=states[-1],
         )
-
-
-def equal_share_factor(
-    girder: Girder, columns: FastenerColumns, loads: Floats, strength: Floats, reach: float
-) -> float:
-    """Load factor of the equal-share design: every zone passes its S_k by the sum of strengths.
-
-    Args:
-        girder: chords, loads.
-        columns: member and station are read.
-        loads: (L, n) what each load puts into each ply, N, downward positive.
-        strength: (F,) or (F, n - 1) resistance counted at each interface, N; zero for a fastener
-            that does not count or does not cross.
-        reach: how far a zone may reach either side of its load, mm.
-
-    Returns:
-        The smallest factor of all zones and interfaces; infinite when nothing has to pass.
-    """
-    shape = (len(columns.member), girder.plies - 1)
-    held = np.where(_crossed(columns, girder.plies), per_interface(strength, shape), 0.0)
-    at = {load.id: i for i, load in enumerate(girder.loads)}
-    least = np.inf
-    for zone in zones(girder, reach):
-        mine = (columns.member == zone.chord) & (columns.station >= zone.start)
-        mine &= columns.station <= zone.end
-        entering = np.asarray(loads, float)[[at[load.id] for load in zone.loads]].sum(axis=0)
-        asked = np.abs(interface_shears(tuple(entering.tolist())))
-        there = held[mine].sum(axis=0)
-        felt = asked > 1e-9 * max(float(np.abs(entering).sum()), 1e-300)
-        least = min(least, float((there[felt] / asked[felt]).min(initial=np.inf)))
-    return least
-
-
-def _crossed(columns: FastenerColumns, plies: int) -> Floats:
-    k = np.arange(1, plies)
-    low = np.minimum(columns.from_ply, columns.to_ply)[:, None]
-    high = np.maximum(columns.from_ply, columns.to_ply)[:, None]
-    return np.asarray((low <= k) & (k < high))

@@ -164,7 +164,7 @@ def test_the_design_beside_it_is_signed_and_per_length(hung, reports):
         found = asked_of(hung, reports.tight.combination, "BC1", k)
         assert [a.demand * (a.end - a.start) for a in found] == pytest.approx(want)
         checks = [next(c for c in hung.checks if c.id == f"{name}.i{k}.{code}")
-                  for name, code in (("A", "PV"), ("B", "P"))]  # fmt: skip
+                  for name, code in (("A", "PV"), ("B", "PV"))]  # fmt: skip
         held = [a.resistance * (a.end - a.start) for a in found]
         assert held == pytest.approx([c.resistance for c in checks])
 

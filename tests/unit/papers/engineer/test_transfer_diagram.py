@@ -52,7 +52,7 @@ def test_steps_are_what_the_equal_share_asks_of_each_interface(hung):
     first, second = stretches(hung, "BC1", 1), stretches(hung, "BC1", 2)
     assert [s.demand for s in first] == pytest.approx([2900.0, 300.0])
     assert [s.demand for s in second] == pytest.approx([1450.0, 600.0])
-    assert [s.check for s in first] == ["A.i1.PV", "B.i1.D"]
+    assert [s.check for s in first] == ["A.i1.PV", "B.i1.PV"]
     checks = {c.id: c for c in hung.checks}
     for s in (*first, *second):
         assert s.resistance == checks[s.check].resistance

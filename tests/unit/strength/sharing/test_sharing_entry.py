@@ -54,6 +54,18 @@ def test_combinations_for_both_states():
     assert governing(given, "ultimate").terms == terms_of(0.0, 0.0, 0.0, 1.0)
 
 
+@pytest.mark.parametrize("faces", ["both", "front"])
+@pytest.mark.parametrize("name", ["two-ply-howe", "six-ply"])
+def test_load_factor_by_equal_shares_is_that_of_the_checks(name, faces):
+    """One definition of who serves what: it cannot say 0.95 where the checks say 1.35."""
+    made = one(name)
+    report = sharing_of(made, faces=faces, raise_load=False)
+    code = report.combination.code
+    ends = (f".{code}",) if faces == "both" else (f".{code}.{faces}", f".{code}")
+    mine = [c for c in made.checks if c.interface and c.id.endswith(ends)]
+    assert report.equal_share == pytest.approx(1 / max(c.utilisation for c in mine))
+
+
 def test_serviceability_is_stiffer_and_less_loaded():
     made = one("two-ply-howe")
     hard, soft = sharing_of(made, state="serviceability"), sharing_of(made, raise_load=False)

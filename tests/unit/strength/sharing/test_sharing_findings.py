@@ -9,7 +9,6 @@ from sharing_girders import E_MODULUS, beam, columns, on_ply, truss
 from girderply.errors import RangeError, Severity
 from girderply.strength.sharing import (
     Laws,
-    equal_share_factor,
     findings_of,
     make_model,
     plastic,
@@ -111,23 +110,9 @@ def test_slip_is_elastic_plus_plastic():
     assert not path.plastic_slip[3].any()
 
 
-def test_the_equal_share_factor_by_hand():
-    """Three plies, load 6 kN on ply 1: S = 4 and 2 kN; 2 and 1 fasteners of 1.5 kN in the zone."""
-    girder = beam(3, 5000.0, (2000.0,))
-    rows = [
-        ("BC1", 1900.0, 0.0, 1, 2), ("BC1", 2100.0, 0.0, 1, 3), ("BC1", 2601.0, 0.0, 1, 3),
-    ]  # fmt: skip
-    held, loads = np.full(3, 1500.0), on_ply(girder, 0, (6000.0,))
-    factor = equal_share_factor(girder, columns(rows), loads, held, reach=600.0)
-    assert factor == pytest.approx(min(3000 / 4000, 1500 / 2000))
-    wider = equal_share_factor(girder, columns(rows), loads, held, reach=601.0)
-    assert wider == pytest.approx(min(4500 / 4000, 3000 / 2000))
-
-
 def test_nothing_to_pass():
-    girder, cols, model, laws, loads, _ = case(500.0)
+    _, _, model, laws, loads, _ = case(500.0)
     alike = np.full_like(loads, 1000.0)
-    assert equal_share_factor(girder, cols, alike, np.array([900.0]), 600.0) == np.inf
     path = plastic(model, laws, alike, np.array([900.0]))
     assert path.ended_by == "nothing yields"
     assert path.factor == np.inf

@@ -1,0 +1,275 @@
+"""Transfer as a flow: who may serve whom, and where it is tight.
+
+Every fastener that crosses an interface may serve any load whose window it stands in, and serves
+once. Windows are intervals in the order of the loads, so loads times x find their fasteners exactly
+when, from the start of one window to the end of another, there stands x times what the loads need
+whose windows lie wholly between (Hall's condition, for intervals). Where all fasteners cross the
+same interfaces they are counted as fasteners, each load by what one is worth in its own pattern of
+shear: a fastener serves one load at all its interfaces. Where they do not, each interface is
+counted by itself in newtons, by what a fastener is worth whichever of its interfaces are loaded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from girderply.bases.answers import Effective, Plane
+from girderply.bases.crossing import Placed
+from girderply.strength.columns import FastenerColumns, crossings
+from girderply.strength.demand import Demand
+from girderply.strength.groups import Group, nearest
+from girderply.strength.judge import Judge
+from girderply.strength.zones import Zone
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+NOTHING = 1e-6  # share of the load below which an interface passes nothing
+_TINY = 1e-6  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class Tight:
+    """The window that is used most of all that a load lies in.
+
+    Attributes:
+        used: what the loads inside need over what stands there; infinite for none.
+        low, high: stations of its ends, mm.
+        loads: ids of the places whose windows lie wholly inside.
+        needed, there: in fasteners of the main class where `counted`, else N.
+        own_needed, own_there: the same in the load's own window alone.
+        counted: in fasteners.
+        nearest: each fastener was given to the load that it stands nearest to.
+    """
+
+    used: float
+    low: float
+    high: float
+    loads: tuple[str, ...]
+    needed: float
+    there: float
+    own_needed: float
+    own_there: float
+    counted: bool
+    nearest: bool = False
+
+
+def tightest(low: Floats, high: Floats, need: Floats, station: Floats, supply: Floats) -> Ints:
+    """For every load the window that it lies in and that is used most.
+
+    Args:
+        low: (p,) where each load's window starts, not falling, mm.
+        high: (p,) where it ends, not falling, mm.
+        need: (p,) of each load.
+        station: (m,) of the fasteners, rising, mm.
+        supply: (m,) what each is worth, in the unit of `need`.
+
+    Returns:
+        (p, 2) first and last load of the window; of equally used ones the shortest.
+    """
+    used = np.round(usage(low, high, need, station, supply), 12)
+    p = len(low)
+    after = np.maximum.accumulate(used[:, ::-1], axis=1)[:, ::-1]  # most over all later ends
+    found = np.empty((p, 2), np.intp)
+    for i in range(p):
+        first = i - int(np.argmax(after[i::-1, i]))
+        found[i] = first, i + int(np.argmax(used[first, i:]))
+    return found
+
+
+def usage(low: Floats, high: Floats, need: Floats, station: Floats, supply: Floats) -> Floats:
+    """(p, p) need over supply from the start of window i to the end of window j; -inf for j < i."""
+    total = np.concatenate([[0.0], np.cumsum(supply)])
+    begin = np.searchsorted(station, low - _TINY, side="left")
+    end = np.searchsorted(station, high + _TINY, side="right")
+    there = np.maximum(total[end][None, :] - total[begin][:, None], 0.0)
+    asked = np.concatenate([[0.0], np.cumsum(need)])
+    needs = asked[1:][None, :] - asked[:-1][:, None]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        used = np.where(needs > 0.0, needs / there, 0.0)
+    return np.where(np.tri(len(low), k=-1, dtype=bool), -np.inf, used)
+
+
+class ChordFlow:
+    """The fasteners of one chord, ready to serve its loads in one scenario after another."""
+
+    def __init__(
+        self,
+        judge: Judge,
+        columns: FastenerColumns,
+        index: NDArray[np.intp],
+        zones: Sequence[Zone],
+        alpha: float,
+    ) -> None:
+        """Sort the fasteners within reach of the loads.
+
+        Those nearest to one load count together in their rows.
+
+        Args:
+            judge: the standard.
+            columns: of all fasteners.
+            index: those that carry.
+            zones: of one chord, rising stations.
+            alpha: angle of the force to the grain, rad.
+        """
+        self.judge, self.zones, self.alpha = judge, tuple(zones), alpha
+        self.low, self.high = (
+            np.array([getattr(z, name) for z in zones]) for name in ("low", "high")
+        )
+        mine = index[columns.member[index] == zones[0].chord]
+        mine = mine[np.argsort(columns.station[mine], kind="stable")]
+        near = nearest(self.zones, columns.station[mine])
+        self.rows, self.near = mine[near >= 0], near[near >= 0]
+        self.station, self.offset = columns.station[self.rows], columns.offset[self.rows]
+        self.classes, self.of_class = crossings(columns, self.rows)
+        self.groups: list[list[Group]] = [[] for _ in zones]
+        self.weight = np.ones(len(self.rows))
+        for i in np.unique(self.near).tolist():
+            for c in np.unique(self.of_class[self.near == i]).tolist():
+                at = (self.near == i) & (self.of_class == c)
+                placed = Placed(self.station[at], self.offset[at])
+                count = judge.standard.effective(self.classes[c], placed, alpha)
+                self.groups[i].append(Group(self.classes[c], placed, count))
+                self.weight[at] = count.number / len(placed)
+        self.boxed = judge.boxed(self.classes)
+
+    def scenario(self, asked: Sequence[Demand | None]) -> dict[tuple[int, int], Tight]:
+        """What is tight when all loads of the chord act as given.
+
+        Two ways of giving fasteners to loads are tried and the better one counts: the flow, and
+        each fastener to the load that it stands nearest to, which is one more distribution and can
+        be better where a fastener is worth more in the pattern of one load than of another.
+
+        Args:
+            asked: per zone, None where nothing hangs.
+
+        Returns:
+            By zone (0-based) and interface (1-based) that has something to pass.
+        """
+        flow = self._joint(asked) if self._alike() else self._apart(asked)
+        most = max((t.used for t in flow.values()), default=0.0)
+        if most > 1.0:
+            own = self._nearest(asked)
+            if max(t.used for t in own.values()) < most * (1.0 - 1e-9):
+                return own
+        return flow
+
+    def group_at(self, c: int, low: float, high: float) -> Group | None:
+        """The fasteners of a class between two stations, with how many count together."""
+        at = (self.of_class == c) & (low - _TINY <= self.station) & (self.station <= high + _TINY)
+        if not at.any():
+            return None
+        placed = Placed(self.station[at], self.offset[at])
+        parts = [g for i in np.unique(self.near[at]).tolist() for g in self.groups[i]]
+        mine = [g.count for g in parts if g.crossing == self.classes[c]]
+        number = float(self.weight[at].sum())
+        step = mine[0].step if len(mine) == 1 and mine[0].number == number else ""
+        return Group(self.classes[c], placed, Effective(number, step, mine[0].clause))
+
+    def planes(self, c: int, demand: Demand) -> dict[int, Plane]:
+        """What one fastener of a class is worth to a load, by interface."""
+        return self.judge.planes(self.classes[c], self.alpha, demand, self.boxed)
+
+    def _alike(self) -> bool:
+        """True where every fastener crosses the same interfaces, and more than one."""
+        return not self.boxed and any(len(self.judge.counted(c)) > 1 for c in self.classes)
+
+    def _joint(self, asked: Sequence[Demand | None]) -> dict[tuple[int, int], Tight]:
+        """Counted in fasteners of the main class; the others by their least worth beside it."""
+        main = int(np.argmax(np.bincount(self.of_class, minlength=len(self.classes))))
+        worth = np.full(len(self.classes), np.inf)
+        each: dict[tuple[int, int], float] = {}
+        for i, k, S, demand in _passing(asked):
+            value = self._value(main, demand, k)
+            each[i, k] = S / value if value > 0 else np.inf
+            if value > 0:
+                own = [self._value(c, demand, k) for c in range(len(self.classes))]
+                worth = np.minimum(worth, np.array(own) / value)
+        worth[np.isinf(worth)] = 1.0
+        supply = self.weight * worth[self.of_class]
+        need = np.zeros(len(self.zones))
+        for (i, _), fasteners in each.items():
+            need[i] = max(need[i], fasteners)
+        found: dict[tuple[int, int], Tight] = {}
+        for k in {k for _, k in each}:
+            single = np.array([each.get((i, k), 0.0) for i in range(len(self.zones))])
+            found |= {(i, k): t for i, t in self._tight(single, supply, True) if (i, k) in each}
+        for i, t in self._tight(need, supply, True):
+            mine = [pair for pair in found if pair[0] == i]
+            if mine:  # where its interfaces together ask for more, the hardest one bears it
+                worst = max(mine, key=lambda pair: found[pair].used)
+                if t.used > found[worst].used:
+                    found[worst] = t
+        return found
+
+    def _apart(self, asked: Sequence[Demand | None]) -> dict[tuple[int, int], Tight]:
+        """Each interface by itself, a fastener by its least worth to any of the loads."""
+        found: dict[tuple[int, int], Tight] = {}
+        passing = list(_passing(asked))
+        for k in sorted({k for _, k, _, _ in passing}):
+            mine = [(i, S, demand) for i, at, S, demand in passing if at == k]
+            need = np.zeros(len(self.zones))
+            for i, S, _ in mine:
+                need[i] = S
+            worth = np.array([
+                min(self._value(c, demand, k) for _, _, demand in mine)
+                for c in range(len(self.classes))
+            ])  # fmt: skip
+            supply = self.weight * worth[self.of_class] if len(worth) else self.weight
+            found |= {(i, k): t for i, t in self._tight(need, supply, False) if need[i] > 0.0}
+        return found
+
+    def _nearest(self, asked: Sequence[Demand | None]) -> dict[tuple[int, int], Tight]:
+        """Each fastener to the load that it stands nearest to."""
+        found: dict[tuple[int, int], Tight] = {}
+        for i, k, S, demand in _passing(asked):
+            boxed = self.judge.boxed([g.crossing for g in self.groups[i]])
+            there = 0.0
+            for g in self.groups[i]:
+                plane = self.judge.planes(g.crossing, self.alpha, demand, boxed).get(k)
+                there += plane.value * g.count.number if plane else 0.0
+            zone = self.zones[i]
+            used = S / there if there > 0 else np.inf
+            found[i, k] = Tight(
+                used, zone.start, zone.end, (zone.id,), S, there, S, there, False, True
+            )
+        return found
+
+    def _within(self, i: int, supply: Floats) -> float:
+        """What stands in the window of one load."""
+        inside = (self.low[i] - _TINY <= self.station) & (self.station <= self.high[i] + _TINY)
+        return float(supply[inside].sum())
+
+    def _value(self, c: int, demand: Demand, k: int) -> float:
+        plane = self.planes(c, demand).get(k)
+        return plane.value if plane else 0.0
+
+    def _tight(self, need: Floats, supply: Floats, counted: bool) -> list[tuple[int, Tight]]:
+        used = usage(self.low, self.high, need, self.station, supply)
+        found = []
+        for i, (a, b) in enumerate(
+            tightest(self.low, self.high, need, self.station, supply).tolist()
+        ):
+            inside = (self.low[a] - _TINY <= self.station) & (self.station <= self.high[b] + _TINY)
+            loads = tuple(z.id for z, n in zip(self.zones[a : b + 1], need[a : b + 1], strict=True)
+                          if n > 0.0)  # fmt: skip
+            found.append((i, Tight(
+                float(used[a, b]), float(self.low[a]), float(self.high[b]), loads,
+                float(need[a : b + 1].sum()), float(supply[inside].sum()),
+                float(need[i]), self._within(i, supply), counted,
+            )))  # fmt: skip
+        return found
+
+
+def _passing(asked: Sequence[Demand | None]) -> list[tuple[int, int, float, Demand]]:
+    """Zone, interface (1-based), what must pass there (N) and the demand that says so."""
+    return [
+        (i, k, S, demand)
+        for i, demand in enumerate(asked)
+        if demand is not None
+        for k, S in enumerate(demand.S, start=1)
+        if NOTHING * abs(demand.P) < S
+    ]
