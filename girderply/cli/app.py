@@ -38,9 +38,10 @@ DEBUG = "GIRDERPLY_DEBUG"
 app = typer.Typer(
     name="girderply",
     no_args_is_help=True,
-    add_completion=False,
+    add_completion=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     help=(
         "Fasten the plies of a timber girder truss: every nail, bolt and washer decided, checked "
         "and drawn for the people who do the work.\n\n"
@@ -49,22 +50,32 @@ app = typer.Typer(
         "read or the command was wrong."
     ),
 )
-app.command("new")(new.new)
-app.command("check")(check.check)
-app.command("schedule")(schedule.schedule)
-app.command("draw")(draw.draw)
-app.command("pack")(pack.pack)
-app.command("batch")(batch.batch)
-app.command("issue")(issue.issue)
-app.command("explain")(explain.explain)
-app.command("share")(share.share)
-app.command("swap")(swap.swap)
-app.command("inspect")(inspect.inspect)
-app.command("lot")(lot.lot)
-app.command("verify")(verify.verify)
-app.command("desk")(desk.desk)
-app.command("catalogue")(catalogue.catalogue)
-app.command("schema")(schema.schema)
+app.command("new", short_help="Start a job file from a shape and a span.")(new.new)
+app.command("check", short_help="Say everything that is wrong with a job, and read it back.")(
+    check.check
+)
+app.command("schedule", short_help="List the fasteners: table, JSON, CSV, XLSX or DXF.")(
+    schedule.schedule
+)
+app.command("draw", short_help="Draw chosen sheets, true to scale.")(draw.draw)
+app.command("pack", short_help="Make the whole pack of a girder.")(pack.pack)
+app.command("batch", short_help="Make the packs of many girders, and a summary.")(batch.batch)
+app.command("issue", short_help="Issue a delivery: packs, delivery note, labels, register.")(
+    issue.issue
+)
+app.command("explain", short_help="Follow one check by hand, step by step.")(explain.explain)
+app.command("share", short_help="Ask how the plies really share the load.")(share.share)
+app.command("swap", short_help="Ask what another nail, screw, bolt or ply count changes.")(
+    swap.swap
+)
+app.command("inspect", short_help="Judge what an inspector found.")(inspect.inspect)
+app.command("lot", short_help="Say which girders of a lot to inspect; judge the lot.")(lot.lot)
+app.command("verify", short_help="Measure a pack again with a second engine.")(verify.verify)
+app.command("desk", short_help="Work on girders in the browser.")(desk.desk)
+app.command("catalogue", short_help="List nails, bolts, washers, timbers and rule sets.")(
+    catalogue.catalogue
+)
+app.command("schema", short_help="Print the JSON Schema of a job file.")(schema.schema)
 
 
 def editions() -> list[str]:

@@ -25,7 +25,7 @@ PAUSE = 5.0  # s at least between two writings of a summary that grows
 def batch(
     jobs: Annotated[
         list[str],
-        typer.Argument(metavar="JOBS...", help="Job files, folders of them, or patterns."),
+        typer.Argument(metavar="JOBS", help="Job files, folders of them, or patterns."),
     ],
     out: Annotated[Path, typer.Option("--out", help="Folder that the packs go into.")] = Path("."),
     workers: Annotated[

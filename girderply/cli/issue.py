@@ -18,7 +18,7 @@ REGISTER = "register.jsonl"
 
 def issue(
     jobs: Annotated[
-        list[Path], typer.Argument(metavar="JOB...", help="One job file (TOML), or several.")
+        list[Path], typer.Argument(metavar="JOB", help="One job file (TOML), or several.")
     ],
     out: Annotated[Path, typer.Option("--out", help="Folder of the delivery.")],
     language: LanguageOption = None,

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 def pack(
     jobs: Annotated[
-        list[Path], typer.Argument(metavar="JOB...", help="One job file (TOML), or several.")
+        list[Path], typer.Argument(metavar="JOB", help="One job file (TOML), or several.")
     ],
     out: Annotated[Path, typer.Option("--out", help="Folder that the packs go into.")] = Path("."),
     language: LanguageOption = None,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from girderply.cli.talk import Exit, clean, product, working
+from girderply.cli.talk import Exit, clean, product, say, working
 from girderply.cli.work import JobPath
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def swap(
 
     Example: girderply swap two-ply-howe.toml --nail "3.1 x 90"
     """
-    from girderply.jobfile.reader import read_job  # noqa: PLC0415
+    from girderply.jobfile.place import open_job  # noqa: PLC0415
     from girderply.schedule.build import build_schedule  # noqa: PLC0415
     from girderply.schedule.compare import compare, swapped  # noqa: PLC0415
 
@@ -57,13 +57,19 @@ def swap(
         raise typer.BadParameter("--nail and --screw are both given; one of the two is allowed")
     if all(x is None for x in (nail, screw, bolt, washer, plies)):
         raise typer.BadParameter("name at least one of --nail, --screw, --bolt, --washer, --plies")
-    read = read_job(job)
+    read = open_job(job)
     with working("Laying out the girder twice"):
         before = build_schedule(read)
         after = build_schedule(
             swapped(read, nail=nail, screw=screw, bolt=bolt, washer=washer, plies=plies)
         )
     found = compare(before, after)
+    if plies is not None and plies != read.girder.plies:
+        was = read.girder.plies
+        say(
+            f"WARNING the plies were designed to carry 1/{was} of the loads each: as {plies} they "
+            f"carry 1/{plies}. The truss designer must design them anew; nothing here checks them."
+        )
     if form is SwapFormat.JSON:
         product(json.dumps(as_data(found), indent=2, ensure_ascii=False) + "\n")
     else:

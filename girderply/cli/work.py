@@ -25,7 +25,8 @@ def _known_language(value: str | None) -> str | None:
     return value
 
 
-JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (TOML).")]
+JOB_HELP = "The job file (TOML), a pack's folder or its schedule.json, or - for what is piped in."
+JobPath = Annotated[Path, typer.Argument(metavar="JOB", help=JOB_HELP)]
 
 
 LanguageOption = Annotated[
@@ -42,18 +43,35 @@ def make_schedule(job_path: Path, language: str | None = None) -> Schedule:
     """Read a job and decide everything about its girder.
 
     Args:
-        job_path: the job file.
+        job_path: the job file, a pack's folder or its schedule.json, or "-".
         language: of the sheets, instead of the job's own.
 
     Raises:
         JobError: the job cannot be read; carries every finding.
     """
     from girderply.exchange.second_opinion import seconded
-    from girderply.jobfile.reader import read_job
+    from girderply.jobfile.place import open_job, pack_of
     from girderply.schedule.build import build_schedule
 
+    job = in_language(open_job(job_path), language)
     with working(f"Deciding the fastening of {job_path.name}"):
-        return seconded(build_schedule(in_language(read_job(job_path), language)))
+        made = seconded(build_schedule(job))
+    pack = pack_of(job_path)
+    if pack is not None:
+        _say_other_content(pack, made)
+    return made
+
+
+def _say_other_content(pack: Path, made: Schedule) -> None:
+    """Say when what a pack holds is not what its job comes to here and now."""
+    from girderply.exchange.pack import other_content
+
+    text = other_content(pack, made)
+    if text:
+        say(f"WARNING {pack}: {text}")
+        say(
+            "  TIP   The pack was made by another version or was changed: what is said here is new."
+        )
 
 
 def in_language(job: Job, language: str | None) -> Job:

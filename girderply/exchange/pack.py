@@ -67,11 +67,11 @@ def put_pack(folder: Path, schedule: Schedule, files: Mapping[str, bytes]) -> Pu
         raise OutputError(
             f"{folder} was issued and stays as it is; choose another folder with --out"
         )
-    before = _other_content(folder, schedule)
+    before = other_content(folder, schedule)
     return Put(write_folder(folder, files), before)
 
 
-def _other_content(folder: Path, schedule: Schedule) -> str:
+def other_content(folder: Path, schedule: Schedule) -> str:
     """What the pack in a folder is, where it is not of this content."""
     try:
         told = json.loads((folder / "schedule.json").read_text("utf-8"))

@@ -62,12 +62,21 @@ def _text(file: Path) -> str:
     except (OSError, ValueError) as problem:  # ValueError: a null character in the path
         reason = getattr(problem, "strerror", None) or "the name is not allowed"
         raise _no_job("no-file", f"{name} cannot be read: {reason}") from problem
+    return decoded(content, name)
+
+
+def decoded(content: bytes, name: str) -> str:
+    """Bytes of a job file as text.
+
+    Args:
+        content: at most one byte more than the most that is read.
+        name: of the file, for the message.
+
+    Raises:
+        JobError: too large, or not UTF-8.
+    """
     if len(content) > MOST_BYTES:
         raise _no_job("too-big", f"{name} is larger than 5 MB; a job file has a few kB")
-    return _decoded(content, name)
-
-
-def _decoded(content: bytes, name: str) -> str:
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as problem:

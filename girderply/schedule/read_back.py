@@ -1,0 +1,270 @@
+"""The job said back in plain sentences, so that a second person can hold it against the drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from girderply.errors import Severity
+from girderply.jobfile.job import LoadSpec, Role
+from girderply.model.girder import HungLoad
+from girderply.schedule.sums import Forces, Sums
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import joined, phrase
+from girderply.wording.words import duration_words, face_words, kind_words, role_words
+
+UNUSUAL = frozenset({
+    "no-loads", "all-on-top", "load-small", "load-large", "one-bearing", "bearing-width",
+    "free-end", "bearing-lifts", "bearing-pressure", "stands-by-bending", "does-not-stand",
+    "no-webs", "designer-differs", "plate-turned", "plate-large", "plate-misses-member",
+    "plate-missing", "plates-overlap", "brackets-overlap", "bracket-beyond-chord",
+    "bracket-over-edge", "load-missing", "web-too-flat", "thickness-not-covered",
+    "confirms-nothing",
+})  # fmt: skip
+"""Findings about what was put in, which a reader looks at beside the sentences."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadBack:
+    """A job in plain sentences.
+
+    Attributes:
+        said: what the job says. unusual: what is unusual for its kind. not_checked: what nobody
+            has checked here.
+    """
+
+    said: tuple[str, ...]
+    unusual: tuple[str, ...]
+    not_checked: tuple[str, ...]
+
+
+def read_back(schedule: Schedule) -> ReadBack:
+    """Say a job back.
+
+    Args:
+        schedule: with its sums; every sentence is a phrase that can be said in another language.
+    """
+    show = Show(schedule.job.info.units)
+    said = [
+        *_girder(schedule, show),
+        *(_load(schedule, load, show) for load in schedule.job.loads),
+        *_sums(schedule, show),
+        _supports(schedule, show),
+        *_basis(schedule),
+        _result(schedule, show),
+    ]
+    return ReadBack(tuple(said), tuple(_unusual(schedule)), tuple(_not_checked(schedule)))
+
+
+def _girder(schedule: Schedule, show: Show) -> Iterator[str]:
+    girder = schedule.girder
+    yield phrase(
+        "read_back.girder",
+        mark=girder.mark,
+        plies=girder.plies,
+        thickness=show.small(girder.ply_thickness),
+        timber=girder.timber,
+        length=show.span(girder.length),
+        height=show.span(girder.height),
+        mass=show.mass(schedule.masses.total),
+        n=girder.quantity,
+    )
+    depths: list[str] = []
+    for role in Role:
+        mine = [m for m in girder.members if m.role is role]
+        if mine:
+            sizes = ", ".join(show.small(d) for d in sorted({m.depth for m in mine}))
+            depths.append(
+                phrase("read_back.members", count=len(mine), role=role_words(role), sizes=sizes)
+            )
+    yield phrase("read_back.made_of", parts=joined(phrase("sheet.semicolon"), depths))
+    assumed = sum(p.assumed for p in girder.plates)
+    given = len(girder.plates) - assumed
+    yield phrase("read_back.plates", given=given, assumed=assumed)
+
+
+def _load(schedule: Schedule, load: LoadSpec, show: Show) -> str:
+    mine = [x for x in schedule.girder.loads if x.series == load.id]
+    return phrase(
+        "read_back.load",
+        what=_name(load),
+        n=len(mine),
+        force=_force(load, len(mine), show),
+        place=_place(schedule, load, mine, show),
+        fixing=_fixing(load, show),
+    )
+
+
+def _name(load: LoadSpec) -> str:
+    return phrase("read_back.named", what=load.what, id=load.id) if load.what else load.id
+
+
+def _force(load: LoadSpec, count: int, show: Show) -> str:
+    """Each part and all of them together; what lifts is said apart."""
+    parts = [v for v in (load.permanent, load.variable) if v is not None]
+    if load.design is not None:
+        return phrase(
+            "read_back.design", each=show.force(load.design), all=show.force(load.design * count)
+        )
+    words: list[str] = []
+    if parts:
+        words.append(
+            phrase(
+                "read_back.parts",
+                permanent=show.force(load.permanent or 0.0),
+                variable=show.force(load.variable or 0.0),
+                all=show.force(sum(parts) * count),
+            )
+        )
+    if load.uplift:
+        words.append(
+            phrase(
+                "read_back.uplift",
+                each=show.force(load.uplift),
+                all=show.force(load.uplift * count),
+            )
+        )
+    return joined(phrase("sheet.semicolon"), words)
+
+
+def _place(schedule: Schedule, load: LoadSpec, mine: list[HungLoad], show: Show) -> str:
+    """Where, from which end: the end is written large, since a tape can be hooked at either."""
+    chord = schedule.girder.member(load.chord)
+    left = chord.hook[0] <= chord.far[0]
+    end = phrase("read_back.left") if left else phrase("read_back.right")
+    values = {
+        "chord": load.chord,
+        "face": face_words(load.face),
+        "first": show.span(mine[0].station if mine else load.at),
+        "end": end,
+    }
+    if len(mine) > 1 and load.every:
+        last = show.span(mine[-1].station)
+        return phrase("read_back.row", every=show.span(load.every), last=last, **values)
+    return phrase("read_back.single", **values)
+
+
+def _fixing(load: LoadSpec, show: Show) -> str:
+    if load.face == "top":
+        return phrase("read_back.no_transfer")
+    bracket, reach = load.bracket, {"n": load.plies_reached}
+    if bracket is None:
+        return phrase("read_back.no_bracket", **reach)
+    size = phrase(
+        "read_back.size", width=show.small(bracket.width), height=show.small(bracket.height)
+    )
+    if bracket.bolts:
+        return phrase(
+            "read_back.bracket_bolts", size=size, count=len(bracket.bolts),
+            bolt=bracket.bolt or "", **reach,
+        )  # fmt: skip
+    if bracket.nail_length is None:
+        return phrase("read_back.bracket_bare", size=size, **reach)
+    return phrase(
+        "read_back.bracket_nails", size=size, length=show.small(bracket.nail_length), **reach
+    )
+
+
+def _sums(schedule: Schedule, show: Show) -> Iterator[str]:
+    sums = schedule.sums
+    if sums is None or not sums.count:
+        return
+    faces = [
+        phrase(f"read_back.on_{face}", force=_all(forces, show))
+        for face, forces in sums.faces.items()
+    ]
+    yield phrase(
+        "read_back.sum",
+        n=sums.count,
+        force=_all(sums.total, show),
+        design=show.force(sums.total.design),
+        faces=joined(phrase("sheet.semicolon"), faces),
+    )
+
+
+def _all(forces: Forces, show: Show) -> str:
+    return show.force(forces.unfactored)
+
+
+def _supports(schedule: Schedule, show: Show) -> str:
+    girder, sums = schedule.girder, schedule.sums
+    parts: list[str] = []
+    for i, b in enumerate(girder.bearings):
+        values = {"at": show.span(b.x), "width": show.small(b.width)}
+        if sums is None or sums.reactions is None:
+            parts.append(phrase("read_back.bearing", **values))
+        else:
+            parts.append(_reaction(sums, i, values, show))
+    bearings = joined(phrase("sheet.semicolon"), parts)
+    return phrase("read_back.bearings", n=len(parts), bearings=bearings)
+
+
+def _reaction(sums: Sums, i: int, values: dict[str, str], show: Show) -> str:
+    reaction = sums.reactions[i] if sums.reactions else sums.total
+    return phrase(
+        "read_back.bearing_reaction",
+        force=_all(reaction, show),
+        design=show.force(reaction.design),
+        **values,
+    )
+
+
+def _basis(schedule: Schedule) -> Iterator[str]:
+    basis = schedule.job.basis
+    yield phrase(
+        "read_back.basis",
+        standard=basis.standard,
+        duration=duration_words(basis.variable_duration),
+        rules=schedule.rules.name,
+        carriers=kind_words(schedule.carriers, 2),
+    )
+    choices = ", ".join(f"{key} {value}" for key, value in basis.options)
+    if choices:
+        yield phrase("read_back.choices", choices=choices)
+
+
+def _result(schedule: Schedule, show: Show) -> str:
+    kinds = schedule.fasteners.kind.tolist()
+    counts = [
+        phrase("read_back.counted", count=kinds.count(kind), kind=kind_words(kind, 2))
+        for kind in ("nail", "screw", "bolt")
+        if kind in kinds
+    ]
+    worst = max((c.utilisation for c in schedule.checks), default=None)
+    if worst is None:
+        hardest: str = phrase("read_back.no_check")
+    elif worst == float("inf"):
+        hardest = phrase("read_back.nothing_carries")
+    else:
+        hardest = phrase("read_back.hardest", share=show.percent(worst))
+    return phrase("read_back.result", counts=joined(", ", counts), hardest=hardest)
+
+
+def _unusual(schedule: Schedule) -> Iterator[str]:
+    """Findings about the input, and what a reader would not expect of a girder."""
+    for finding in schedule.findings:
+        if finding.code in UNUSUAL:
+            yield phrase("read_back.at", where=finding.where, text=finding.message)
+    girder = schedule.girder
+    turned = [m.id for m in girder.members if m.role is Role.BOTTOM_CHORD and m.hook > m.far]
+    if turned:
+        yield phrase("read_back.from_the_right", members=", ".join(turned))
+    high = [x.id for x in girder.loads if girder.member(x.chord).role is Role.TOP_CHORD]
+    if high:
+        yield phrase("read_back.on_top_chord", n=len(high))
+    deep = sorted({x.id for x in schedule.job.loads if x.plies_reached > 1 and x.face != "top"})
+    if deep:
+        yield phrase("read_back.reaches_more", loads=", ".join(deep))
+
+
+def _not_checked(schedule: Schedule) -> Iterator[str]:
+    yield phrase("read_back.not_truss")
+    yield phrase("read_back.not_plates")
+    if any(x.bracket is not None for x in schedule.girder.loads):
+        yield phrase("read_back.not_brackets")
+    yield phrase("read_back.not_bearings")
+    yield phrase("read_back.not_bracing")
+    for finding in schedule.findings:
+        if finding.code.endswith("-not-checked") and finding.severity is not Severity.ERROR:
+            yield finding.message

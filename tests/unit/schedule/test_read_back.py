@@ -1,0 +1,75 @@
+"""The job said back: numbers by hand, unusual things marked, in every language."""
+
+from jobs_in_text import Ask, job_text
+
+from girderply.jobfile import parse_job
+from girderply.schedule.build import build_schedule
+from girderply.schedule.read_back import read_back
+from girderply.wording import retold, speaking
+
+LOADS = """
+[[loads]]
+id = "T"
+chord = "BC1"
+face = "{face}"
+at = "600 mm"
+to = "9000 mm"
+every = "600 mm"
+permanent = "1.1 kN"
+variable = "1.6 kN"
+what = "Roof truss R1"
+bracket = {{ width = 90, height = 150, nail_length = 40 }}
+[[loads]]
+id = "H"
+chord = "TC1"
+face = "back"
+at = "2 m"
+design = "-9 kN"
+"""
+
+
+def built(face="front", **wants):
+    return build_schedule(parse_job(job_text(Ask(loads=LOADS.format(face=face), **wants))))
+
+
+def plain(lines):
+    return "\n".join(lines).replace("\u00a0", " ").replace("\u202f", " ")
+
+
+def test_a_row_of_trusses_in_one_sentence():
+    """15 x 2.7 kN = 40.5 kN."""
+    said = plain(read_back(built()).said)
+    assert (
+        "Roof truss R1 (T): 15 loads, 1.10 kN permanent and 1.60 kN variable each, 40.50 kN in all;"
+        " on BC1, front face, every 600 mm, the first 600 mm from the LEFT end, the last at"
+        " 9 000 mm; bracket 90 mm x 150 mm, its nails of 40 mm reach 1 ply."
+    ) in said
+    assert "H: one load, -9.00 kN design each" in said
+    assert "no bracket is described" in said
+
+
+def test_the_end_that_the_tape_is_hooked_at_is_said():
+    made = built(hook_ends={"BC1": "right"})
+    assert "600 mm from the RIGHT end" in plain(read_back(made).said)
+    assert "Tapes are hooked at the RIGHT on: BC1." in read_back(made).unusual
+
+
+def test_what_is_unusual_is_marked_and_what_is_usual_is_not():
+    unusual = plain(read_back(built()).unusual)
+    assert "One load hangs on a top chord." in unusual
+    assert "RIGHT" not in unusual
+    made = build_schedule(parse_job(job_text(Ask())))
+    assert "no load hangs on this girder" in plain(read_back(made).unusual)
+
+
+def test_everything_is_said_in_the_language_of_the_sheets():
+    told = read_back(built())
+    with speaking("fr"):
+        french = retold(told)
+    for english, other in zip(
+        (*told.said, *told.unusual, *told.not_checked),
+        (*french.said, *french.unusual, *french.not_checked),
+        strict=True,
+    ):
+        assert other != english
+    assert "du bout GAUCHE" in plain(french.said)
