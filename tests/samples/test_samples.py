@@ -70,8 +70,9 @@ def test_the_samples_are_those_that_were_asked_for():
 def test_check(capsys, job):
     ran = girderply(capsys, "check", job)
     assert ran.code == expected_code(job), ran.err
-    verdict, shares = ran.out.splitlines()
-    assert ": good; " in verdict or ": NOT FOR ASSEMBLY; " in verdict
+    verdict, _, _, shares = ran.out.splitlines()
+    assert ": good" in verdict or ": NOT FOR ASSEMBLY; " in verdict
+    assert ("with ASSUMED VALUES" in verdict) == (job.stem == "six-ply")
     assert "share" in shares
     assert ("NOT FOR ASSEMBLY" in ran.out) == (job.stem in REFUSED)
     assert "Do not load or lift the girder" in ran.err
