@@ -76,6 +76,10 @@ class JobError(GirderplyError, ValueError):
         super().__init__("; ".join(f"{f.where}: {f.message}" for f in self.findings))
 
 
+class TraceError(JobError):
+    """A drawing or model that cannot be traced; carries every finding at once."""
+
+
 def has_errors(findings: Iterable[Finding]) -> bool:
     """Tell whether any finding has the severity error."""
     return any(f.severity is Severity.ERROR for f in findings)

@@ -29,6 +29,7 @@ from girderply.cli import (
     schema,
     share,
     swap,
+    trace,
     verify,
 )
 from girderply.cli.talk import Exit, say_bug, say_fault
@@ -51,6 +52,7 @@ app = typer.Typer(
     ),
 )
 app.command("new", short_help="Start a job file from a shape and a span.")(new.new)
+app.command("trace", short_help="Turn a drawing of a truss into a job file.")(trace.trace)
 app.command("check", short_help="Say everything that is wrong with a job, and read it back.")(
     check.check
 )

@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 
 VERSION = "R2010"
 MEMBERS, NAMES, PLATES, BEARINGS, NOTES = "MEMBERS", "MEMBER-NAMES", "PLATES", "BEARINGS", "NOTES"
-_COLOURS = {MEMBERS: 7, NAMES: 7, PLATES: 8, BEARINGS: 7, NOTES: 7}
+HOOKS = "HOOK-ENDS"
+_COLOURS = {MEMBERS: 7, NAMES: 7, PLATES: 8, BEARINGS: 7, NOTES: 7, HOOKS: 7}
 _STAGE_COLOURS = (1, 5, 3, 6, 30, 4)  # never the only sign: every stage has its own layers
 _LETTERS, _LINE = 40.0, 70.0  # capitals of notes and their distance, mm
 _DECIMALS = 6
@@ -121,6 +122,7 @@ def _timber(space: Modelspace, schedule: Schedule, size: float) -> None:
     girder = schedule.girder
     for member in girder.members:
         _outline(space, member.outline, MEMBERS, size)
+        space.add_point((_at(member.hook[0], size), _at(member.hook[1], size)), {"layer": HOOKS})
         x, y = ((a + b) / 2 for a, b in zip(member.hook, member.far, strict=True))
         turn = member.angle if abs(member.angle) <= 1.6 else member.angle + math.pi
         _words(space, member.id, (x, y), NAMES, size, turn)

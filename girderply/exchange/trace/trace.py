@@ -1,0 +1,71 @@
+"""One way in for every kind of file: read, traced, written, and built once to be sure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from girderply.errors import JobError, TraceError
+from girderply.exchange.trace.drawing import Drawing, Guess, Options, refusal
+from girderply.exchange.trace.dxf_in import read_dxf
+from girderply.exchange.trace.girder import girder_of
+from girderply.exchange.trace.job_text import all_guesses, job_text
+from girderply.exchange.trace.picture import picture
+
+Reader = Callable[[Path], Drawing]
+READERS: Final[dict[str, Reader]] = {".dxf": read_dxf}
+
+
+@dataclass(frozen=True, slots=True)
+class Traced:
+    """What came of a drawing.
+
+    Attributes:
+        text: the commented job file. picture: an SVG of what was taken for what.
+        guesses: everything that nobody said. notes: what was left out.
+    """
+
+    text: str
+    picture: str
+    guesses: tuple[Guess, ...]
+    notes: tuple[str, ...]
+
+
+def trace_file(path: Path, options: Options | None = None) -> Traced:
+    """Trace a girder from a drawing or a model.
+
+    Args:
+        path: a file of a kind in `READERS`.
+        options: what the person says who has the drawing.
+
+    Raises:
+        TraceError: with every finding: unreadable, unclear, or no girder.
+    """
+    options = options or Options()
+    reader = READERS.get(path.suffix.lower())
+    if reader is None:
+        known = ", ".join(sorted(READERS))
+        message = f"is none of the kinds that are traced: {known}"
+        raise TraceError([refusal("kind", path.name, message)])
+    girder = girder_of(reader(path), options)
+    text = job_text(girder, options, path.name)
+    _build(text)
+    guesses = tuple(all_guesses(girder, options))
+    return Traced(text, picture(girder, f"Traced from {path.name}"), guesses, girder.notes)
+
+
+def _build(text: str) -> None:
+    """Read and build what was written: a job that cannot be built is none.
+
+    Raises:
+        TraceError: with the findings of the job.
+    """
+    from girderply.jobfile.reader import parse_job
+    from girderply.model.build import build_girder
+
+    try:
+        build_girder(parse_job(text))
+    except JobError as fault:
+        raise TraceError(fault.findings) from fault

@@ -1,0 +1,31 @@
+"""A girder as traced: nodes, members, plates and bearings by name, before it is written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from girderply.exchange.trace.drawing import Guess, Point
+from girderply.jobfile.job import BearingSpec, MemberSpec, NodeSpec, PlateSpec
+
+
+@dataclass(frozen=True, slots=True)
+class TracedGirder:
+    """What a drawing gave.
+
+    Attributes:
+        nodes, members, plates, bearings: as a job has them, mm.
+        outlines: of the members by name, where they are kept as drawn.
+        guesses: what nobody said. notes: what was left out.
+        thickness, plies, timber: where the file knows them.
+    """
+
+    nodes: tuple[NodeSpec, ...]
+    members: tuple[MemberSpec, ...]
+    plates: tuple[PlateSpec, ...] = ()
+    bearings: tuple[BearingSpec, ...] = ()
+    outlines: dict[str, tuple[Point, ...]] = field(default_factory=dict)
+    guesses: tuple[Guess, ...] = ()
+    notes: tuple[str, ...] = ()
+    thickness: float | None = None
+    plies: int | None = None
+    timber: str = ""
