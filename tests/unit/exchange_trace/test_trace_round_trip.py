@@ -62,7 +62,11 @@ def test_a_sample_comes_back_through_its_own_drawing(name, tmp_path):
 
 
 def _same_fasteners(a, b):
-    """Each has its one like within 0.1 mm; members may be listed in another order."""
+    """Each has its one like within 0.1 mm; members may be listed in another order.
+
+    Where both sides of a centreline are as good, a millionth of a millimetre decides which of
+    them a nail takes: its distance from the centreline is compared without its side.
+    """
     columns = ("member", "kind", "spec", "face", "stage", "from_ply", "to_ply", "purpose")
     first, second = (
         Counter(zip(*(getattr(f, c).tolist() for c in columns), strict=True)) for f in (a, b)
@@ -70,8 +74,10 @@ def _same_fasteners(a, b):
     assert first == second
     for member in sorted(set(a.member.tolist())):
         mine, others = (f.select(f.member == member) for f in (a, b))
-        away = np.hypot(mine.x[:, None] - others.x, mine.y[:, None] - others.y) + 1e3 * (
-            (mine.stage[:, None] != others.stage) | (mine.kind[:, None] != others.kind)
+        away = np.hypot(
+            mine.station[:, None] - others.station,
+            np.abs(mine.offset)[:, None] - np.abs(others.offset),
         )
+        away += 1e3 * ((mine.stage[:, None] != others.stage) | (mine.kind[:, None] != others.kind))
         assert away.min(axis=1).max() < 0.1, member
-        assert sorted(away.argmin(axis=1).tolist()) == list(range(len(others)))
+        assert away.min(axis=0).max() < 0.1, member
