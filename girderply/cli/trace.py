@@ -12,7 +12,7 @@ from girderply.cli.talk import clean, say, working
 from girderply.cli.work import deliver
 
 if TYPE_CHECKING:
-    from girderply.exchange.trace.trace import Traced
+    from girderply.tracing.file import Traced
 
 Text = str | None
 
@@ -54,8 +54,8 @@ def trace(
     Example: girderply trace G1.dxf --plies 3 --picture G1.svg --out G1.toml
     """
     from girderply.exchange.atomic import write_text
-    from girderply.exchange.trace.drawing import Options
-    from girderply.exchange.trace.trace import trace_file
+    from girderply.tracing.drawing import Options
+    from girderply.tracing.file import trace_file
 
     own = ("drawing", "picture", "out")
     options = Options(**{k: v for k, v in ctx.params.items() if k not in own and v is not None})

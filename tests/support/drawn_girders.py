@@ -11,8 +11,8 @@ import ezdxf
 from shapely import affinity
 from shapely.geometry import Polygon
 
-from girderply.exchange.trace.traced import TracedGirder
 from girderply.model.girder import Girder
+from girderply.tracing.traced import TracedGirder
 
 Way = Callable[[Polygon], Polygon]
 

@@ -17,7 +17,7 @@ ROOT = Path(girderply.__file__).parent
 ROWS = (
     ("cli",),
     ("desk",),
-    ("papers", "exchange"),
+    ("papers", "exchange", "tracing"),
     ("drawing",),
     ("inspection",),
     ("schedule",),
@@ -44,7 +44,7 @@ HEAVY = {
 }
 # Modules that are themselves only imported when their library is needed.
 HEAVY_AT_TOP = {
-    "shapely": ("model", "layout", "strength", "schedule", "inspection", "drawing"),
+    "shapely": ("model", "layout", "strength", "schedule", "inspection", "drawing", "tracing"),
     "pydantic": ("jobfile", "rules", "inspection"),
     "jinja2": ("drawing", "papers", "exchange"),
 }

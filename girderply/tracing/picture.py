@@ -12,7 +12,7 @@ from girderply.drawing.placement import Placement
 from girderply.drawing.shapes import Dot, Polygon, Shape, Text
 from girderply.drawing.style import MEDIUM, PLATE_ASSUMED, SMALL, THIN
 from girderply.drawing.svg import write_svg
-from girderply.exchange.trace.traced import TracedGirder
+from girderply.tracing.traced import TracedGirder
 
 WIDTH, MARGIN, HEAD = 380.0, 15.0, 14.0  # paper mm
 SIGN = 1.6

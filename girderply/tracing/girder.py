@@ -12,8 +12,9 @@ from shapely import Point as Spot
 from shapely import Polygon, get_coordinates, union_all
 
 from girderply.errors import Finding
-from girderply.exchange.trace.axes import Board, board_of
-from girderply.exchange.trace.drawing import (
+from girderply.jobfile.job import BearingSpec, MemberSpec, NodeSpec, PlateSpec, Role
+from girderply.tracing.axes import Board, board_of
+from girderply.tracing.drawing import (
     CONTACT,
     Drawing,
     Guess,
@@ -23,13 +24,12 @@ from girderply.exchange.trace.drawing import (
     refusal,
     refuse,
 )
-from girderply.exchange.trace.joints import Net, name_nodes, net_of
-from girderply.exchange.trace.naming import names_of
-from girderply.exchange.trace.roles import roles_of, turned
-from girderply.exchange.trace.sizes import scaled, unit_of
-from girderply.exchange.trace.sorting import Sorted, layers_of_members, sort_outlines, take_bearings
-from girderply.exchange.trace.traced import TracedGirder
-from girderply.jobfile.job import BearingSpec, MemberSpec, NodeSpec, PlateSpec, Role
+from girderply.tracing.joints import Net, name_nodes, net_of
+from girderply.tracing.naming import names_of
+from girderply.tracing.roles import roles_of, turned
+from girderply.tracing.sizes import scaled, unit_of
+from girderply.tracing.sorting import Sorted, layers_of_members, sort_outlines, take_bearings
+from girderply.tracing.traced import TracedGirder
 
 HOOKS = "HOOK-ENDS"  # layer of points at the hook ends, as our own drawings have it
 DIGITS = 6  # mm; a limit that a fastener stands on exactly must not move

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from girderply.errors import Finding
-from girderply.exchange.trace.drawing import Drawing, Guess, Options, refusal
+from girderply.tracing.drawing import Drawing, Guess, Options, refusal
 
 MM: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 LENGTHS: Final = (1500.0, 60_000.0)  # of a girder, mm

@@ -16,8 +16,8 @@ from shapely import Polygon, STRtree, box, get_coordinates, get_parts, union_all
 from shapely.geometry.base import BaseGeometry
 
 from girderply.errors import Finding
-from girderply.exchange.trace.axes import Board, board_of
-from girderply.exchange.trace.drawing import (
+from girderply.tracing.axes import Board, board_of
+from girderply.tracing.drawing import (
     CONTACT,
     Drawing,
     Guess,

@@ -8,9 +8,9 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from shapely import LineString, Polygon
 
-from girderply.exchange.trace.axes import Board
-from girderply.exchange.trace.drawing import CONTACT, Guess
 from girderply.jobfile.job import Role
+from girderply.tracing.axes import Board
+from girderply.tracing.drawing import CONTACT, Guess
 
 PLACES = (0.2, 0.35, 0.5, 0.65, 0.8)  # of the length, at which it is looked up and down
 FAR = 1e5

@@ -8,9 +8,9 @@ from typing import Final
 
 from shapely import Point as Spot
 
-from girderply.exchange.trace.axes import Board
-from girderply.exchange.trace.drawing import Drawing, Guess
 from girderply.jobfile.job import Role
+from girderply.tracing.axes import Board
+from girderply.tracing.drawing import Drawing, Guess
 
 NAME: Final = re.compile(r"[^\W_][\w.-]{0,19}")
 PREFIX: Final = {Role.TOP_CHORD: "TC", Role.BOTTOM_CHORD: "BC", Role.WEB: "W"}

@@ -10,10 +10,10 @@ import pytest
 from made_schedules import SAMPLES, sample
 
 from girderply.exchange.dxf_out import dxf_bytes
-from girderply.exchange.trace.drawing import Options
-from girderply.exchange.trace.trace import trace_file
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build import build_schedule
+from girderply.tracing.drawing import Options
+from girderply.tracing.file import trace_file
 
 NAMES = sorted(p.stem for p in SAMPLES.glob("*.toml"))
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from girderply.errors import Finding
-from girderply.exchange.trace.axes import Board
-from girderply.exchange.trace.drawing import CONTACT, at, refusal
 from girderply.jobfile.job import Role
 from girderply.model.girder import Array
+from girderply.tracing.axes import Board
+from girderply.tracing.drawing import CONTACT, at, refusal
 
 PARALLEL = 0.035  # sine below which two centrelines are one line (2 degrees)
 

@@ -11,11 +11,11 @@ from shapely import affinity
 from shapely.geometry import Polygon
 
 from girderply.errors import TraceError
-from girderply.exchange.trace.drawing import Options
-from girderply.exchange.trace.dxf_in import read_dxf
-from girderply.exchange.trace.girder import girder_of
-from girderply.exchange.trace.trace import trace_file
 from girderply.jobfile.reader import parse_job
+from girderply.tracing.drawing import Options
+from girderply.tracing.dxf_in import read_dxf
+from girderply.tracing.file import trace_file
+from girderply.tracing.girder import girder_of
 
 HOWE, LEVEL, CUT = "two-ply-howe", "four-ply-parallel", "truncated-nodes"
 

@@ -11,8 +11,8 @@ import numpy as np
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from girderply.exchange.trace.drawing import CONTACT, Outline
 from girderply.model.girder import Array
+from girderply.tracing.drawing import CONTACT, Outline
 
 SAME: Final = math.radians(0.25)  # edges within this angle run the same way
 CLEAR: Final = 0.8  # a second direction with less than this share of the edges is no rival

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from girderply.exchange.trace.drawing import Guess, Point
 from girderply.jobfile.job import BearingSpec, MemberSpec, NodeSpec, PlateSpec
+from girderply.tracing.drawing import Guess, Point
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,10 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from girderply.exchange.trace.drawing import Guess, Options, Point
-from girderply.exchange.trace.traced import TracedGirder
 from girderply.jobfile.job import MemberSpec, PlateSpec
 from girderply.jobfile.new_text import HEADER
+from girderply.tracing.drawing import Guess, Options, Point
+from girderply.tracing.traced import TracedGirder
 from girderply.units.exact import MM_PER_IN
 from girderply.units.words import one_line
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from girderply.errors import Finding, TraceError
-from girderply.exchange.trace.drawing import Drawing, Outline, Point, at, refusal
+from girderply.tracing.drawing import Drawing, Outline, Point, at, refusal
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Dxf

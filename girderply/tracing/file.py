@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Final
 
 from girderply.errors import JobError, TraceError
-from girderply.exchange.trace.drawing import Drawing, Guess, Options, refusal
-from girderply.exchange.trace.dxf_in import read_dxf
-from girderply.exchange.trace.girder import girder_of
-from girderply.exchange.trace.job_text import all_guesses, job_text
-from girderply.exchange.trace.picture import picture
+from girderply.tracing.drawing import Drawing, Guess, Options, refusal
+from girderply.tracing.dxf_in import read_dxf
+from girderply.tracing.girder import girder_of
+from girderply.tracing.job_text import all_guesses, job_text
+from girderply.tracing.picture import picture
 
 Reader = Callable[[Path], Drawing]
 READERS: Final[dict[str, Reader]] = {".dxf": read_dxf}
