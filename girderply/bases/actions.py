@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, replace
 from typing import Protocol
 
@@ -82,6 +82,45 @@ class Combination:
         """The same without the terms that none of these loads has."""
         known = tuple(loads)
         return self.without([t.part for t in self.terms if not any(x.part(t.part) for x in known)])
+
+
+def parts_in(loads: Iterable[Parts]) -> tuple[str, ...]:
+    """Codes of the combinations that the parts of these loads make, in the short way."""
+    known = tuple(loads)
+    has = {part: any(load.part(part) for load in known) for part in PARTS}
+    parts = has[PERMANENT] or has[VARIABLE] or has[UPLIFT]
+    wanted = {
+        "P": has[PERMANENT],
+        "PV": has[VARIABLE] or (has[GIVEN] and parts),
+        "U": has[UPLIFT],
+        "D": has[GIVEN] and not parts,
+    }
+    return tuple(code for code, wants in wanted.items() if wants)
+
+
+def short_way(
+    loads: Iterable[Parts], by_code: Callable[[str], Combination]
+) -> tuple[Combination, ...]:
+    """Combinations of loads that give parts; design values count only where there are some.
+
+    Args:
+        loads: hung together.
+        by_code: the basis' own combination of this code.
+    """
+    known = tuple(loads)
+    unsaid = [] if any(load.part(GIVEN) for load in known) else [GIVEN]
+    return tuple(by_code(code).without(unsaid) for code in parts_in(known))
+
+
+def in_use(parts: Iterable[str], duration: str) -> Combination:
+    """All that presses down, without factors, as in use.
+
+    Args:
+        parts: parts or cases that count.
+        duration: that it is said to have.
+    """
+    terms = tuple(Term(part, 1.0, SYMBOLS.get(part, part)) for part in parts)
+    return Combination("S", terms, duration, 1.0, "")
 
 
 def terms_of(permanent: float, variable: float, uplift: float, given: float) -> tuple[Term, ...]:

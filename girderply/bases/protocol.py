@@ -13,7 +13,7 @@ What it does not answer is refused by its name where it is asked; nothing answer
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NoReturn, Protocol
 
 from girderply.bases.actions import Combination
@@ -32,7 +32,8 @@ from girderply.bases.answers import (
     Undrilled,
     Washers,
 )
-from girderply.bases.spec import BasisSpec, Option
+from girderply.bases.cases import Hung
+from girderply.bases.spec import BasisSpec, Kind, Option
 from girderply.catalogue.types import Bolt, Nail
 from girderply.errors import UnansweredError
 from girderply.units.show import Show
@@ -81,9 +82,23 @@ class Basis(Protocol):
 
     # Actions.
 
+    @property
+    def kinds(self) -> tuple[Kind, ...]:
+        """Kinds of load cases."""
+        self.refuse("the kinds of its load cases")
+
+    @property
+    def case_factors(self) -> bool:
+        """Whether a load case may give its own combination factor."""
+        self.refuse("whether load cases have combination factors")
+
     def combination(self, spec: BasisSpec, code: str) -> Combination:
         """One combination of the short way: P, PV, U or D, as in `Combination`."""
         self.refuse(f"combination {code} of actions")
+
+    def combinations(self, spec: BasisSpec, loads: Sequence[Hung]) -> tuple[Combination, ...]:
+        """Every combination that these loads make, of the short way or of the job's load cases."""
+        self.refuse("the combinations of actions")
 
     def shortest(self, spec: BasisSpec, durations: Iterable[str]) -> tuple[str, float]:
         """The duration that governs a combination, and the modification that goes with it."""

@@ -30,6 +30,44 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of action that a basis knows.
+
+    Attributes:
+        name: as a job gives it. permanent: it always acts.
+        duration: load-duration class where a case does not give one.
+        factor: combination factor where a case does not give one, no unit.
+    """
+
+    name: str
+    permanent: bool
+    duration: str
+    factor: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A load case of a job: loads give their values for it by its id.
+
+    Attributes:
+        id: as loads and combinations name it.
+        kind: name of a kind of the basis. permanent: it always acts.
+        duration: load-duration class.
+        factor: combination factor where another variable case leads, no unit.
+        group: cases of one group never act together; empty: with every other.
+        what: in words.
+    """
+
+    id: str
+    kind: str
+    permanent: bool
+    duration: str
+    factor: float = 1.0
+    group: str = ""
+    what: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class BasisSpec:
     """Which basis judges a job, and what the job leaves or changes of it.
 
@@ -40,6 +78,7 @@ class BasisSpec:
         permanent_duration, variable_duration, uplift_duration: load-duration classes of the parts.
         options: key and value of every choice of this basis, in its order.
         reach: how far a load's fasteners stand either side, mm; None: the rule set's.
+        cases: load cases; none where loads give permanent, variable, uplift or design values.
     """
 
     standard: str
@@ -48,6 +87,7 @@ class BasisSpec:
     uplift_duration: str
     options: tuple[tuple[str, Value], ...] = ()
     reach: float | None = None
+    cases: tuple[Case, ...] = ()
 
     def value(self, key: str) -> Value:
         """A choice of the job; KeyError where the basis has no such key."""

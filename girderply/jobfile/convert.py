@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from girderply.bases import registry
 from girderply.bases.spec import BasisSpec
 from girderply.catalogue.screwing import ScrewSpec
+from girderply.jobfile.convert_basis import basis_spec, in_cases
 from girderply.jobfile.cross_fastening import is_length
 from girderply.jobfile.job import (
     BearingSpec,
@@ -26,7 +24,6 @@ from girderply.jobfile.job import (
     UnitSystem,
 )
 from girderply.jobfile.schema import DesignerTable, JobFile, JobTable
-from girderply.jobfile.schema_basis import BasisTable
 from girderply.jobfile.schema_fastening import FasteningTable, PrescribedTable, ScrewTable
 from girderply.jobfile.schema_girder import (
     GirderTable,
@@ -54,11 +51,12 @@ def to_job(file: JobFile, folder: str = "", given: tuple[tuple[str, str], ...] =
         The job in N, mm and rad.
     """
     system = file.job.units
-    loads = (_load(entry, number) for number, entry in enumerate(file.loads, 1))
+    basis = basis_spec(file.basis, system)
+    loads = (_load(entry, number, basis) for number, entry in enumerate(file.loads, 1))
     return Job(
         info=_info(file.job),
         girder=_girder(file.girder),
-        basis=_basis(file.basis, system),
+        basis=basis,
         fastening=_fastening(file.fastening, system),
         loads=tuple(loads),
         folder=folder,
@@ -121,22 +119,16 @@ def _plate(t: PlateTable) -> PlateSpec:
     return PlateSpec(t.joint, (t.x, t.y), t.width, t.height, t.angle)
 
 
-def _load(t: LoadTable, number: int) -> LoadSpec:
-    values = t.model_dump(exclude={"id", "bracket"})
+def _load(t: LoadTable, number: int, basis: BasisSpec) -> LoadSpec:
+    values = t.model_dump(exclude={"id", "bracket", "cases"})
     bracket = _bracket(t.bracket) if t.bracket else None
-    return LoadSpec(id=t.id or f"L{number}", bracket=bracket, **values)
+    spec = LoadSpec(id=t.id or f"L{number}", bracket=bracket, **values)
+    return in_cases(spec, t.cases, basis) if t.cases else spec
 
 
 def _bracket(t: BracketTable) -> BracketSpec:
     values = t.model_dump(exclude={"bolts"})
     return BracketSpec(bolts=tuple(BracketBoltSpec(b.along, b.across) for b in t.bolts), **values)
-
-
-def _basis(t: BasisTable, system: str) -> BasisSpec:
-    said = {key: value for key, value in t.model_dump().items() if value is not None}
-    reach = said.pop("reach", None)
-    spec = registry.spec_of(said.pop("standard", registry.usual(system)), **said)
-    return replace(spec, reach=reach)
 
 
 def _designer(t: DesignerTable) -> DesignerSpec:

@@ -12,6 +12,7 @@ from typing import Any
 
 from girderply.errors import Finding
 from girderply.jobfile.cross_basis import basis_findings
+from girderply.jobfile.cross_cases import case_findings
 from girderply.jobfile.cross_fastening import fastening_findings
 from girderply.jobfile.cross_girder import girder_findings
 from girderply.jobfile.cross_loads import load_findings
@@ -32,4 +33,5 @@ def cross_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
     yield from girder_findings(data)
     yield from load_findings(data, system)
     yield from basis_findings(data, system)
+    yield from case_findings(data, system)
     yield from fastening_findings(data, system)

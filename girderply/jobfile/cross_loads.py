@@ -101,6 +101,8 @@ def _named(load: Mapping[str, Any]) -> str:
 
 def _values(load: Mapping[str, Any], loc: Loc, system: str) -> Iterator[Finding]:
     parts = [p for p in _PARTS if p in load]
+    if "cases" in load:
+        return  # of `cross_cases`
     if "design" in load and parts:
         message = f"{_named(load)} has design and also {' and '.join(parts)}"
         yield error("design-or-parts", loc, f"{message}; one or the other is allowed")

@@ -149,6 +149,7 @@ class LoadSpec:
     variable: float | None = None
     uplift: float | None = None  # variable uplift, entered as a positive magnitude, N
     design: float | None = None
+    cases: tuple[tuple[str, float], ...] = ()  # case id, N; the parts are then their sums
     plies_reached: int = 1
     bracket: BracketSpec | None = None
     what: str = ""  # what hangs there, for the set-out

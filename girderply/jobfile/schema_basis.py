@@ -5,17 +5,19 @@ Names, durations and choices come from the registry of bases; none is written he
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import Field, GetCoreSchemaHandler, create_model
+from pydantic import AfterValidator, Field, GetCoreSchemaHandler, create_model
 from pydantic import GetJsonSchemaHandler as JsonHandler
 from pydantic_core import CoreSchema, PydanticKnownError, core_schema
 
 from girderply.bases import registry
 from girderply.bases.spec import Option
-from girderply.jobfile.fields import Size, Table
+from girderply.jobfile.fields import Size, Table, Text
+from girderply.units.words import shown
 
 
 def durations() -> tuple[str, ...]:
@@ -46,8 +48,55 @@ class Word:
         raise PydanticKnownError("literal_error", {"expected": " or ".join(map(repr, words))})
 
 
+def kinds() -> tuple[str, ...]:
+    """Kinds of load cases of every basis, each once."""
+    known = registry.said(lambda basis: basis.kinds)
+    return tuple(dict.fromkeys(kind.name for own in known.values() for kind in own))
+
+
+_FACES = ("front", "back", "both")
+
+
+def case_id(text: str) -> str:
+    """A short name; the words for faces are taken."""
+    if not re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]*", text) or text.casefold() in _FACES:
+        raise ValueError(
+            f'{shown(text)} is no name of a load case; a letter, then letters, digits, "-" or '
+            '"_" are needed, such as "S1"; front, back and both are taken'
+        )
+    return text
+
+
 Standard = Annotated[str, Word(registry.names)]
 Duration = Annotated[str, Word(durations)]
+ActionKind = Annotated[str, Word(kinds)]
+CaseId = Annotated[str, Field(max_length=12), AfterValidator(case_id)]
+
+
+class CaseTable(Table):
+    """A load case: each load gives its value for it under `cases`."""
+
+    id: CaseId = Field(
+        description="Name; combinations and sheets use it, so a letter or two is best.",
+        examples=["S"],
+    )
+    kind: ActionKind = Field(description="Kind of action.", examples=["snow"])
+    duration: Duration | None = Field(
+        None, description="Load duration; left out: the usual one of its kind."
+    )
+    factor: float | None = Field(
+        None,
+        ge=0,
+        le=1,
+        description="Combination factor where another variable case leads (psi_0 of EN 1990); left "
+        "out: the largest that is recommended for its kind.",
+    )
+    group: CaseId | None = Field(
+        None,
+        description="Cases of one group never act together, such as wind from the left and from "
+        "the right; left out: it may act with every other.",
+    )
+    what: Text = Field("", description="What it is, in words.")
 
 
 def _usual(which: int) -> str:
@@ -76,6 +125,12 @@ class CommonBasisTable(Table):
     reach: Size | None = Field(
         None,
         description="How far the zone of a load reaches either side; left out: the rule set's.",
+    )
+    cases: list[CaseTable] = Field(
+        [],
+        max_length=12,
+        description="Load cases, where the reactions come per case; left out: loads give "
+        "permanent, variable, uplift or design values.",
     )
 
 

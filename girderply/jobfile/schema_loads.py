@@ -18,6 +18,7 @@ from girderply.jobfile.fields import (
     Table,
     Text,
 )
+from girderply.jobfile.schema_basis import CaseId
 
 MOST_LOADS: Final = 2000
 
@@ -71,6 +72,12 @@ class LoadTable(Table):
         None,
         description="Design value, factored (EN) or total (NDS), instead of the parts; "
         "negative for uplift.",
+    )
+    cases: dict[CaseId, SignedForce] = Field(
+        {},
+        max_length=12,
+        description="Values by load case of [[basis.cases]], characteristic, downward positive; "
+        'instead of the parts. Example: cases = { G = "1.4 kN", W = "-0.9 kN" }.',
     )
     plies_reached: int = Field(
         1, ge=1, le=6, description="How many plies, from its face, the bracket's fixings reach."

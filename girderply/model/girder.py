@@ -115,6 +115,7 @@ class HungLoad:
     what: str = ""
     entry: str = ""
     number: int = 0
+    cases: tuple[tuple[str, float], ...] = ()
 
     @property
     def series(self) -> str:
@@ -122,7 +123,9 @@ class HungLoad:
         return self.entry or self.id
 
     def part(self, name: str) -> float:
-        """Value of one of its parts, N; 0 where it has none."""
+        """Value of one of its parts, or of one case where it has cases, N; 0 for none."""
+        if self.cases:
+            return dict(self.cases).get(name, 0.0)
         return getattr(self, name) or 0.0
 
 

@@ -121,6 +121,7 @@ def place(load: LoadSpec, chord: Member) -> list[HungLoad]:
             what=load.what,
             entry=load.id,
             number=i if series else 0,
+            cases=load.cases,
         )
         for i, (s, spot) in enumerate(zip(at, spots, strict=True), 1)
     ]

@@ -9,9 +9,7 @@ from girderply.bases.spec import BasisSpec
 from girderply.model.girder import Girder, HungLoad
 from girderply.strength.demand import (
     against_uplift,
-    codes_of,
-    combination_of,
-    without_given,
+    combinations_of,
 )
 from girderply.wording import phrase
 from girderply.wording.words import duration_words, face_words
@@ -57,12 +55,13 @@ def load_cases(basis: BasisSpec, girder: Girder) -> tuple[LoadCase, ...]:
     loads = girder.loads
     faces = [f for f in ("front", "back") if any(load.face == f for load in loads)]
     found: list[LoadCase] = []
-    for code in codes_of(loads):
-        combination = without_given(combination_of(basis, code), loads)
+    for combination in combinations_of(basis, loads):
         only = {"": ""} if len(faces) < 2 else {"": "", ".front": "back", ".back": "front"}
         for name, away in only.items():
             values = tuple(0.0 if x.face == away else combination.value(x) for x in loads)
-            found.append(LoadCase(f"{code}{name}", combination, name[1:] or "both", values))
+            found.append(
+                LoadCase(f"{combination.code}{name}", combination, name[1:] or "both", values)
+            )
     if len(faces) == 2:
         found += _lifted(basis, loads)
     return tuple(case for case in found if any(case.values))

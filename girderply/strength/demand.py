@@ -6,11 +6,12 @@ whole.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate
 
-from girderply.bases.actions import GIVEN, PARTS, Combination
+from girderply.bases.actions import GIVEN, Combination
 from girderply.bases.registry import basis_of
 from girderply.bases.spec import BasisSpec
 from girderply.jobfile.job import Job
@@ -106,10 +107,10 @@ def demands(job: Job, girder: Girder, rules: RuleSet, every: bool = False) -> tu
     found: list[Demand] = []
     every_zone = zones(girder, reach_of(job, rules), every)
     # what hangs beside a load acts in the same combinations
-    codes = codes_of(tuple(load for zone in every_zone for load in zone.loads))
+    made = combinations_of(job.basis, [load for zone in every_zone for load in zone.loads])
     for zone in every_zone:
-        for code in codes:
-            combination = without_given(combination_of(job.basis, code), zone.loads)
+        unsaid = [] if any(load.design for load in zone.loads) else [GIVEN]
+        for combination in (c.without(unsaid) for c in made):
             found += _by_face(zone, combination, girder.plies)
         found += _against_uplift(job.basis, zone, girder.plies)
     return tuple(found)
@@ -121,22 +122,9 @@ def combination_of(basis: BasisSpec, code: str) -> Combination:
     return basis_of(basis).combination(basis, code)
 
 
-def codes_of(loads: tuple[HungLoad, ...]) -> list[str]:
-    """The combinations that the parts of these loads make."""
-    has = {part: any(load.part(part) for load in loads) for part in PARTS}
-    parts = has["permanent"] or has["variable"] or has["uplift"]
-    wanted = {
-        "P": has["permanent"],
-        "PV": has["variable"] or (has["design"] and parts),
-        "U": has["uplift"],
-        "D": has["design"] and not parts,
-    }
-    return [code for code, wants in wanted.items() if wants]
-
-
-def without_given(combination: Combination, loads: tuple[HungLoad, ...]) -> Combination:
-    """The combination without the term of design values where no load is given so."""
-    return combination if any(load.design for load in loads) else combination.without([GIVEN])
+def combinations_of(basis: BasisSpec, loads: Sequence[HungLoad]) -> tuple[Combination, ...]:
+    """Every combination that these loads make, by parts or by load cases."""
+    return basis_of(basis).combinations(basis, loads)
 
 
 def against_uplift(
@@ -154,13 +142,16 @@ def against_uplift(
         The combination, with the factors of what is pressed, and that of what is lifted; None where
         nothing can be pressed or lifted so.
     """
+    if basis.cases:  # every way in which they add up is a combination already
+        return None
     lifted = [load for load in loads if load.face == up and load.uplift]
     pressed = [load for load in loads if load.face == down]
     if down == up or not lifted or not pressed:
         return None
     code = "PV" if any(load.variable or load.design for load in pressed) else "P"
     heavy, light = combination_of(basis, code), combination_of(basis, "U")
-    heavy = without_given(heavy, tuple(pressed))
+    if not any(load.design for load in pressed):
+        heavy = heavy.without([GIVEN])
     duration, modification = basis_of(basis).shortest(basis, (heavy.duration, light.duration))
     words = phrase(
         "check.against_uplift", heavy=heavy.text, down=face_words(down), light=light.text,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from girderply.bases.actions import Combination
 from girderply.bases.answers import (
@@ -20,6 +20,7 @@ from girderply.bases.answers import (
     Undrilled,
     Washers,
 )
+from girderply.bases.cases import Hung
 from girderply.bases.en1995 import actions, member, placing
 from girderply.bases.en1995.planes import Eurocode
 from girderply.bases.protocol import Basis, Fact
@@ -54,6 +55,8 @@ class EN1995(Basis):
     durations = DURATIONS
     usual_durations = ("permanent", "medium", "short")
     options = OPTIONS
+    kinds = actions.KINDS
+    case_factors = True
     girder_keys = ("split_prone",)
     screws = ""
     modification_sign = "k_mod"
@@ -61,6 +64,10 @@ class EN1995(Basis):
     def combination(self, spec: BasisSpec, code: str) -> Combination:
         """[EN 1990:2002, 6.4.3.2, Eq. (6.10)]."""
         return actions.combination(spec, code)
+
+    def combinations(self, spec: BasisSpec, loads: Sequence[Hung]) -> tuple[Combination, ...]:
+        """[EN 1990:2002, 6.4.3.2, Eq. (6.10)]."""
+        return actions.combinations(spec, loads)
 
     def shortest(self, spec: BasisSpec, durations: Iterable[str]) -> tuple[str, float]:
         """[EN 1995-1-1, 3.1.3(2), Table 3.1]."""

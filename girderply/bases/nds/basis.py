@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from girderply.bases.actions import Combination
 from girderply.bases.answers import (
@@ -20,6 +20,7 @@ from girderply.bases.answers import (
     Undrilled,
     Washers,
 )
+from girderply.bases.cases import Hung
 from girderply.bases.nds import actions, member, placing
 from girderply.bases.nds.planes import AllowableStress
 from girderply.bases.protocol import Basis, Fact
@@ -44,6 +45,8 @@ class NDS(Basis):
     durations = actions.DURATIONS
     usual_durations = ("permanent", "two months", "ten minutes")
     options: tuple[Option, ...] = ()
+    kinds = actions.KINDS
+    case_factors = False
     girder_keys = ("moisture",)
     screws = "declared values of a screw are European ones"
     modification_sign = "C_D"
@@ -51,6 +54,10 @@ class NDS(Basis):
     def combination(self, spec: BasisSpec, code: str) -> Combination:
         """[NDS 2018, 1.4.4; ASCE/SEI 7-16, 2.4.1]."""
         return actions.combination(spec, code)
+
+    def combinations(self, spec: BasisSpec, loads: Sequence[Hung]) -> tuple[Combination, ...]:
+        """[ASCE/SEI 7-16, 2.4.1]."""
+        return actions.combinations(spec, loads)
 
     def shortest(self, spec: BasisSpec, durations: Iterable[str]) -> tuple[str, float]:
         """[NDS 2018, 2.3.2, 11.3.2]."""

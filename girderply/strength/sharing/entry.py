@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal, Protocol
 
 import numpy as np
 
-from girderply.bases.actions import Combination, terms_of
+from girderply.bases.actions import GIVEN, PERMANENT, VARIABLE, Combination, in_use
 from girderply.bases.registry import basis_of
+from girderply.bases.spec import BasisSpec
 from girderply.catalogue.timbers_known import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding, GirderplyError, Severity
@@ -18,7 +19,7 @@ from girderply.model.girder import Girder, HungLoad
 from girderply.rules.types import RuleSet
 from girderply.strength.checks import check_transfer
 from girderply.strength.columns import FastenerColumns, Words
-from girderply.strength.demand import combination_of, entering
+from girderply.strength.demand import combination_of, combinations_of, entering
 from girderply.strength.sharing.findings import MARGIN, findings_of
 from girderply.strength.sharing.mesh import Floats, FrameError
 from girderply.strength.sharing.model import Model, make_model
@@ -32,7 +33,6 @@ from girderply.strength.sharing.springs import BoltSlip, Laws, State, laws_of
 from girderply.units.show import Show
 from girderply.wording import phrase
 
-CODES = ("P", "PV", "U", "D")
 Faces = Literal["both", "front", "back"]
 
 
@@ -140,16 +140,22 @@ def governing(designed: Designed, state: State) -> Combination:
 
     Args:
         designed: job and loads.
-        state: serviceability takes permanent, variable and given design values without factors.
+        state: serviceability takes what presses down (permanent, variable and given design values,
+            or load cases) without factors.
     """
     basis, loads = designed.job.basis, designed.girder.loads
     if state == "serviceability":
-        plain = combination_of(basis, "P")
-        most = replace(plain, code="S", terms=terms_of(1.0, 1.0, 0.0, 1.0), clause="",
-                       duration=basis.variable_duration, modification=1.0)  # fmt: skip
-    else:
-        most = max((combination_of(basis, code) for code in CODES), key=lambda c: _weight(c, loads))
-    return most.of(loads)
+        return in_use(_pressing(basis, loads), basis.variable_duration).of(loads)
+    made = combinations_of(basis, loads) or (combination_of(basis, "P"),)
+    return max(made, key=lambda c: _weight(c, loads)).of(loads)
+
+
+def _pressing(basis: BasisSpec, loads: tuple[HungLoad, ...]) -> tuple[str, ...]:
+    """Parts or load cases that count in use: permanent ones, and others that press down."""
+    if not basis.cases:
+        return (PERMANENT, VARIABLE, GIVEN)
+    whole = {case.id: sum(load.part(case.id) for load in loads) for case in basis.cases}
+    return tuple(case.id for case in basis.cases if case.permanent or whole[case.id] > 0)
 
 
 def _weight(combination: Combination, loads: tuple[HungLoad, ...]) -> tuple[float, int]:

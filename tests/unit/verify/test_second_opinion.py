@@ -13,11 +13,11 @@ from pathlib import Path
 
 import pytest
 from command import girderply as run
-from girderply.strength.mechanisms import Factors, factored_box, factored_limit
-from girderply.strength.stack import Stack
 from inspection_records import SAMPLES, sample
 
 import girderply
+from girderply.bases.dowel.mechanisms import Factors, factored_box, factored_limit
+from girderply.bases.dowel.stack import Stack
 from girderply.exchange import second_opinion
 from girderply.schedule.contract import to_contract
 from girderply.standards.en1995_1_1_2014.johansen import single_shear
