@@ -75,7 +75,7 @@ def _pattern(cases: Sequence[Case], loads: Sequence[Hung], signs: dict[str, int]
     hurts = {c for c, each in effects.items() if any(v > 0 for v in each)}
     helps = {c for c, each in effects.items() if any(v < 0 for v in each)}
     variable = [c for c in cases if not c.permanent]
-    permanent = tuple(c for c in cases if c.permanent and (c in hurts or c in helps))
+    permanent = tuple(c for c in cases if c.permanent and any(x.part(c.id) for x in loads))
     if not hurts:
         return None
     heavy = any(c in hurts for c in permanent)

@@ -10,6 +10,7 @@ from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
 from girderply.model.build import build_girder
 from girderply.model.mass import ply_mass
+from girderply.schedule.actions import changed_findings
 from girderply.schedule.advice import advice
 from girderply.schedule.assumed import ledger, ledger_findings
 from girderply.schedule.brackets import bracket_marks
@@ -52,6 +53,7 @@ def build_schedule(job: Job) -> Schedule:
     findings = [*plies.findings, *found, *_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
     findings += unchecked_notes(girder)
+    findings += changed_findings(job)
     findings += net_section_notes(job, girder, designed.layout.fasteners)
     return _assemble(brief, designed, plies, findings)
 

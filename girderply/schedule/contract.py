@@ -15,6 +15,7 @@ from typing import Any
 import girderply
 from girderply.errors import Finding
 from girderply.schedule import cautions
+from girderply.schedule.actions import cases_part, combinations_part
 from girderply.schedule.handling import handling, lifting_part, stage_part
 from girderply.schedule.parts import (
     basis_part,
@@ -97,6 +98,8 @@ def _said(schedule: Schedule) -> Plain:
         "fasteners": _fasteners(schedule),
         "stages": _stages(schedule),
         "totals": _totals(schedule),
+        "cases": cases_part(schedule.job.basis),
+        "combinations": combinations_part(schedule.job, schedule.girder),
         "checks": [_check(c) for c in schedule.checks],
         "findings": [_finding(f) for f in schedule.findings],
         "assumed": [plain_fields(one) for one in schedule.assumed],

@@ -151,6 +151,7 @@ def load_part(load: HungLoad, basis: BasisSpec) -> Plain:
         "permanent_N": load.permanent,
         "variable_N": load.variable,
         "uplift_N": load.uplift,
+        "cases_N": dict(load.cases),
         "what": load.what,
     }
 

@@ -105,6 +105,7 @@ def _fasteners(schedule: Schedule) -> Pairs:
 def _combinations(schedule: Schedule) -> list[Block]:
     asked = demands(schedule.job, schedule.girder, schedule.rules, every=True)
     found = list(dict.fromkeys(d.combination for d in asked))
+    cases = _cases(schedule)
     if not found:
         return []
     factor = basis_of(schedule.job.basis).modification_sign
@@ -112,9 +113,35 @@ def _combinations(schedule: Schedule) -> list[Block]:
     heads = (*named, factor, phrase("calculation.head_clause"))
     align = ("left", "left", "left", "right", "left")
     return [
+        *cases,
         b.heading(phrase("calculation.combinations")),
         b.table(heads, map(_combination, found), ("auto", "1fr", "auto", "auto", "auto"), align),
-        b.words(phrase("calculation.ids_how")),
+        b.words(phrase("calculation.case_ids_how" if cases else "calculation.ids_how")),
+    ]
+
+
+def _cases(schedule: Schedule) -> list[Block]:
+    """The job's load cases, as it gives them."""
+    basis = schedule.job.basis
+    if not basis.cases:
+        return []
+    factors = basis_of(basis).case_factors
+    names = ("case", "kind", "what", "duration", *(["factor"] if factors else []), "group")
+    rows: list[list[b.Cell]] = []
+    for case in basis.cases:
+        others = [c.id for c in basis.cases if case.group and c.group == case.group and c != case]
+        kind = phrase(f"action_kind.{case.kind.replace(' ', '_')}")
+        factor = [numeral(case.factor) if not case.permanent else ""] if factors else []
+        rows.append(
+            [b.strong(case.id), kind, case.what, duration_words(case.duration), *factor,
+             ", ".join(others)]
+        )  # fmt: skip
+    heads = tuple(phrase(f"calculation.head_{name}") for name in names)
+    widths = ("auto", "auto", "1fr", *["auto"] * (len(names) - 3))
+    aligned = tuple("right" if name == "factor" else "left" for name in names)
+    return [
+        b.heading(phrase("calculation.cases")),
+        b.table(heads, rows, widths, aligned),
     ]
 
 
