@@ -26,7 +26,8 @@ _SERIES: Final = """\
 # What hangs on the girder. One [[loads]] table for each single load, or for each series of equal
 # loads; copy it for more. Take the values from the truss designer's reactions.
 # Instead of permanent and variable a single design = "..." may stand, negative for uplift;
-# uplift = "..." gives a variable uplift beside permanent and variable."""
+# uplift = "..." gives a variable uplift beside permanent and variable. Where the reactions come
+# per load case: one [[basis.cases]] table per case, and cases = { G = "...", S = "..." } here."""
 
 TEXT: Final[dict[tuple[str, str], str]] = {
     ("job", ""): "# Title block of every sheet.",
