@@ -37,7 +37,16 @@ TYPES = {
 }
 KNOWN_WORDS = {
     *("$defs", "$ref", "$schema", "title", "description", "default", "examples", "format"),
-    *("type", "enum", "const", "anyOf", "properties", "required", "additionalProperties"),
+    *(
+        "type",
+        "enum",
+        "const",
+        "anyOf",
+        "x-dimension",
+        "properties",
+        "required",
+        "additionalProperties",
+    ),
     *("propertyNames", "maxProperties", "items", "minItems", "maxItems", "pattern"),
     *("minLength", "maxLength", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"),
 }
