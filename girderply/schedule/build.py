@@ -20,7 +20,7 @@ from girderply.schedule.design import Designed, design
 from girderply.schedule.designer import designer_findings
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
-from girderply.schedule.plies import PlyResults, ply_results
+from girderply.schedule.plies import PlyResults, ply_results, with_computed
 from girderply.schedule.sums import sums_of
 from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule
@@ -50,6 +50,7 @@ def build_schedule(job: Job) -> Schedule:
     # all else that can be unknown was looked up for the brief
     designed = looked_up("girder.timber", lambda: design(brief))
     plies = ply_results(brief, designed.layout)
+    designed = with_computed(brief, designed, plies.found)
     findings = [*plies.findings, *found, *_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
     findings += unchecked_notes(girder)

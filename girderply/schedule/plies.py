@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
+from girderply.schedule.design import Designed
+from girderply.strength.checks import Checker
 from girderply.strength.sharing import FrameError
 from girderply.strength.sharing.member_forces import (
     MemberForces,
@@ -63,6 +65,21 @@ def ply_results(brief: Brief, layout: Layout) -> PlyResults:
         found, shares, member_forces(found, girder), reactions(found, girder),
         share_findings(shares),
     )  # fmt: skip
+
+
+def with_computed(brief: Brief, designed: Designed, found: PlyForces | None) -> Designed:
+    """The design with its checks beside connections by computed shares too, where they are more.
+
+    Args:
+        brief: job and girder.
+        designed: its checks are by equal shares.
+        found: what the springs say, or None.
+    """
+    if found is None:
+        return designed
+    checker = Checker(brief.job, brief.girder, brief.rules)
+    across = checker.across(designed.layout.fasteners, found)
+    return replace(designed, checks=(*(c for c in designed.checks if c.interface), *across))
 
 
 def _part(load: Any) -> bool:

@@ -18,8 +18,11 @@ from girderply.strength.groups import Group, zone_of
 from girderply.strength.judge import Judge, grain_angle, plain
 from girderply.strength.receiving import receiving_checks
 from girderply.strength.records import Check
-from girderply.strength.splitting import splitting_checks
-from girderply.strength.zones import Zone
+from girderply.strength.sharing.ply_forces import PlyForces
+from girderply.strength.shear import MemberShear
+from girderply.strength.splitting import Stand, splitting_checks
+from girderply.strength.zones import Zone, reach_of
+from girderply.strength.zones import zones as zones_of
 from girderply.units.show import Show
 from girderply.wording import figures, numeral, phrase
 from girderply.wording.words import kind_words, spec_words
@@ -81,8 +84,8 @@ class Checker:
         }
         self.scenarios = {name: scenarios(z, self.asked) for name, z in self.chords.items()}
         # A bracket that reaches every ply passes nothing on, and can split them all the same.
-        self.hung = demands(job, girder, rules, every=True)
-        self.splitting = splitting_checks(job, girder, self.hung)
+        self.hung = zones_of(girder, reach_of(job, rules), every=True)
+        self.shear = MemberShear.of(job, girder)
         self._judge: tuple[object, Judge] | None = None
 
     def check(
@@ -114,8 +117,21 @@ class Checker:
                 t, served = tight[demand.id, k]
                 make = _check(judge, demand, k, t, served) if worked else _bare(demand, k, S, t)
                 found.append(make)
-        received = receiving_checks(self.job, self.girder, self.hung, fasteners)
-        return (*found, *self.splitting, *received)
+        return (*found, *self.across(fasteners))
+
+    def across(
+        self, fasteners: FastenerColumns, computed: PlyForces | None = None
+    ) -> tuple[Check, ...]:
+        """Every ply beside what hangs on it: splitting, or shear at the connection.
+
+        Args:
+            fasteners: columns of all fasteners.
+            computed: what the springs say of the plies' forces, where it is known.
+        """
+        index = transfer_fasteners(fasteners, self.job.fastening.transfer_by)
+        shear = self.shear.with_computed(computed)
+        stand = Stand(self.job, self.girder, shear, self.hung, fasteners, index)
+        return (*splitting_checks(stand), *receiving_checks(stand))
 
     def _judge_of(self, nails: Mapping[str, Nail], bolts: Mapping[str, BoltChoice]) -> Judge:
         key = (dict(nails), dict(bolts))

@@ -1,67 +1,62 @@
-"""Splitting of a ply that receives its share of a load from its neighbours: EN 1995-1-1, 8.1.4.
+"""A ply that receives its share of a load from its neighbours, beside the load.
 
 The fasteners between the plies hang the share on the ply, as a bracket hangs the whole load on the
-first one; how far from the loaded edge they reach decides. All of them are taken to act at the
-load's own place, which gives no less shear than spread along the zone.
+first one; how far from the loaded edge they reach decides, and the shear of the ply's own member.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from math import cos
-
 import numpy as np
 
 from girderply.errors import Finding, Severity
-from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, Member
 from girderply.model.hung import upward
-from girderply.strength.columns import FastenerColumns, transfer_fasteners
-from girderply.strength.demand import Demand
+from girderply.strength.cases import LoadCase
+from girderply.strength.demand import entering
 from girderply.strength.records import Check
-from girderply.strength.splitting import FULL, Split, larger_side, split_check, to_end
+from girderply.strength.splitting import FULL, Beneath, Beside, Stand, across_check
+from girderply.strength.zones import Zone
 from girderply.wording import phrase
 
 
-def receiving_checks(
-    job: Job, girder: Girder, asked: Iterable[Demand], fasteners: FastenerColumns
-) -> tuple[Check, ...]:
+def receiving_checks(stand: Stand) -> tuple[Check, ...]:
     """One check per zone and combination, for the receiving ply that is held lowest.
 
-    [EN 1995-1-1:2004+A2:2014, 8.1.4, Eq. (8.2) to (8.4)]
+    [EN 1995-1-1:2004+A2:2014, 8.1.4; NDS 2018, 3.4.3.3]
 
     Args:
-        job: basis and the kind that carries.
-        girder: members, joints, ply thickness.
-        asked: demands of all zones; only those with every face loaded alike are read.
-        fasteners: columns of all fasteners.
+        stand: girder, shear, fasteners.
 
     Returns:
-        Checks with ids such as "L1-3.split.ply2.PV"; none where the fasteners reach the far edge,
-        nor where none crosses (that is a failed check of its own).
+        Checks with ids such as "L1-3.split.ply2.PV", of several cases of a combination the
+        hardest; none where the fasteners reach the far edge, nor where none crosses (that is a
+        failed check of its own).
     """
-    index = transfer_fasteners(fasteners, job.fastening.transfer_by)
-    found = []
-    for demand in asked:
-        if demand.id == f"{demand.zone.id}.{demand.combination.code}":
-            found.append(_check(job, girder, demand, fasteners, index))
-    return tuple(check for check in found if check is not None)
+    at = {load.id: i for i, load in enumerate(stand.girder.loads)}
+    found: dict[str, Check] = {}
+    for zone in stand.zones:
+        mine = [at[load.id] for load in zone.loads]
+        for c, case in enumerate(stand.shear.cases):
+            if not any(case.values[i] for i in mine):
+                continue
+            check = _check(stand, c, case, zone, mine)
+            if check and (check.id not in found or check.utilisation > found[check.id].utilisation):
+                found[check.id] = check
+    return tuple(found.values())
 
 
-def _lowest(
-    member: Member, demand: Demand, columns: FastenerColumns, index: np.ndarray
-) -> tuple[int, float] | None:
+def _lowest(stand: Stand, member: Member, zone: Zone, into: np.ndarray) -> tuple[int, float] | None:
     """The receiving ply whose fasteners reach least far from its loaded edge, and h_e, mm."""
-    zone = demand.zone
+    columns, index = stand.columns, stand.index
     inside = (columns.member[index] == zone.chord) & (columns.station[index] >= zone.start)
     here = index[inside & (columns.station[index] <= zone.end)]
     low = np.minimum(columns.from_ply[here], columns.to_ply[here])
     high = np.maximum(columns.from_ply[here], columns.to_ply[here])
-    height = columns.offset[here] * upward(member) * (1.0 if demand.P > 0 else -1.0)
+    height = columns.offset[here] * upward(member) * (1.0 if into.sum() > 0 else -1.0)
     plies = []
-    for ply, into in enumerate(demand.entering, 1):
+    for ply, own in enumerate(into.tolist(), 1):
         mine = (low <= ply) & (ply <= high)
-        if into == 0.0 and mine.any():
+        if own == 0.0 and mine.any():
             plies.append((member.depth / 2 + float(height[mine].max()), ply))
     if not plies:
         return None
@@ -69,49 +64,44 @@ def _lowest(
     return ply, h_e
 
 
-def _check(
-    job: Job, girder: Girder, demand: Demand, columns: FastenerColumns, index: np.ndarray
-) -> Check | None:
-    member = girder.member(demand.zone.chord)
-    lowest = _lowest(member, demand, columns, index)
-    if lowest is None or not demand.P:
+def _check(stand: Stand, c: int, case: LoadCase, zone: Zone, mine: list[int]) -> Check | None:
+    girder = stand.girder
+    member = girder.member(zone.chord)
+    into = np.zeros(girder.plies)
+    for i in mine:
+        into += entering(girder.loads[i], case.values[i], girder.plies)
+    lowest = _lowest(stand, member, zone, into)
+    if lowest is None or not into.any() or lowest[1] >= FULL * member.depth:
         return None
     ply, h_e = lowest
-    h = member.depth
-    if h_e >= FULL * h:
-        return None
-    share = abs(demand.P) / girder.plies * abs(cos(member.angle))
-    return split_check(
-        job,
-        girder,
-        Split(
-            id=f"{demand.zone.id}.split.ply{ply}.{demand.combination.code}",
-            about=demand.zone.id,
+    beside = Beside(stand, c, member, zone.station, zone.station)
+    demand, steps = beside.receiving(ply - 1, float(into.sum()))
+    return across_check(
+        stand,
+        Beneath(
+            id=f"{zone.id}.split.ply{ply}.{case.combination.code}",
+            about=zone.id,
             ply=ply,
             subject=phrase(
                 "check.split_receiving",
-                zone=demand.zone.id,
-                chord=demand.zone.chord,
+                zone=zone.id,
+                chord=zone.chord,
                 ply=ply,
-                combination=demand.text,
+                combination=case.text,
             ),
             mode=phrase("check.split_held"),
-            force=abs(share),
-            side=larger_side(girder, member, demand.zone.station),
-            h=h,
+            demand=demand,
+            member=member,
+            station=zone.station,
             h_e=h_e,
-            combination=demand.combination,
-            to_end=to_end(member, demand.zone.station),
-            enters=phrase(
-                "worked.split_received",
-                ply=ply,
-                load=f"{abs(demand.P):.0f}",
-                plies=girder.plies,
-                force=f"{abs(share):.0f}",
+            combination=case.combination,
+            steps=(
+                *steps,
+                phrase("worked.split_h_e", h_e=f"{h_e:.0f}",
+                       reaches=phrase("worked.farthest_fastener")),
             ),
-            reaches=phrase("worked.farthest_fastener"),
         ),
-    )
+    )  # fmt: skip
 
 
 def unchecked_notes(girder: Girder) -> tuple[Finding, ...]:

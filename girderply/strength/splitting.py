@@ -1,17 +1,19 @@
-"""Splitting of a chord under a load hung on it: EN 1995-1-1, 8.1.4.
+"""The loaded ply beside a bracket: splitting, or shear at the connection, as the basis has it.
 
-Only the plies that the bracket's fixings reach are loaded directly; each is checked with its own
-part. The shear either side of the bracket is the truss designer's; here the chord between the two
-neighbouring joints is taken as a simple beam, which gives the larger side no less than half.
+The bracket's force goes into the plies that its fixings reach. Beside it their member has its own
+shear, from the frame with all loads of the combination, and what the bracket's load has still to
+pass to the other plies on that side. Brackets on one face whose footprints overlap are one
+connection, however many entries of the job they are.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import cos
 
 import numpy as np
+from numpy.typing import NDArray
 
 from girderply.bases.actions import Combination
 from girderply.bases.answers import Across
@@ -19,146 +21,270 @@ from girderply.bases.registry import basis_of
 from girderply.catalogue.timbers_known import timber
 from girderply.jobfile.job import BracketSpec, Job
 from girderply.model.girder import Girder, HungLoad, Member
-from girderply.strength.demand import Demand, entering
+from girderply.strength.columns import FastenerColumns
+from girderply.strength.demand import entering
 from girderply.strength.records import Check
+from girderply.strength.shear import MemberShear
+from girderply.strength.zones import Zone
 from girderply.wording import numeral, phrase
 
 TOP_FIXING = 20.0  # mm from a bracket's edge to its outermost nail; common practice, no source
 FULL = 0.99  # of the depth: the fixings reach the far edge
-CLAUSE = "EN 1995-1-1:2004+A2:2014, 8.1.4"
+_TINY = 1e-6  # mm
 
 
-def splitting_checks(job: Job, girder: Girder, asked: Iterable[Demand]) -> tuple[Check, ...]:
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """What the checks beside connections are made from.
+
+    Attributes:
+        job, girder: basis, members.
+        shear: of the members. zones: of all hung loads.
+        columns, index: fasteners, and which of them carry.
+    """
+
+    job: Job
+    girder: Girder
+    shear: MemberShear
+    zones: Sequence[Zone]
+    columns: FastenerColumns
+    index: NDArray[np.intp]
+
+    def sides(self, zone: Zone) -> tuple[float, float]:
+        """Part of the fasteners that may serve a zone on either side of it; 1 where none stands."""
+        here = self.index[self.columns.member[self.index] == zone.chord]
+        s = self.columns.station[here]
+        s = s[(zone.low - _TINY <= s) & (s <= zone.high + _TINY)]
+        if not len(s):
+            return 1.0, 1.0
+        away = s - zone.station
+        before = float(np.mean(away < -_TINY) + np.mean(np.abs(away) <= _TINY) / 2)
+        return before, 1.0 - before
+
+
+def splitting_checks(stand: Stand) -> tuple[Check, ...]:
     """One check per bracket and combination, where the bracket's footprint is known.
 
-    [EN 1995-1-1:2004+A2:2014, 8.1.4, Eq. (8.2) to (8.4)]
+    [EN 1995-1-1:2004+A2:2014, 8.1.4; NDS 2018, 3.4.3.3]
 
     A bracket whose fixings reach the far edge of the chord cannot split it and has no check; nor
     has a load without a bracket, of which nothing is known.
 
     Args:
-        job: basis.
-        girder: members, joints, ply thickness.
-        asked: demands of all zones; only those with every face loaded are read.
+        stand: girder, shear, fasteners.
 
     Returns:
-        Checks with ids such as "L1-3.split.PV".
+        Checks with ids such as "L1-3.split.PV"; of several cases of a combination the hardest.
     """
-    found = []
-    for demand in asked:
-        if demand.id != f"{demand.zone.id}.{demand.combination.code}":
+    zone_of = {load.id: zone for zone in stand.zones for load in zone.loads}
+    found: dict[str, Check] = {}
+    for i, load in enumerate(stand.girder.loads):
+        if load.bracket is None or load.face == "top":
             continue
-        for load in demand.zone.loads:
-            found.append(_split(job, girder, demand, load))
-    return tuple(check for check in found if check is not None)
+        for c, case in enumerate(stand.shear.cases):
+            if not case.values[i]:
+                continue
+            check = _split(stand, c, i, zone_of[load.id])
+            if check and (check.id not in found or check.demand > found[check.id].demand):
+                found[check.id] = check
+    return tuple(found.values())
 
 
-def _split(job: Job, girder: Girder, demand: Demand, load: HungLoad) -> Check | None:
-    value = demand.combination.value(load)
+def _split(stand: Stand, c: int, i: int, zone: Zone) -> Check | None:
+    girder, case, load = stand.girder, stand.shear.cases[c], stand.girder.loads[i]
     member = girder.member(load.chord)
-    if load.bracket is None or not value:
+    value = case.values[i]
+    if load.bracket is None:
         return None
-    h = member.depth
-    h_e = fixing_height(load.bracket, h, downward=value > 0)
-    if h_e >= FULL * h:
-        return None
-    each = max(abs(v) for v in entering(load, value, girder.plies)) * abs(cos(member.angle))
-    return split_check(
-        job,
-        girder,
-        Split(
-            id=f"{load.id}.split.{demand.combination.code}",
+    h_e = fixing_height(load.bracket, member.depth, downward=value > 0)
+    together = connected(girder, load)
+    own = Beside(stand, c, member, *_ends(girder, together))
+    loaded = np.zeros(girder.plies)
+    for j in together:
+        loaded += entering(girder.loads[j], case.values[j], girder.plies)
+    demand, steps = own.loaded(loaded, sum(case.values[j] for j in together), stand.sides(zone))
+    return across_check(
+        stand,
+        Beneath(
+            id=f"{load.id}.split.{case.combination.code}",
             about=load.id,
             subject=phrase(
-                "check.split_loaded", load=load.id, chord=load.chord, combination=demand.text
+                "check.split_loaded", load=load.id, chord=load.chord, combination=case.text
             ),
-            force=each,
-            side=larger_side(girder, member, load.station),
-            h=h,
+            demand=demand,
+            member=member,
+            station=load.station,
             h_e=h_e,
-            combination=demand.combination,
-            to_end=to_end(member, load.station),
-            enters=phrase("worked.split_one_ply", force=f"{each:.0f}"),
-            reaches=phrase("worked.farthest_fixing", inside=f"{TOP_FIXING:.0f}"),
+            combination=case.combination,
+            steps=(
+                *steps,
+                phrase("worked.split_h_e", h_e=f"{h_e:.0f}",
+                       reaches=phrase("worked.farthest_fixing", inside=f"{TOP_FIXING:.0f}")),
+            ),
         ),
+    )  # fmt: skip
+
+
+def connected(girder: Girder, load: HungLoad) -> list[int]:
+    """Positions of the loads of one face and chord whose connections overlap, one with the next."""
+    mine = sorted(
+        (x.station, i)
+        for i, x in enumerate(girder.loads)
+        if (x.chord, x.face) == (load.chord, load.face)
     )
+    groups: list[list[int]] = []
+    reach = -np.inf
+    for _, i in sorted(mine, key=lambda v: (v[0] - _half(girder.loads[v[1]]), v[1])):
+        x = girder.loads[i]
+        if not groups or x.station - _half(x) > reach + _TINY:
+            groups.append([])
+            reach = -np.inf
+        groups[-1].append(i)
+        reach = max(reach, x.station + _half(x))
+    return next(g for g in groups if any(girder.loads[i] is load for i in g))
+
+
+def _half(load: HungLoad) -> float:
+    """Half the length along the chord that a load's connection takes, mm."""
+    return load.bracket.width / 2 if load.bracket else 0.0
+
+
+def _ends(girder: Girder, together: Iterable[int]) -> tuple[float, float]:
+    """Stations where a connection begins and ends, mm."""
+    loads = [girder.loads[i] for i in together]
+    return min(x.station - _half(x) for x in loads), max(x.station + _half(x) for x in loads)
 
 
 @dataclass(frozen=True, slots=True)
-class Split:
-    """What one check of 8.1.4 is made from.
+class Beside:
+    """Shear of the plies beside one connection in one combination."""
+
+    stand: Stand
+    case: int
+    member: Member
+    low: float
+    high: float
+
+    def loaded(
+        self, into: NDArray[np.float64], whole: float, sides: tuple[float, float]
+    ) -> tuple[float, tuple[str, ...]]:
+        """Largest of the loaded plies, N, and worked lines.
+
+        Args:
+            into: (n,) what enters each ply here, N, downward positive.
+            whole: its sum, N.
+            sides: part of what the other plies get that is passed on either side.
+        """
+        n, c = len(into), cos(self.member.angle)
+        equal = self.stand.shear.beside(self.case, self.member.id, self.low, self.high)
+        most = 0.0
+        told: tuple[str, ...] = ()
+        for p in np.flatnonzero(into).tolist():
+            passed = float(into[p] - whole / n) * c
+            if equal is None:
+                left, right, own = abs(float(into[p]) * c), 0.0, (0.0, 0.0)
+            else:
+                own = equal
+                left, right = abs(own[0] + passed * sides[0]), abs(own[1] - passed * sides[1])
+            if max(left, right) >= most:
+                most = max(left, right)
+                told = (
+                    phrase("worked.split_no_frame", shear=f"{most:.0f}")
+                    if equal is None
+                    else phrase(
+                        "worked.split_equal", left=f"{abs(own[0]):.0f}", right=f"{abs(own[1]):.0f}",
+                        passed=f"{abs(passed):.0f}", before=numeral(100 * sides[0], ".0f"),
+                        after=numeral(100 * sides[1], ".0f"), shear=f"{most:.0f}",
+                    ),
+                )  # fmt: skip
+        plies = tuple(np.flatnonzero(into).tolist())
+        return self._larger(most, told, plies)
+
+    def receiving(self, ply: int, whole: float) -> tuple[float, tuple[str, ...]]:
+        """Of a ply (0-based) that receives its share, N, and worked lines."""
+        equal = self.stand.shear.beside(self.case, self.member.id, self.low, self.high)
+        if equal is None:
+            most = abs(whole / self.stand.girder.plies * cos(self.member.angle))
+            told = (phrase("worked.split_no_frame", shear=f"{most:.0f}"),)
+        else:
+            most = max(abs(equal[0]), abs(equal[1]))
+            told = (
+                phrase(
+                    "worked.split_member", ply=ply + 1, left=f"{abs(equal[0]):.0f}",
+                    right=f"{abs(equal[1]):.0f}",
+                ),
+            )  # fmt: skip
+        return self._larger(most, told, (ply,))
+
+    def _larger(
+        self, most: float, told: tuple[str, ...], plies: tuple[int, ...]
+    ) -> tuple[float, tuple[str, ...]]:
+        """The computed shares go before where they give more."""
+        if self.stand.shear.computed is None:
+            return most, told
+        found = self.stand.shear.by_springs(self.case, self.member.id, self.low, self.high, plies)
+        line = phrase("worked.split_springs", shear=f"{found:.0f}", most=f"{max(most, found):.0f}")
+        return max(most, found), (*told, line)
+
+
+@dataclass(frozen=True, slots=True)
+class Beneath:
+    """What one check beside a connection is made from.
 
     Attributes:
         id, about, subject: of the check. ply: that receives its share, else 0.
-        force: across the grain on one ply, N. side: share of it on the larger side.
-        h: depth of the chord, mm. h_e: from the loaded edge to the farthest fastener, mm.
-        combination: its duration counts. to_end: from the nearer end of the chord, mm.
-        enters, reaches: how the force and h_e came about, for the worked lines.
+        demand: shear of the ply's member beside the connection, N.
+        member, station: where, mm. h_e: from the loaded edge to the farthest fastener, mm.
+        combination: its duration counts. steps: how the demand and h_e came about.
         mode: in words, instead of the basis' own.
     """
 
     id: str
     about: str
     subject: str
-    force: float
-    side: float
-    h: float
+    demand: float
+    member: Member
+    station: float
     h_e: float
     combination: Combination
-    to_end: float
-    enters: str
-    reaches: str
+    steps: tuple[str, ...]
     ply: int = 0
     mode: str = ""
 
 
-def split_check(job: Job, girder: Girder, s: Split) -> Check | None:
+def across_check(stand: Stand, b: Beneath) -> Check | None:
     """Shear beside a force across the grain against what the basis gives the ply there.
 
     None where the basis asks for nothing.
     """
+    job, girder = stand.job, stand.girder
     found = basis_of(job.basis).across(
         job.basis,
         Across(
             b=girder.ply_thickness,
-            h=s.h,
-            h_e=s.h_e,
-            to_end=s.to_end,
+            h=b.member.depth,
+            h_e=b.h_e,
+            to_end=max(0.0, min(b.station, b.member.length - b.station)),
             timber=timber(girder.timber),
-            combination=s.combination,
+            combination=b.combination,
             moisture=job.girder.moisture,
         ),
     )
     if found is None:
         return None
     return Check(
-        id=s.id,
-        about=s.about,
-        ply=s.ply,
-        subject=s.subject,
-        demand=s.force * s.side,
+        id=b.id,
+        about=b.about,
+        ply=b.ply,
+        subject=b.subject,
+        demand=b.demand,
         resistance=found.value,
         unit="N",
         clause=found.clause,
-        mode=s.mode or found.mode,
+        mode=b.mode or found.mode,
         inputs=found.inputs,
-        steps=(
-            phrase(
-                "worked.split_shear",
-                enters=s.enters,
-                side=numeral(s.side, ".3f"),
-                force=f"{s.force:.0f}",
-                shear=f"{s.force * s.side:.0f}",
-            ),
-            phrase("worked.split_h_e", h_e=f"{s.h_e:.0f}", reaches=s.reaches),
-            *found.steps,
-        ),
+        steps=(*b.steps, *found.steps),
     )
-
-
-def to_end(member: Member, station: float) -> float:
-    """From a place on a member to its nearer end, mm."""
-    return max(0.0, min(station, member.length - station))
 
 
 def fixing_height(bracket: BracketSpec, depth: float, *, downward: bool) -> float:
@@ -179,25 +305,3 @@ def fixing_height(bracket: BracketSpec, depth: float, *, downward: bool) -> floa
     else:
         reach = max(bracket.height / 2 - TOP_FIXING, 0.0)
     return depth / 2 + middle + reach
-
-
-def larger_side(girder: Girder, member: Member, station: float) -> float:
-    """Share of a load that the larger side carries: simple beam between the nearest joints.
-
-    Args:
-        girder: its joints.
-        member: the chord.
-        station: of the load, mm.
-
-    Returns:
-        0.5 (half-way) to 1 (at a joint, or where no joints lie on both sides).
-    """
-    at = {j.id: (j.x, j.y) for j in girder.joints}
-    points = np.array([at[j] for j in member.joints if j in at]).reshape(-1, 2)
-    local = member.to_local(points)[:, 0].tolist()
-    before = [s for s in local if s <= station]
-    after = [s for s in local if s > station]
-    if not before or not after:
-        return 1.0
-    left, right = station - max(before), min(after) - station
-    return float(max(left, right) / (left + right))

@@ -17,7 +17,6 @@ from girderply.errors import Finding, GirderplyError, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, HungLoad
 from girderply.rules.types import RuleSet
-from girderply.strength.checks import check_transfer
 from girderply.strength.columns import FastenerColumns, Words
 from girderply.strength.demand import combination_of, combinations_of, entering
 from girderply.strength.sharing.findings import MARGIN, findings_of
@@ -243,6 +242,9 @@ class _Work:
         """Load factor of the equal-share design: of its own checks, none other."""
         if strength is None:
             return float("nan")
+        # the checks ask the frames of this package for the shear beside a bracket
+        from girderply.strength.checks import check_transfer  # noqa: PLC0415
+
         d = self.designed
         loads = tuple(v for v in self.girder.loads if v.face != self.away)
         checks = check_transfer(

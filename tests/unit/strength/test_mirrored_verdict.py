@@ -76,7 +76,8 @@ def test_both_rafters_split_alike(value: str, most: float) -> None:
     assert left.keys() == right.keys()
     assert left
     for name, check in left.items():
-        assert right[name].demand == pytest.approx(check.demand, rel=1e-9)
+        # the springs' mesh is cut from the hook end of the bottom chord: it is no mirror of itself
+        assert right[name].demand == pytest.approx(check.demand, rel=1e-4)
         assert right[name].resistance == pytest.approx(check.resistance, rel=1e-9)
         assert right[name].ok == check.ok
     across = most * 1e3 * math.cos(math.radians(22.5))

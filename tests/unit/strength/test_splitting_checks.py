@@ -1,4 +1,4 @@
-"""Splitting of the loaded chord, EN 1995-1-1, 8.1.4, worked by hand."""
+"""The loaded ply beside a bracket, EN 1995-1-1, 8.1.4, and NDS 2018, 3.4.3.3, worked by hand."""
 
 from __future__ import annotations
 
@@ -6,25 +6,27 @@ import math
 from dataclasses import replace
 
 import pytest
-from helpers_strength import RULES, chord, girder, job, load
+from helpers_strength import RULES, chord, columns, girder, job, load
 
 from girderply.bases.registry import spec_of
-from girderply.jobfile.job import BracketBoltSpec, BracketSpec
-from girderply.model.girder import Joint
-from girderply.strength.demand import demands
-from girderply.strength.splitting import fixing_height, larger_side, splitting_checks
+from girderply.jobfile.job import BearingSpec, BracketBoltSpec, BracketSpec
+from girderply.strength.checks import Checker
+from girderply.strength.splitting import connected, fixing_height
 
 BRACKET = BracketSpec(width=100.0, height=120.0, offset=-20.0)
+ENDS = (BearingSpec(0.0, 100.0), BearingSpec(6000.0, 100.0))
 
 
-def _joints(*xs: float) -> tuple[Joint, ...]:
-    return tuple(Joint(f"J{i}", x, 97.5, ("BC1",)) for i, x in enumerate(xs))
+def _girder(*loads, bearings=ENDS, **changes):
+    """A chord of 6 m on two bearings; 7.2 kN in the combination of all at 2.4 m."""
+    hung = loads or (load(bracket=BRACKET, **changes),)
+    return girder(hung, bearings=bearings)
 
 
-def _girder(**changes):
-    member = replace(chord(), joints=("J0", "J1", "J2"))
-    plies = girder((load(bracket=BRACKET, **changes),), members=(member,))
-    return replace(plies, joints=_joints(50.0, 2000.0, 3600.0))
+def beside(plies, basis=None, *groups):
+    """Checks beside connections by id."""
+    checker = Checker(job(basis), plies, RULES)
+    return {c.id: c for c in checker.across(columns(*groups))}
 
 
 def test_splitting_by_hand():
@@ -32,22 +34,79 @@ def test_splitting_by_hand():
 
     F_90,Rk = 14 x 45 sqrt(117.5 / (1 - 117.5/195)) = 630 x sqrt(295.65) = 630 x 17.194 = 10833 N
     [Eq. (8.4), from memory]; medium: 0.8 x 10833 / 1.3 = 6666 N.
-    At 2400 between joints at 2000 and 3600: the larger side takes 1200/1600 = 0.75 of 7200 = 5400.
+    Of 7200 N on a simple beam each of three plies has 2400: shear 0.6 x 2400 = 1440 on the left and
+    960 on the right. 4800 go on to the other plies: without a fastener, all of it on either side.
     """
-    plies = _girder()
-    checks = splitting_checks(job(), plies, demands(job(), plies, RULES))
-    found = {c.id: c for c in checks}
+    found = beside(_girder())
     assert list(found) == ["L1.split.P", "L1.split.PV"]
     check = found["L1.split.PV"]
     assert check.inputs["h_e"][0] == pytest.approx(117.5)
     assert check.resistance == pytest.approx(6666.0, rel=2e-4)
-    assert check.demand == pytest.approx(5400.0)
+    assert check.demand == pytest.approx(1440.0 + 4800.0)
+
+
+def test_what_goes_on_to_other_plies_is_parted_by_the_fasteners():
+    """Three fasteners before the load, one after it: 3/4 of 4800 pass before, 1/4 after."""
+    nails = {"station": [1900.0, 2000.0, 2200.0, 2700.0], "offset": 60.0}
+    found = beside(_girder(), None, nails)
+    assert found["L1.split.PV"].demand == pytest.approx(1440.0 + 3600.0)
+    # a receiving ply has the shear of its own member alone
+    assert found["L1.split.ply2.PV"].demand == pytest.approx(1440.0)
 
 
 def test_two_plies_reached_split_with_half_each():
-    plies = _girder(plies_reached=2)
-    check = splitting_checks(job(), plies, demands(job(), plies, RULES))[1]
-    assert check.demand == pytest.approx(2700.0)
+    """3600 into each of two plies, 2400 stay: 1200 go on."""
+    assert beside(_girder(plies_reached=2))["L1.split.PV"].demand == pytest.approx(2640.0)
+
+
+def test_all_loads_of_the_combination_act():
+    """A second load at 4 m: 0.6 x 2400 + 1/3 x 2400 = 2240 on the left of the first."""
+    both = _girder(load(bracket=BRACKET), load("L2", 4000.0))
+    assert beside(both)["L1.split.PV"].demand == pytest.approx(2240.0 + 4800.0)
+
+
+@pytest.mark.parametrize("parts", [1, 2, 3])
+def test_entries_of_one_place_act_as_one(parts):
+    """The same force in one entry, two or three: the same utilisation (was 1.455, 0.727 each)."""
+    whole = load(bracket=BRACKET)
+    split = tuple(
+        replace(whole, id=f"L{i}", permanent=2000.0 / parts, variable=3000.0 / parts)
+        for i in range(parts)
+    )
+    found = beside(_girder(*split))
+    for i in range(parts):
+        assert found[f"L{i}.split.PV"].demand == pytest.approx(6240.0)
+
+
+def test_brackets_that_overlap_act_as_one_and_those_apart_do_not():
+    """100 wide: 90 apart they are one connection from 2350 to 2540; 110 apart they are two."""
+    one, two = load(bracket=BRACKET), load("L2", 2490.0, bracket=BRACKET)
+    plies = _girder(one, two)
+    assert connected(plies, plies.loads[1]) == [0, 1]
+    # left of both: 2400 x 0.6 + 2400 x (1 - 2490/6000) and 9600 that go on
+    found = beside(plies)["L1.split.PV"].demand
+    assert found == pytest.approx(1440.0 + 1404.0 + 9600.0)
+    apart = _girder(one, replace(two, station=2510.0, x=2510.0))
+    assert connected(apart, apart.loads[1]) == [1]
+    behind = _girder(one, replace(two, face="back"))
+    assert connected(behind, behind.loads[0]) == [0]
+
+
+def test_over_a_bearing_what_really_passes_the_member_counts():
+    """A bearing under the load: nothing passes its member but what goes on to other plies.
+
+    With 6 nails about it half of 4800 on either side; the bearing takes each ply's own 2400.
+    """
+    three = (*ENDS, BearingSpec(2400.0, 100.0))
+    station = [2200.0, 2250.0, 2300.0, 2500.0, 2550.0, 2600.0]
+    found = beside(_girder(bearings=three), None, {"station": station, "offset": 60.0})
+    assert found["L1.split.PV"].demand == pytest.approx(2400.0)
+    assert found["L1.split.ply2.PV"].demand == pytest.approx(0.0, abs=1e-6)
+
+
+def test_without_a_frame_the_whole_force_counts():
+    check = beside(_girder(bearings=()))["L1.split.PV"]
+    assert check.demand == pytest.approx(7200.0)
 
 
 def test_uplift_is_measured_from_the_upper_edge():
@@ -62,22 +121,15 @@ def test_bolts_of_the_bracket_go_before_its_outline():
     assert fixing_height(bracket, 195.0, downward=False) == pytest.approx(97.5 + 20 + 30)
 
 
-def test_beside_the_last_joint_one_side_takes_all():
-    member = replace(chord(), joints=("J0", "J1"))
-    plies = replace(girder((), members=(member,)), joints=_joints(50.0, 2000.0))
-    assert larger_side(plies, member, 2500.0) == 1.0
-    assert larger_side(plies, member, 1025.0) == pytest.approx(0.5)
-
-
 def test_bracket_as_deep_as_the_chord_cannot_split_it():
     plies = girder((load(bracket=BracketSpec(width=100.0, height=240.0)),))
-    assert splitting_checks(job(), plies, demands(job(), plies, RULES)) == ()
+    assert beside(plies) == {}
 
 
 def test_bracket_below_the_chord_holds_nothing():
     low = BracketSpec(width=100.0, height=40.0, offset=-200.0)
     plies = girder((load(bracket=low),))
-    check = splitting_checks(job(), plies, demands(job(), plies, RULES))[0]
+    check = beside(plies)["L1.split.P"]
     assert check.resistance == 0.0
     assert not check.ok
 
@@ -90,23 +142,21 @@ def test_nds_shear_at_a_connection_by_hand():
     At 12 in from the end (4.412/7.25)^2 = 0.3704 besides: 253.7 lb.
     """
     basis = spec_of("NDS 2018", variable_duration="two months")
-    plies = _girder()
+    plies = _girder(bearings=())
     member = replace(plies.members[0], depth=7.25 * 25.4)
     timber = {"ply_thickness": 38.1, "timber": "Spruce-Pine-Fir", "members": (member,)}
     plies = replace(plies, **timber)
-    found = splitting_checks(job(basis), plies, demands(job(basis), plies, RULES))
-    check = {c.id: c for c in found}["L1.split.PV"]
+    check = beside(plies, basis)["L1.split.PV"]
     assert check.resistance / 4.4482216152605 == pytest.approx(685.0, abs=0.2)
     assert check.clause == "NDS 2018, 3.4.3.3"
     near = replace(plies, loads=(replace(plies.loads[0], station=12 * 25.4),))
-    found = splitting_checks(job(basis), near, demands(job(basis), near, RULES))
-    check = {c.id: c for c in found}["L1.split.PV"]
+    check = beside(near, basis)["L1.split.PV"]
     assert check.resistance / 4.4482216152605 == pytest.approx(253.7, abs=0.2)
 
 
 def test_sloping_chord_is_split_by_the_part_across_its_grain():
-    """Slope 25 degrees: 7200 cos 25 = 6525 N; no joints beside it, so all on one side."""
+    """Slope 25 degrees: 7200 cos 25 = 6525 N; no frame, so all on one side."""
     member = chord(slope=math.radians(25.0))
     plies = girder((load(bracket=BRACKET),), members=(member,))
-    check = splitting_checks(job(), plies, demands(job(), plies, RULES))[1]
+    check = beside(plies)["L1.split.PV"]
     assert check.demand == pytest.approx(6525.4, abs=0.1)

@@ -1,0 +1,112 @@
+"""Shear of a ply's members beside a connection, from the frame: with all loads of a combination.
+
+By equal shares every ply is a frame under its 1/n of everything that hangs on the girder. By
+computed shares it is the ply on its springs, in every state of the fasteners.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from girderply.jobfile.job import Job
+from girderply.model.girder import Girder
+from girderply.strength.cases import LoadCase, load_cases
+from girderply.strength.sharing.frame import make_frame
+from girderply.strength.sharing.mesh import NOTHING, FrameError, Mesh, make_mesh
+from girderply.strength.sharing.ply_forces import PlyForces
+
+Floats = NDArray[np.float64]
+_ANY_E = 10_000.0  # N/mm2: one stiffness for all members has no say in their forces
+_TINY = 1e-6  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class MemberShear:
+    """Shear along the members, positive as the nodes act on the first end of a piece.
+
+    Attributes:
+        girder: its members. cases: combinations.
+        mesh: of a ply without fasteners; None where it is no frame that stands.
+        equal: (c, E) of every piece of it, by equal shares, N.
+        computed: forces of every ply on its springs, or None before the fasteners are known.
+    """
+
+    girder: Girder
+    cases: tuple[LoadCase, ...]
+    mesh: Mesh | None
+    equal: Floats
+    computed: PlyForces | None = None
+
+    @classmethod
+    def of(cls, job: Job, girder: Girder) -> MemberShear:
+        """Solve one ply under its equal share of every combination."""
+        cases = load_cases(job.basis, girder)
+        try:
+            mesh = make_mesh(girder, NOTHING)
+            frame = make_frame(girder, mesh, _ANY_E)
+        except FrameError:
+            return cls(girder, cases, None, np.zeros((len(cases), 0)))
+        values = np.array([c.values for c in cases], float).reshape(len(cases), -1)
+        loads = np.zeros((mesh.size, len(cases)))
+        dof, arm = mesh.dof[mesh.loads.node], mesh.loads.arm
+        share = values.T / girder.plies
+        np.add.at(loads, dof[:, 1], -share)
+        np.add.at(loads, dof[:, 2], -share * arm[:, :1])
+        free = frame.free
+        moved = np.zeros_like(loads)
+        stiff = frame.full()[np.ix_(free, free)]
+        moved[free] = np.linalg.lstsq(stiff, loads[free], rcond=1e-13)[0]
+        held = frame.product(moved)[free] - loads[free]
+        if np.abs(held).max(initial=0.0) > 1e-6 * np.abs(loads).max(initial=1.0):
+            return cls(girder, cases, None, np.zeros((len(cases), 0)))  # a part moves freely
+        ends = mesh.dof[mesh.ends].reshape(-1, 6)
+        own = (frame.local @ frame.turn) @ moved[ends]
+        return cls(girder, cases, mesh, np.asarray(own[:, 1].T, float))
+
+    def with_computed(self, found: PlyForces | None) -> MemberShear:
+        """The same with the forces on the springs."""
+        return replace(self, computed=found)
+
+    def beside(self, case: int, chord: str, low: float, high: float) -> tuple[float, float] | None:
+        """Shear of one ply by equal shares left and right of a stretch, N; None without a frame.
+
+        Args:
+            case: number of the combination.
+            chord: member id.
+            low: station where the connection begins, mm.
+            high: station where it ends, mm.
+        """
+        if self.mesh is None:
+            return None
+        before, after = self._pieces(self.mesh, chord, low, high)
+        values = self.equal[case]
+        return (
+            float(values[before]) if before >= 0 else 0.0,
+            float(values[after]) if after >= 0 else 0.0,
+        )
+
+    def by_springs(
+        self, case: int, chord: str, low: float, high: float, plies: tuple[int, ...]
+    ) -> float:
+        """Largest shear beside a stretch of some plies (0-based) in any state, N; 0 unknown."""
+        if self.computed is None:
+            return 0.0
+        pair = self._pieces(self.computed.mesh, chord, low, high)
+        at = [piece for piece in pair if piece >= 0]
+        values = self.computed.pieces[:, case][:, list(plies)][:, :, at, 1]
+        return float(np.abs(values).max(initial=0.0))
+
+    def _pieces(self, mesh: Mesh, chord: str, low: float, high: float) -> tuple[int, int]:
+        """The piece that ends at the stretch or runs into it, and the one after it; -1 for none."""
+        index = [m.id for m in self.girder.members].index(chord)
+        mine = np.flatnonzero(mesh.member[mesh.ends[:, 0]] == index)
+        first, last = mesh.station[mesh.ends[mine, 0]], mesh.station[mesh.ends[mine, 1]]
+        before = mine[(first < low - _TINY) & (low <= last + _TINY)]
+        after = mine[(first <= high + _TINY) & (high < last - _TINY)]
+        return (
+            int(before[-1]) if len(before) else -1,
+            int(after[0]) if len(after) else -1,
+        )
