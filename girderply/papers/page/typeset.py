@@ -38,6 +38,26 @@ def render_made(schedule: Schedule, sheets: Sequence[Sheet], stamp: str = "") ->
     return typeset("sheets", _pack(schedule, sheets, stamp), schedule.job.info.date)
 
 
+@in_its_language
+def picture_pages(
+    schedule: Schedule, sheets: Sequence[Sheet], density: float, stamp: str = ""
+) -> list[bytes]:
+    """Every page of `render_made` as a picture (PNG), for a screen.
+
+    Args:
+        schedule: whose title block and flags the pages carry.
+        sheets: made already.
+        density: pixels in an inch.
+        stamp: as in `render_made`.
+
+    Raises:
+        OutputError: the page template could not be laid out.
+    """
+    pack = json.dumps(_pack(schedule, sheets, stamp), ensure_ascii=False, sort_keys=True)
+    made = _compiled(pack, _timestamp(schedule.job.info.date), "sheets", "png", density)
+    return [made] if isinstance(made, bytes) else made
+
+
 def typeset(template: str, data: Mapping[str, object], date: str) -> bytes:
     """One PDF of plain data on a page template; the same data gives the same bytes.
 
@@ -190,14 +210,21 @@ def _compiler(template: str) -> typst.Compiler:
 
 
 def _compile(pack: str, timestamp: datetime, template: str = "sheets") -> bytes:
-    import typst
-
-    try:
-        pdf = _compiler(template).compile(
-            format="pdf", timestamp=timestamp, sys_inputs={"pack": pack}
-        )
-    except typst.TypstError as fault:
-        raise OutputError(f"the sheets could not be laid out: {fault}") from fault
+    pdf = _compiled(pack, timestamp, template, "pdf")
     if not isinstance(pdf, bytes):
         raise OutputError("the sheets came out as something else than one PDF")
     return pdf
+
+
+def _compiled(
+    pack: str, timestamp: datetime, template: str, form: str, density: float = 144.0
+) -> bytes | list[bytes]:
+    import typst
+
+    try:
+        made: bytes | list[bytes] = _compiler(template).compile(
+            format=form, ppi=density, timestamp=timestamp, sys_inputs={"pack": pack}
+        )
+    except typst.TypstError as fault:
+        raise OutputError(f"the sheets could not be laid out: {fault}") from fault
+    return made

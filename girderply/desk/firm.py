@@ -1,0 +1,99 @@
+"""A firm's own file on the desk: what it is called, and what it has in stock.
+
+`firm.toml` beside the jobs. It is no job: it says which nails and bolts are offered, and what a
+new girder begins with.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Final, Literal
+
+from pydantic import Field, ValidationError
+
+from girderply.desk.amend import Edit
+from girderply.desk.folder import Folder, NotOnDeskError
+from girderply.errors import GirderplyError
+from girderply.jobfile.fields import Name, Table
+
+FILE: Final = "firm.toml"
+
+
+class FirmError(GirderplyError, ValueError):
+    """A firm's file that cannot be used."""
+
+
+class FirmFile(Table):
+    """What may stand in `firm.toml`."""
+
+    name: Name = Field(description="Name of the firm.")
+    rules: Name | None = Field(None, description="Rule set of new girders.")
+    language: Literal["en", "fr"] | None = Field(None, description="Language of their papers.")
+    units: Literal["metric", "imperial"] | None = Field(None, description="Their unit system.")
+    nails: list[Name] = Field([], max_length=200, description="Nails in stock.")
+    bolts: list[Name] = Field([], max_length=200, description="Bolts in stock.")
+
+
+@dataclass(frozen=True, slots=True)
+class Firm:
+    """A firm as its file says; nothing in stock means everything that the catalogue knows."""
+
+    file: FirmFile | None = None
+
+    @property
+    def name(self) -> str:
+        """What it is called; empty without a file."""
+        return self.file.name if self.file else ""
+
+    @property
+    def units(self) -> str | None:
+        """Unit system of new girders, where it is said."""
+        return self.file.units if self.file else None
+
+    def nails(self) -> list[str]:
+        """Names of the nails that are offered."""
+        from girderply import catalogue
+
+        return list(self.file.nails) if self.file and self.file.nails else list(catalogue.nails())
+
+    def bolts(self) -> list[str]:
+        """Names of the bolts that are offered."""
+        from girderply import catalogue
+
+        known = catalogue.bolts()
+        return list(self.file.bolts) if self.file and self.file.bolts else _keys(known)
+
+    def begins(self) -> Iterator[Edit]:
+        """What a new girder of this firm begins with."""
+        if self.file is None:
+            return
+        yield Edit(("job", "prepared_by"), "set", self.file.name)
+        if self.file.language:
+            yield Edit(("job", "language"), "set", self.file.language)
+        if self.file.rules:
+            yield Edit(("fastening", "rules"), "set", self.file.rules)
+
+
+def _keys(known: Mapping[str, Any] | tuple[Any, ...]) -> list[str]:
+    return list(known) if isinstance(known, Mapping) else [k.key for k in known]
+
+
+def read_firm(folder: Folder) -> Firm:
+    """The firm of a folder; one without a name where there is no file.
+
+    Raises:
+        FirmError: the file cannot be used; says why.
+    """
+    try:
+        text = folder.read(FILE)
+    except NotOnDeskError:
+        return Firm()
+    try:
+        return Firm(FirmFile.model_validate(tomllib.loads(text)))
+    except ValidationError as fault:
+        said = "; ".join(f"{'.'.join(map(str, e['loc']))}: {e['msg']}" for e in fault.errors())
+        raise FirmError(f"{FILE}: {said}") from None
+    except ValueError as fault:
+        raise FirmError(f"{FILE} is not TOML: {fault}") from None

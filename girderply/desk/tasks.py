@@ -1,0 +1,151 @@
+"""What takes longer than a blink, done beside the pages in a process of its own.
+
+Every task takes the text of a job file and gives plain data or bytes, so that an answer belongs
+to the text that it was asked for and to no later one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from girderply.desk.decided import decide
+from girderply.desk.scene import scene
+from girderply.errors import GirderplyError, JobError
+from girderply.jobfile.job import Job
+from girderply.schedule.types import Schedule
+from girderply.wording import phrase, retold, speaking
+
+Plain = dict[str, Any]
+
+
+class NoScheduleError(GirderplyError, ValueError):
+    """A job that gives no schedule yet."""
+
+
+def schedule_of(text: str, folder: str, language: str = "") -> Schedule:
+    """The schedule of a job file's text; papers in `language`, else in the job's own.
+
+    Raises:
+        NoScheduleError: what is wrong must be mended first.
+    """
+    schedule = decide(text, Path(folder)).schedule
+    if schedule is None:
+        raise NoScheduleError(phrase("desk.mend_first"))
+    if not language:
+        return schedule
+    info = replace(schedule.job.info, language=language)
+    return replace(schedule, job=replace(schedule.job, info=info))
+
+
+def pages_of(text: str, folder: str, sheet: str, density: float) -> list[bytes]:
+    """The pages of one sheet as pictures, as they will print.
+
+    Args:
+        text: of the job file.
+        folder: that it lies in.
+        sheet: name of the sheet.
+        density: pixels in an inch.
+    """
+    from girderply.papers.page.typeset import picture_pages
+    from girderply.papers.sheets import make_sheets
+
+    schedule = schedule_of(text, folder)
+    return picture_pages(schedule, make_sheets(schedule, [sheet]), density)
+
+
+def file_of(text: str, folder: str, what: str) -> bytes:
+    """One file to take along: all sheets, the tick-off page, or the labels."""
+    schedule = schedule_of(text, folder)
+    if what == "tick-off.html":
+        from girderply.papers.tablet.page_file import render_html
+
+        return render_html(schedule).encode()
+    if what == "labels.pdf":
+        from girderply.papers.supplier.labels import labels_pdf
+
+        return labels_pdf([schedule])
+    from girderply.papers.sheets import render_pdf
+
+    return render_pdf(schedule)
+
+
+def sharing_of_text(text: str, folder: str, language: str) -> Plain:
+    """How the plies really share: the most that one carries of its equal share, and what follows."""
+    from girderply.strength.sharing import sharing_of
+
+    with speaking(language):
+        schedule = schedule_of(text, folder)
+        report = sharing_of(schedule)
+        findings = [str(f.message) for f in retold(report.findings)]
+    worst = None
+    if report.sharing is not None:
+        held = report.sharing.reactions
+        total = held.sum(axis=0)
+        share = held.shape[0] * held / total
+        worst = float(share[:, total > 0].max()) if (total > 0).any() else None
+    return {"worst": worst, "findings": findings}
+
+
+def other_of(text: str, folder: str, change: Sequence[tuple[str, str]], language: str) -> Plain:
+    """The same girder with other fasteners, in figures, or why it cannot be."""
+    with speaking(language):
+        return _other(text, folder, dict(change))
+
+
+def _other(text: str, folder: str, change: dict[str, str]) -> Plain:
+    before = decide(text, Path(folder))
+    if before.job is None:
+        return {"why": phrase("desk.mend_first")}
+    found = other_schedule(before.job, change)
+    if isinstance(found, str):
+        return {"why": found}
+    return figures_of_other(before.schedule, found)
+
+
+def other_schedule(job: Job, change: dict[str, str]) -> Schedule | str:
+    """The schedule with these changes, as `girderply swap` makes it, or why there is none."""
+    from girderply.schedule.build import build_schedule
+    from girderply.schedule.compare import swapped
+
+    try:
+        return build_schedule(swapped(job, **change))  # type: ignore[arg-type]
+    except JobError as fault:
+        return str(retold(fault.findings[0]).message)
+    except GirderplyError as fault:
+        return str(fault)
+
+
+def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
+    """What people compare: counts, stages, turning over, clenching, the hardest check."""
+    from girderply.desk.state import hardest
+    from girderply.schedule.compare import compare
+
+    after = retold(after)
+    kinds = after.fasteners.kind.tolist()
+    changes = compare(before, after).changes if before is not None else ()
+    worst = max(after.checks, key=lambda c: c.utilisation, default=None)
+    return {
+        "good": not after.failed,
+        "nails": len(kinds) - kinds.count("bolt"),
+        "bolts": kinds.count("bolt"),
+        "stages": len(after.stages),
+        "turns": sum(s.turn_over_before for s in after.stages),
+        "clenched": int(after.fasteners.clench.sum()),
+        "hardest": hardest(after)[0],
+        "ratio": min(worst.utilisation, 1e9) if worst else 0.0,
+        "first": next((str(f.message) for f in after.findings if f.severity == "error"), ""),
+        "new": sum(c.added for c in changes),
+        "gone": sum(c.removed for c in changes),
+    }
+
+
+def other_scene(text: str, folder: str, change: Sequence[tuple[str, str]]) -> Plain:
+    """The drawing of the girder with other fasteners."""
+    job = decide(text, Path(folder)).job
+    found = other_schedule(job, dict(change)) if job else phrase("desk.mend_first")
+    if isinstance(found, str):
+        raise NoScheduleError(found)
+    return scene(retold(found))
