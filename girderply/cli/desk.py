@@ -32,15 +32,16 @@ def desk(
 
     Example: girderply desk jobs
     """
+    from girderply.cli.issue import write_delivery
     from girderply.desk.serve import samples, serve
 
     show = _nothing if no_open else _browse
     if folder is not None:
-        serve(folder, port, _say_address, show)
+        serve(folder, port, _say_address, show, write_delivery)
         return
     with samples() as copy:
         say(f"NOTE    a copy of the samples, gone at the end: {copy}")
-        serve(copy, port, _say_address, show)
+        serve(copy, port, _say_address, show, write_delivery)
 
 
 def _say_address(address: str) -> None:

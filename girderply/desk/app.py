@@ -12,6 +12,8 @@ from girderply.desk.folder import Folder, NotOnDeskError, OpenedElsewhereError
 from girderply.desk.girder import OnDesk, OtherValueError
 from girderply.desk.guard import Guard, Secrets
 from girderply.desk.pages import TYPES, page, static
+from girderply.desk.papers import Deliver
+from girderply.desk.workers import Workers
 from girderply.errors import GirderplyError
 from girderply.wording import DEFAULT, LANGUAGES, speaking
 
@@ -29,7 +31,9 @@ class Desk:
 
     folder: Folder
     known: Secrets
+    deliver: Deliver | None = None  # issues girders, as the command does
     girders: dict[str, OnDesk] = field(default_factory=dict)
+    workers: Workers = field(default_factory=Workers)
 
     def girder(self, name: str) -> OnDesk:
         """The girder of a file, as the file is now.

@@ -6,13 +6,15 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from girderply.errors import Finding, GirderplyError, JobError, Severity
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase
+from girderply.wording import DEFAULT, phrase, retold, speaking, spoken
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,20 @@ def decide(text: str, folder: Path) -> Decided:
     Args:
         text: of the job file.
         folder: that it lies in.
+
+    Returns:
+        Everything in English; `told` says it again.
     """
+    with speaking(DEFAULT):
+        return _decide(text, folder)
+
+
+def told(value: T) -> T:
+    """A result in the language spoken."""
+    return value if spoken() == DEFAULT else retold(value)
+
+
+def _decide(text: str, folder: Path) -> Decided:
     from girderply.schedule.build import build_schedule
 
     data = _tables(text)

@@ -7,18 +7,18 @@ new girder begins with.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any, Final, Literal
+from typing import Literal
 
 from pydantic import Field, ValidationError
 
+from girderply.catalogue.types import Bolt, Nail
 from girderply.desk.amend import Edit
+from girderply.desk.folder import FIRM as FILE
 from girderply.desk.folder import Folder, NotOnDeskError
 from girderply.errors import GirderplyError
 from girderply.jobfile.fields import Name, Table
-
-FILE: Final = "firm.toml"
 
 
 class FirmError(GirderplyError, ValueError):
@@ -56,14 +56,14 @@ class Firm:
         """Names of the nails that are offered."""
         from girderply import catalogue
 
-        return list(self.file.nails) if self.file and self.file.nails else list(catalogue.nails())
+        return list(self.file.nails if self.file else []) or _keys(catalogue.nails())
 
     def bolts(self) -> list[str]:
         """Names of the bolts that are offered."""
         from girderply import catalogue
 
-        known = catalogue.bolts()
-        return list(self.file.bolts) if self.file and self.file.bolts else _keys(known)
+        stock = self.file.bolts if self.file else []
+        return list(stock) or _keys(catalogue.bolts())
 
     def begins(self) -> Iterator[Edit]:
         """What a new girder of this firm begins with."""
@@ -76,8 +76,8 @@ class Firm:
             yield Edit(("fastening", "rules"), "set", self.file.rules)
 
 
-def _keys(known: Mapping[str, Any] | tuple[Any, ...]) -> list[str]:
-    return list(known) if isinstance(known, Mapping) else [k.key for k in known]
+def _keys(known: Iterable[Nail | Bolt]) -> list[str]:
+    return [each.key for each in known]
 
 
 def read_firm(folder: Folder) -> Firm:

@@ -19,6 +19,7 @@ from girderply.exchange.names import safe_name
 from girderply.jobfile.reader import MOST_BYTES
 
 ENDING: Final = ".toml"
+FIRM: Final = "firm.toml"  # is no job
 MOST_JOBS: Final = 500  # a folder with more is shown in part, and says so
 MOST_NAMES: Final = 999  # tried for a new file before giving up
 
@@ -65,7 +66,7 @@ class Folder:
     def names(self) -> tuple[str, ...]:
         """Names of the job files, sorted as people count; at most `MOST_JOBS`."""
         with os.scandir(self.root) as entries:
-            found = [e.name for e in entries if _allowed(e.name) and _plain(e)]
+            found = [e.name for e in entries if e.name != FIRM and _allowed(e.name) and _plain(e)]
         return tuple(sorted(found, key=_natural)[:MOST_JOBS])
 
     def path(self, name: str) -> Path:

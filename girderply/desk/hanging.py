@@ -30,10 +30,13 @@ _WORDS: Final = {
     "to": "to", "à": "to", "jusqu'à": "to", "until": "to",
 }  # fmt: skip
 _PLACES = "|".join(sorted(map(re.escape, _WORDS), key=len, reverse=True))
+_FORCES_OF = r"(?:kN|N|lbf|lb|kip|plf)\b"
 _PART = r"(?:[ -]\d+/\d+|/\d+)?"
 _LENGTH = rf"{_NUMBER}{_PART}\s*(?:mm|cm|m|inches|inch|in|feet|foot|ft|\"|')?"
 _INCHES = rf"(?:[\s-]*{_NUMBER}{_PART}\s*(?:inches|inch|in|\"))?"
-_PLACE = re.compile(rf"(?<!\w)({_PLACES})\s*({_LENGTH}{_INCHES})(?![\w/])", re.IGNORECASE)
+_PLACE = re.compile(
+    rf"(?<!\w)({_PLACES})\s*({_LENGTH}{_INCHES})(?![\w/]|\s*{_FORCES_OF})", re.IGNORECASE
+)
 _FORCE = re.compile(
     rf"({_NUMBER})\s*(kN/m|N/mm|plf|lbf?/ft|kN|N|lbf|lb|kip)(?![\w/])", re.IGNORECASE
 )

@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 from typing import Any, Final
 
+from girderply.desk.decided import told
 from girderply.desk.folder import Folder
 from girderply.desk.girder import OnDesk
 from girderply.errors import GirderplyError, OutputError
@@ -18,7 +19,7 @@ from girderply.inspection.result import Inspection
 from girderply.inspection.words import headline, placed_in_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
-from girderply.wording import phrase, retold
+from girderply.wording import phrase
 
 Plain = dict[str, Any]
 MOST_RECORDS: Final = 200
@@ -165,7 +166,7 @@ def _piece_state(schedule: Schedule, place: Path, piece: str) -> Plain:
     state: Plain = {"piece": piece, "records": len(files), "verdict": "", "reasons": [], "todo": []}
     if not history.results:
         return state | {"said": phrase("desk.record_other")}
-    result = retold(history.results[-1])
+    result = told(history.results[-1])
     return state | {
         "verdict": result.verdict,
         "said": headline(result.verdict),
@@ -179,15 +180,17 @@ def _piece_state(schedule: Schedule, place: Path, piece: str) -> Plain:
 
 def _todo(result: Inspection, schedule: Schedule) -> list[Plain]:
     """What is to be added, each with its place and words."""
-    show = Show(schedule.job.info.units)
+    show, added = Show(schedule.job.info.units), result.make_good
+    places = zip(added.x.tolist(), added.y.tolist(), strict=True)
+    rows = zip(added.records(), result.instead_of, places, strict=True)
     return [
         {
             "id": str(row["id"]),
-            "at": [round(float(row["x"]), 1), round(float(row["y"]), 1)],
+            "at": [round(x, 1), round(y, 1)],
             "member": str(row["member"]),
             "said": placed_in_words(row, other, schedule.girder.member(str(row["member"])), show),
         }
-        for row, other in zip(result.make_good.records(), result.instead_of, strict=True)
+        for row, other, (x, y) in rows
     ]
 
 

@@ -5,16 +5,21 @@ from __future__ import annotations
 from functools import cache
 from typing import Any, Final, cast, get_args
 
+from girderply.desk.amend import amended
+from girderply.desk.decided import told
+from girderply.desk.firm import read_firm
 from girderply.desk.folder import Folder
 from girderply.desk.girder import OnDesk
+from girderply.desk.inspections import inspected_words
+from girderply.desk.papers import issued
 from girderply.desk.scene import outline_scene
-from girderply.desk.state import assumed, errors_of, hardest, load_sum, verdict
-from girderply.errors import JobError
+from girderply.desk.state import assumed, errors_of, hardest, load_sum, verdict, worst_share
+from girderply.errors import GirderplyError, JobError
 from girderply.jobfile import new_job, parse_job
 from girderply.jobfile.new import NewOptions
 from girderply.model.build import build_girder
 from girderply.units.show import Show
-from girderply.wording import phrase, retold, spoken
+from girderply.wording import phrase, spoken
 
 Plain = dict[str, Any]
 
@@ -29,7 +34,7 @@ def summary(girder: OnDesk) -> Plain:
         "name": girder.name,
         "verdict": verdict(decided),
         "errors": errors_of(decided),
-        "first": next((str(f.message) for f in retold(decided.findings)), ""),
+        "first": next((str(f.message) for f in told(decided.findings)), ""),
         "scene": None,
         "lines": [],
     }
@@ -38,19 +43,32 @@ def summary(girder: OnDesk) -> Plain:
         number, revision = job.info.number, job.info.revision
         found |= {"mark": job.girder.mark, "title": job.info.title}
         found["job"] = phrase("desk.job_line", number=number, revision=revision)
-    schedule = retold(decided.schedule) if decided.schedule else None
+    schedule = told(decided.schedule) if decided.schedule else None
     if schedule is not None:
         show = Show(schedule.job.info.units)
         found["scene"] = outline_scene(schedule.girder, schedule.job)
         found["loads"] = [[h.x, h.y, h.face == "back"] for h in schedule.girder.loads]
-        found["lines"] = [
+        lines: list[list[str]] = [
             [phrase("desk.figure_plies"), phrase("desk.plies_of", n=schedule.girder.plies,
              thickness=show.small(schedule.girder.ply_thickness))],
             [phrase("desk.figure_load"), load_sum(schedule, show)],
             [phrase("desk.figure_hardest"), hardest(schedule)[0]],
+            [phrase("desk.figure_share"), worst_share(schedule)],
             [phrase("desk.figure_assumed"), assumed(schedule)],
+            [phrase("desk.figure_issued"), issued_words(girder)],
+            [phrase("desk.figure_inspected"), inspected_words(girder)],
         ]  # fmt: skip
+        found["lines"] = [line for line in lines if line[1]]
     return found
+
+
+def issued_words(girder: OnDesk) -> str:
+    """The last revision that went out."""
+    try:
+        found = issued(girder.folder, girder.name)
+    except GirderplyError as fault:
+        return str(fault)
+    return phrase("desk.issued_as", revision=str(found[0]["revision"])) if found else ""
 
 
 def shape_kinds() -> tuple[str, ...]:
@@ -91,11 +109,13 @@ def started(folder: Folder, said: Plain) -> Plain:
     Returns:
         `name` of the file (only where it was kept) and `scene`; or `findings` where it cannot be.
     """
+    firm = read_firm(folder)
     options = {k: v for k, v in said.items() if k in _SAID and v not in (None, "")}
     try:
         text = new_job(
             str(said.get("kind")), str(said.get("span", "")), **cast("NewOptions", options)
         )
+        text = amended(text, [*firm.begins()])
         job = parse_job(text)
         girder, _ = build_girder(job)
     except JobError as fault:

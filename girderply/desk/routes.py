@@ -89,7 +89,7 @@ class Pages:
         girder = self._girder(request)
         if request.query_params.get("turn") == str(girder.turn):
             return answer({"turn": girder.turn})
-        return _state(request, girder)
+        return state_answer(request, girder)
 
     async def change(self, request: Request) -> Response:
         """Change a girder and tell its new state."""
@@ -98,7 +98,7 @@ class Pages:
     def _change(self, request: Request, body: Plain) -> Response:
         girder = self._girder(request)
         _make(girder, body)
-        return _state(request, girder)
+        return state_answer(request, girder)
 
     async def new(self, request: Request) -> Response:
         """Begin a girder."""
@@ -126,7 +126,8 @@ def as_page(text: str, status: int = 200) -> Response:
     return HTMLResponse(text, status)
 
 
-def _state(request: Request, girder: OnDesk) -> Response:
+def state_answer(request: Request, girder: OnDesk) -> Response:
+    """The whole state of a girder in the language of the page."""
     with speaking(language_of(request)):
         return answer(state_of(girder))
 

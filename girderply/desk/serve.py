@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING, Final
 from girderply.desk.app import Desk, make_app
 from girderply.desk.folder import Folder
 from girderply.desk.guard import Secrets
+from girderply.desk.papers import Deliver
 from girderply.desk.routes import girder_routes
+from girderply.desk.work_routes import work_routes
 from girderply.errors import OutputError
 
 if TYPE_CHECKING:
@@ -43,7 +45,11 @@ def opened(port: int) -> Iterator[socket.socket]:
 
 
 def serve(
-    folder: Path, port: int, said: Callable[[str], None], show: Callable[[str], None]
+    folder: Path,
+    port: int,
+    said: Callable[[str], None],
+    show: Callable[[str], None],
+    deliver: Deliver | None = None,
 ) -> None:
     """Serve a folder until Ctrl-C.
 
@@ -52,6 +58,7 @@ def serve(
         port: to listen on; 0 for any.
         said: is told the first address once the desk can be reached.
         show: opens it in a browser.
+        deliver: issues girders into a folder, as the command does.
 
     Raises:
         OutputError: no such folder, or the port is taken.
@@ -61,12 +68,20 @@ def serve(
     place = Folder.at(folder)
     with opened(port) as found:
         known = Secrets(found.getsockname()[1])
-        app = make_app(Desk(place, known), girder_routes)
-        server = uvicorn.Server(config(app))
+        desk = Desk(place, known, deliver)
+        server = uvicorn.Server(config(make_app(desk, all_routes)))
         found.listen(64)
         said(known.address)
         show(known.address)
-        server.run(sockets=[found])
+        try:
+            server.run(sockets=[found])
+        finally:
+            desk.workers.close()
+
+
+def all_routes(desk: Desk) -> list[object]:
+    """Every address of a desk."""
+    return [*girder_routes(desk), *work_routes(desk)]
 
 
 def config(app: object) -> uvicorn.Config:

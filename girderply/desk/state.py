@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from typing import Any
 
-from girderply.desk.decided import Decided
+from girderply.desk.decided import Decided, told
 from girderply.desk.girder import OnDesk, plain
+from girderply.desk.plates import readings
 from girderply.desk.scene import scene
 from girderply.desk.where import place_of
 from girderply.errors import Finding, Severity
 from girderply.papers.page.sheet_words import check_value
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
+from girderply.strength.sharing.shares import factor
 from girderply.units.show import Show
-from girderply.wording import phrase, retold
-from girderply.wording.words import kind_words
+from girderply.wording import phrase
+from girderply.wording.words import face_words, kind_words
 
 Plain = dict[str, Any]
 
@@ -37,14 +40,16 @@ def state_of(girder: OnDesk) -> Plain:
 
 def decided_state(decided: Decided) -> Plain:
     """What is decided of one text."""
-    schedule = retold(decided.schedule) if decided.schedule else None
-    findings = schedule.findings if schedule else retold(decided.findings)
+    schedule = told(decided.schedule) if decided.schedule else None
+    findings = schedule.findings if schedule else told(decided.findings)
     return {
         "data": plain(dict(decided.data)),
         "verdict": verdict(decided),
         "figures": figures_of(schedule) if schedule else [],
         "findings": [_finding(f, decided) for f in findings],
         "scene": scene(schedule) if schedule else None,
+        "assumed": ledger(schedule) if schedule else [],
+        "plates": readings(decided),
         "cautions": _cautions(schedule),
     }
 
@@ -59,17 +64,52 @@ def verdict(decided: Decided) -> Plain:
 
 
 def figures_of(schedule: Schedule) -> list[Plain]:
-    """Numbers beside the drawing, each with what it is: label and value."""
+    """Numbers beside the drawing, each with what it is: label, value, and more of it."""
     show = Show(schedule.job.info.units)
-    counts = _counts(schedule)
+    value, about = hardest(schedule)
+    share = worst_share(schedule)
+    more = f"{schedule.shares.words()}." if schedule.shares else ""
     lines = [
-        ("hardest", phrase("desk.figure_hardest"), *hardest(schedule)),
-        ("load", phrase("desk.figure_load"), load_sum(schedule, show), ""),
+        ("hardest", phrase("desk.figure_hardest"), value, about),
+        ("share", phrase("desk.figure_share"), share, more),
+        ("load", phrase("desk.figure_load"), load_sum(schedule, show), by_face(schedule, show)),
+        ("reactions", phrase("desk.figure_reactions"), *reactions(schedule, show)),
         ("mass", phrase("desk.figure_mass"), show.mass(schedule.masses.total), ""),
-        ("count", phrase("desk.figure_count"), counts, ""),
+        ("count", phrase("desk.figure_count"), _counts(schedule), ""),
         ("assumed", phrase("desk.figure_assumed"), assumed(schedule), ""),
     ]
     return [{"key": k, "label": a, "value": b, "more": c} for k, a, b, c in lines if b]
+
+
+def worst_share(schedule: Schedule) -> str:
+    """How much more than its equal share a ply carries at a bearing, 1 is equal; or nothing."""
+    at = schedule.shares.at_bearings if schedule.shares else ()
+    if not at:
+        return ""
+    return phrase("desk.share_of", share=factor(at[0].share), ply=at[0].ply)
+
+
+def reactions(schedule: Schedule, show: Show) -> tuple[str, str]:
+    """Of every bearing from the left, for the combination that weighs most, and its words."""
+    sums: dict[str, dict[int, float]] = defaultdict(lambda: defaultdict(float))
+    for r in schedule.reactions:
+        sums[r.combination][r.bearing] += r.equal
+    if not sums:
+        return "", ""
+    heaviest = max(sums, key=lambda c: sum(sums[c].values()))
+    forces = [show.force(v) for _, v in sorted(sums[heaviest].items())]
+    return " / ".join(forces), phrase("desk.reactions_of", combination=heaviest)
+
+
+def by_face(schedule: Schedule, show: Show) -> str:
+    """What hangs on each face, characteristic parts or design values together."""
+    parts = []
+    for face in ("front", "back", "top"):
+        mine = [h for h in schedule.girder.loads if h.face == face]
+        if mine:
+            total = sum((h.permanent or 0) + (h.variable or 0) + (h.design or 0) for h in mine)
+            parts.append(phrase("desk.on_face", face=face_words(face), force=show.force(total)))
+    return ", ".join(parts)
 
 
 def _counts(schedule: Schedule) -> str:
@@ -103,9 +143,24 @@ def load_sum(schedule: Schedule, show: Show) -> str:
 
 
 def assumed(schedule: Schedule) -> str:
-    """What was assumed and not confirmed."""
-    plates = sum(p.assumed for p in schedule.girder.plates)
-    return phrase("desk.assumed_plates", n=plates) if plates else phrase("desk.assumed_none")
+    """How much was assumed and nobody has confirmed."""
+    n = len(schedule.unconfirmed)
+    return phrase("desk.assumed_values", n=n) if n else phrase("desk.assumed_none")
+
+
+def ledger(schedule: Schedule) -> list[Plain]:
+    """Every assumed value: what, what stands for it, why it matters, and whether confirmed."""
+    return [
+        {
+            "key": a.key,
+            "what": str(a.what),
+            "value": str(a.value),
+            "where": str(a.where),
+            "why": str(a.why),
+            "confirmed": a.confirmed,
+        }
+        for a in schedule.assumed
+    ]
 
 
 def _finding(f: Finding, decided: Decided) -> Plain:

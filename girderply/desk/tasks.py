@@ -11,12 +11,12 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from girderply.desk.decided import decide
+from girderply.desk.decided import decide, told
 from girderply.desk.scene import scene
 from girderply.errors import GirderplyError, JobError
 from girderply.jobfile.job import Job
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase, retold, speaking
+from girderply.wording import phrase, speaking
 
 Plain = dict[str, Any]
 
@@ -72,23 +72,6 @@ def file_of(text: str, folder: str, what: str) -> bytes:
     return render_pdf(schedule)
 
 
-def sharing_of_text(text: str, folder: str, language: str) -> Plain:
-    """How the plies really share: the most that one carries of its equal share, and what follows."""
-    from girderply.strength.sharing import sharing_of
-
-    with speaking(language):
-        schedule = schedule_of(text, folder)
-        report = sharing_of(schedule)
-        findings = [str(f.message) for f in retold(report.findings)]
-    worst = None
-    if report.sharing is not None:
-        held = report.sharing.reactions
-        total = held.sum(axis=0)
-        share = held.shape[0] * held / total
-        worst = float(share[:, total > 0].max()) if (total > 0).any() else None
-    return {"worst": worst, "findings": findings}
-
-
 def other_of(text: str, folder: str, change: Sequence[tuple[str, str]], language: str) -> Plain:
     """The same girder with other fasteners, in figures, or why it cannot be."""
     with speaking(language):
@@ -113,7 +96,7 @@ def other_schedule(job: Job, change: dict[str, str]) -> Schedule | str:
     try:
         return build_schedule(swapped(job, **change))  # type: ignore[arg-type]
     except JobError as fault:
-        return str(retold(fault.findings[0]).message)
+        return str(told(fault.findings[0]).message)
     except GirderplyError as fault:
         return str(fault)
 
@@ -123,7 +106,7 @@ def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
     from girderply.desk.state import hardest
     from girderply.schedule.compare import compare
 
-    after = retold(after)
+    after = told(after)
     kinds = after.fasteners.kind.tolist()
     changes = compare(before, after).changes if before is not None else ()
     worst = max(after.checks, key=lambda c: c.utilisation, default=None)
@@ -148,4 +131,4 @@ def other_scene(text: str, folder: str, change: Sequence[tuple[str, str]]) -> Pl
     found = other_schedule(job, dict(change)) if job else phrase("desk.mend_first")
     if isinstance(found, str):
         raise NoScheduleError(found)
-    return scene(retold(found))
+    return scene(told(found))

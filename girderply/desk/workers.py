@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
 import threading
 from collections.abc import Callable, Hashable
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
@@ -29,12 +30,17 @@ class Workers:
     _tasks: dict[str, dict[Key, Future[Any]]] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
-    def ask(self, name: str, text: str, key: Key, task: Callable[..., Any], *args: Any) -> Future[Any]:
+    def ask(
+        self, name: str, text: str, key: Key, task: Callable[..., Any], *args: Any
+    ) -> Future[Any]:
         """The answer to a task for a text of a girder, begun now if it is not under way.
 
         Args:
-            name: of the girder. text: that the answer is for; the first argument of the task.
-            key: tells tasks of one text apart. task: a function of a module. args: the rest.
+            name: of the girder.
+            text: that the answer is for; the first argument of the task.
+            key: tells tasks of one text apart.
+            task: a function of a module.
+            *args: its other arguments.
         """
         with self._lock:
             if self._texts.get(name) != text:
@@ -76,10 +82,18 @@ def _broken(task: Future[Any]) -> bool:
 
 
 def _alone() -> None:
-    """Leave Ctrl-C to the process that serves, which ends this one."""
+    """Leave Ctrl-C to the process that serves, and end with it, however it ends."""
     import signal
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(0)
 
 
 def outcome(task: Future[Any]) -> dict[str, Any] | None:
@@ -90,5 +104,5 @@ def outcome(task: Future[Any]) -> dict[str, Any] | None:
         return {"value": task.result()}
     except CancelledError:
         return None
-    except Exception as fault:  # reason: a task may fail in any way, and the page must say so
+    except Exception as fault:  # noqa: BLE001 - reason: a task may fail in any way; the page says so
         return {"fault": str(fault) or type(fault).__name__}

@@ -2,7 +2,7 @@
 
 import { button, byId, el, say, verdictSign } from '/static/dom.js';
 import { edit, store, valueAt } from '/static/store.js';
-import { fieldsOf, group, lists, tableAt } from '/static/fields.js';
+import { group, lists, tableAt } from '/static/fields.js';
 import { split } from '/static/sheet.js';
 import { textStep } from '/static/text.js';
 
@@ -51,25 +51,7 @@ function girderStep(desk) {
   ];
 }
 
-function fasteningStep() {
-  return [
-    group(say('group_fastening'), ['fastening']),
-    group(say('group_basis'), ['basis']),
-    ...entries(['fastening', 'prescribed'], (i) => say('prescribed_n', { n: i + 1 }), () => ({ role: 'web', rows: 1, pitch: '300 mm' })),
-    ...entries(['fastening', 'screws'], (i) => valueAt(['fastening', 'screws', i, 'key']) ?? say('screw_new'), () => ({ key: 'screw', source: '' })),
-  ];
-}
-
-function platesStep() {
-  return entries(['girder', 'plates'], (i) => say('plate_n', { joint: valueAt(['girder', 'plates', i, 'joint']) ?? '' }), () => ({ joint: 'J1', x: 0, y: 0, width: '150 mm', height: '100 mm' }));
-}
-
-function loadsStep() {
-  return entries(['loads'], (i) => valueAt(['loads', i, 'id']) ?? `L${i + 1}`, () => ({ chord: 'BC1', face: 'front', at: '600 mm' }),
-    { inner: (i) => (valueAt(['loads', i, 'bracket']) ? [el('div', { class: 'fields inner' }, ...fieldsOf(['loads', i, 'bracket']))] : [button(say('with_bracket'), () => edit({ path: ['loads', i, 'bracket'], value: { width: '90 mm', height: '150 mm' } }), { class: 'small' })]) });
-}
-
-const MAKERS = { girder: girderStep, fastening: fasteningStep, plates: platesStep, loads: loadsStep, text: textStep };
+const MAKERS = { girder: girderStep, text: textStep };
 
 /** Lets other parts of the page fill a step. */
 export const fills = (step, make) => { MAKERS[step] = make; };

@@ -9,6 +9,11 @@ import { Sheet, split } from '/static/sheet.js';
 import { begin, change, onState, store } from '/static/store.js';
 import { cursorAt } from '/static/text.js';
 import { movable, moved, nudged, snapped } from '/static/moving.js';
+import { movedPlate } from '/static/plates.js';
+import '/static/loads.js';
+import '/static/fastening.js';
+import '/static/papers.js';
+import { dropping } from '/static/inspection.js';
 
 const STEP_OF = { member: 'girder', bearing: 'girder', joint: 'plates', load: 'loads', hung: 'loads', fastener: 'fastening' };
 
@@ -45,6 +50,19 @@ const desk = {
     const box = id ? byId(id) : byId('slip').firstElementChild;
     box?.scrollIntoView({ block: 'nearest' });
   },
+
+  /** Lights a thing up and leaves the bench as it is. */
+  light(thing) {
+    desk.selected = thing;
+    desk.sheet.mark(thing);
+    document.querySelectorAll('tr.here').forEach((r) => r.classList.remove('here'));
+    byId(`plate-${split(thing)[1]}`)?.classList.add('here');
+  },
+
+  redraw() { keepingCursor(() => drawSlip(desk)); drawSteps(desk); },
+  compare(scene, said) { desk.sheet.compare(scene, said); },
+  todo(places) { desk.sheet.todo(places); },
+  movedPlate,
 
   fastener(i) {
     const f = desk.scene().fasteners;
@@ -149,6 +167,7 @@ function keepingCursor(draw) {
 }
 
 function all(state) {
+  desk.sheet.compare(null);
   desk.sheet.take(state.scene);
   if (desk.selected && desk.scene() && !desk.sheet.outline(desk.selected)) desk.selected = null;
   desk.pins();
@@ -179,6 +198,7 @@ function main() {
   onState(all);
   all(DATA.state);
   document.addEventListener('keydown', keys);
+  dropping(desk);
   begin();
 }
 

@@ -20,6 +20,8 @@ export class Sheet {
     this.selected = null;
     this.pins = [];
     this.ghost = null;
+    this.other = null;
+    this.added = [];
     this.nodes = {
       world: svg('g', { class: 'world' }),
       over: svg('g', { class: 'over' }),
@@ -39,6 +41,7 @@ export class Sheet {
   /** Takes a new state of the girder; null keeps the last drawing and says that it is old. */
   take(scene) {
     this.stale.hidden = scene !== null || !this.scene;
+    this.stale.textContent = say('drawing_stale');
     this.picture.classList.toggle('old', scene === null);
     if (!scene) return;
     const first = !this.scene;
@@ -73,6 +76,7 @@ export class Sheet {
     this.nodes.bolts = svg('path', { class: 'bolt' });
     this.nodes.lit = svg('g', { class: 'lit' });
     this.nodes.ghost = svg('path', { class: 'ghost' });
+    this.nodes.differs = svg('g', { class: 'differs' });
     this.nodes.world.replaceChildren(
       ...s.members.map((m) => thing(`member:${m.id}`, closed(m.outline), { class: 'timber' })),
       ...s.bearings.map(([x, w, y], i) => thing(`bearing:${i}`, `M${x - w / 2} ${y}h${w}v${-w / 5}h${-w}Z`, { class: 'bearing' })),
@@ -80,7 +84,8 @@ export class Sheet {
       ...(s.loads ?? []).filter((h) => h.bracket).map((h) => thing(`load:${h.entry}`, closed(h.bracket), { class: h.face === this.face ? 'bracket' : 'bracket far', 'data-hung': h.id })),
       svg('path', { d: washers.join(''), class: 'washer' }), this.nodes.bolts,
       ...['before', 'far', 'seen'].flatMap((k) => [svg('path', { d: dots[k].join(''), class: `dot ${k}` }), ...(k === 'far' ? [svg('path', { d: dots[k].join(''), class: 'dot hole' })] : [])]),
-      this.nodes.lit, this.nodes.ghost);
+      this.nodes.differs, this.nodes.lit, this.nodes.ghost);
+    this.#differs();
     this.#over();
     this.#light();
   }
@@ -103,6 +108,41 @@ export class Sheet {
     this.selected = selected;
     this.pins = pins;
     if (this.scene) { this.#light(); this.soon(); }
+  }
+
+  /** Shows what another layout has more (a plus) and less (struck out); null ends it. */
+  compare(other, said = '') {
+    if (!other && !this.other) return;
+    this.other = other;
+    this.stale.textContent = other ? say('drawing_other', { what: said }) : say('drawing_stale');
+    this.stale.hidden = !other;
+    if (this.scene) { this.#differs(); this.soon(); }
+  }
+
+  /** Shows places where an inspection asks for more. */
+  todo(places) {
+    this.added = places;
+    if (this.scene) { this.#differs(); this.soon(); }
+  }
+
+  #differs() {
+    this.strokes = { more: this.added.map((t) => t.at), gone: [] };
+    if (this.other) {
+      const key = (f, i) => [f.member[i], f.specs[f.spec[i]], f.stage[i], Math.round(f.x[i]), Math.round(f.y[i])].join();
+      const [mine, theirs] = [this.scene.fasteners, this.other.fasteners];
+      const keys = (f) => new Set(f.x.map((_, i) => key(f, i)));
+      const [a, b] = [keys(mine), keys(theirs)];
+      theirs.x.forEach((x, i) => { if (!a.has(key(theirs, i))) this.strokes.more.push([x, theirs.y[i]]); });
+      mine.x.forEach((x, i) => { if (!b.has(key(mine, i))) this.strokes.gone.push([x, mine.y[i]]); });
+    }
+    this.nodes.differs.replaceChildren(svg('path', { class: 'halo' }), svg('path', { class: 'gone' }), svg('path', { class: 'more' }));
+  }
+
+  #strokes() {
+    const r = Math.max(5, Math.min(9, this.view.scale * 30)) / this.view.scale;
+    const more = this.strokes.more.map(([x, y]) => `M${x - r} ${y}h${2 * r}M${x} ${y - r}v${2 * r}`).join('');
+    const gone = this.strokes.gone.map(([x, y]) => `M${x - r} ${y - r}l${2 * r} ${2 * r}`).join('');
+    [more + gone, gone, more].forEach((d, i) => this.nodes.differs.children[i].setAttribute('d', d));
   }
 
   /** The outline of a thing, or null where it has none. */
@@ -176,6 +216,7 @@ export class Sheet {
       const arm = Math.max(half * 1.3, 5 / v.scale);
       return `M${x - arm} ${y}H${x + arm}M${x} ${y - arm}V${y + arm}`;
     }).join(''));
+    this.#strokes();
     this.#lettering();
     for (const [i, node] of [...this.nodes.pins.children].entries()) put(node, v.toScreen(...this.spots[i].at));
     drawTape(this.tape, v, this.scene, this.pointer);

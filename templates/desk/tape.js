@@ -32,6 +32,7 @@ export function drawTape(node, view, scene, pointer) {
   const long = [];
   const texts = [];
   let free = -Infinity;
+  const edge = Math.max(...[scene.box[0], scene.box[2]].map((x) => view.toScreen(x, 0)[0])) + 8;
   const from = Math.ceil(low / fine);
   const to = Math.floor(high / fine);
   const places = Array.from({ length: Math.min(2000, Math.max(0, to - from + 1)) }, (_, i) => (from + i) * fine);
@@ -42,7 +43,7 @@ export function drawTape(node, view, scene, pointer) {
     (whole ? long : short).push(`M${px.toFixed(1)} 0v${whole ? 12 : 6}`);
     const said = whole ? onTape(x, scene.imperial) : '';
     const half = said.length * 3.6 + 6;
-    if (said && px - half > free) {
+    if (said && px - half > free && px + half < edge) {
       free = px + half;
       texts.push(svg('text', { x: px.toFixed(1), y: 25 }, said));
     }

@@ -14,11 +14,11 @@ from typing import Any
 
 import uvicorn
 
+from girderply.cli.issue import write_delivery
 from girderply.desk.app import Desk, make_app
 from girderply.desk.folder import Folder
 from girderply.desk.guard import Secrets
-from girderply.desk.routes import girder_routes
-from girderply.desk.serve import config, opened
+from girderply.desk.serve import all_routes, config, opened
 
 
 @dataclass
@@ -90,8 +90,8 @@ class Served:
 def served(folder: Path) -> Iterator[Served]:
     """Serve a folder while the block runs."""
     with opened(0) as found:
-        desk = Desk(Folder.at(folder), Secrets(found.getsockname()[1]))
-        server = uvicorn.Server(config(make_app(desk, girder_routes)))
+        desk = Desk(Folder.at(folder), Secrets(found.getsockname()[1]), write_delivery)
+        server = uvicorn.Server(config(make_app(desk, all_routes)))
         found.listen(64)
         thread = threading.Thread(target=server.run, kwargs={"sockets": [found]}, daemon=True)
         thread.start()
@@ -100,3 +100,4 @@ def served(folder: Path) -> Iterator[Served]:
         finally:
             server.should_exit = True
             thread.join(10)
+            desk.workers.close()

@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from girderply.drawing import style
 from girderply.drawing.page import Drawing
@@ -217,14 +217,20 @@ def _compile(pack: str, timestamp: datetime, template: str = "sheets") -> bytes:
 
 
 def _compiled(
-    pack: str, timestamp: datetime, template: str, form: str, density: float = 144.0
+    pack: str,
+    timestamp: datetime,
+    template: str,
+    form: Literal["pdf", "png"],
+    density: float = 144.0,
 ) -> bytes | list[bytes]:
     import typst
 
     try:
-        made: bytes | list[bytes] = _compiler(template).compile(
+        made = _compiler(template).compile(
             format=form, ppi=density, timestamp=timestamp, sys_inputs={"pack": pack}
         )
     except typst.TypstError as fault:
         raise OutputError(f"the sheets could not be laid out: {fault}") from fault
+    if made is None:
+        raise OutputError("the sheets came out as nothing")
     return made

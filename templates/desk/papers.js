@@ -1,0 +1,111 @@
+// Every reader's paper beside the drawing as it will print, and the issue of a revision.
+
+import { ask, button, el, say, tell } from '/static/dom.js';
+import { Refused, fault, get, post } from '/static/net.js';
+import { edit, home, store, valueAt } from '/static/store.js';
+import { fills } from '/static/bench.js';
+import { fieldsOf } from '/static/fields.js';
+
+let list = null;
+let listed = 0;
+let open = null;
+let pages = null;
+let wide = false;
+let busy = false;
+
+async function load(desk) {
+  listed = store.state.turn;
+  try {
+    list = await get(`${home}/papers`);
+    if (desk.step === 'papers') desk.redraw();
+  } catch (problem) { list = { sheets: [], issued: [] }; fault(problem); }
+}
+
+async function show(desk, sheet) {
+  open = sheet;
+  pages = null;
+  desk.redraw();
+  await poll(desk);
+}
+
+async function poll(desk) {
+  const asked = open;
+  if (!asked) return;
+  try {
+    const density = Math.min(220, 110 * (window.devicePixelRatio || 1));
+    const got = await get(`${home}/pages/${asked.name}?density=${density}`);
+    if (open !== asked) return;
+    pages = got;
+    if (got.pages === null && !got.fault) { setTimeout(() => poll(desk), 350); return; }
+    if (desk.step === 'papers') desk.redraw();
+  } catch (problem) { pages = { fault: problem.message }; desk.redraw(); }
+}
+
+function preview() {
+  if (!open) return el('p', { class: 'soft' }, say('papers_choose'));
+  if (pages?.fault) return el('p', { class: 'finding error' }, pages.fault);
+  if (!pages || pages.pages === null) return el('p', { class: 'soft', 'aria-live': 'polite' }, el('progress', { 'aria-label': say('papers_making') }), ' ', say('papers_making'));
+  return el('div', { class: `pages${wide ? ' wide' : ''}` }, ...Array.from({ length: pages.pages }, (_, n) => el('img', {
+    src: `${home}/pages/${open.name}/${n}?density=${pages.density}&v=${pages.version}`, alt: say('page_of', { title: open.title, n: n + 1, of: pages.pages }),
+  })));
+}
+
+async function issue(desk) {
+  if (busy) return;
+  const revision = valueAt(['job', 'revision']) ?? '';
+  const wanted = await ask(say('issue_ask', { revision }), [say('issue_what')], [['go', say('issue_go', { revision })], ['no', say('issue_no')]]);
+  if (wanted !== 'go') return;
+  busy = true;
+  desk.redraw();
+  try {
+    const got = await post(`${home}/issue`, {});
+    list = { ...list, issued: got.issued };
+    tell(say('issue_done', { where: got.where }), true);
+  } catch (problem) {
+    tell(problem instanceof Refused ? [problem.data.fault, problem.data.tip].filter(Boolean).join(' ') : say('no_answer'), true);
+  }
+  busy = false;
+  desk.redraw();
+}
+
+function confirmed(a) {
+  const keys = valueAt(['job', 'confirmed']) ?? [];
+  const left = valueAt(['job', 'assumed']);
+  const edits = [{ path: ['job', 'confirmed'], value: [...keys, a.key] }];
+  if (left?.includes(a.key)) edits.push({ path: ['job', 'assumed'], value: left.filter((k) => k !== a.key) });
+  edit(...edits);
+}
+
+function ledger() {
+  const openOnes = store.state.assumed.filter((a) => !a.confirmed);
+  if (!openOnes.length) return null;
+  return el('fieldset', { class: 'group wide', id: 'ledger' }, el('legend', {}, say('assumed_head')), el('p', { class: 'soft' }, say('assumed_how')),
+    el('ul', { class: 'ledger' }, ...openOnes.map((a) => el('li', {}, el('div', {}, el('strong', {}, `${a.what}: ${a.value}`), el('small', {}, [a.where, a.why].join('. '))),
+      button(say('assumed_confirm'), () => confirmed(a), { class: 'small', id: `confirm-${a.key}`, 'aria-label': say('assumed_confirm_what', { what: a.what }) })))));
+}
+
+function going(desk) {
+  const ready = store.state.verdict.state === 'good' && store.state.assumed.every((a) => a.confirmed);
+  return el('fieldset', { class: 'group' }, el('legend', {}, say('issue')),
+    el('div', { class: 'fields' }, ...fieldsOf(['job'], ['revision', 'date', 'notes', 'language'])),
+    el('div', { class: 'row' },
+      button(busy ? say('issue_busy') : say('issue_go', { revision: valueAt(['job', 'revision']) ?? '' }), () => issue(desk), { id: 'issue', class: 'main', disabled: busy || !ready }),
+      ready ? null : el('p', { class: 'soft' }, store.state.verdict.state === 'good' ? say('issue_confirm_first') : say('issue_mend_first'))),
+    list?.issued.length ? el('ul', { class: 'read' }, ...list.issued.map((i) => el('li', {}, el('strong', {}, say('issued_line', { revision: i.revision, date: i.date })), ` ${i.changes.join(' ')}`))) : null);
+}
+
+function step(desk) {
+  if (!list || listed !== store.state.turn) load(desk);
+  if (pages && pages.version !== store.state.version && open) { pages = null; poll(desk); }
+  const readers = [...new Set((list?.sheets ?? []).map((s) => s.reader))];
+  return [ledger(), going(desk),
+    el('fieldset', { class: 'group' }, el('legend', {}, say('to_take')), el('div', { class: 'row' },
+      ...['pack.pdf', 'tick-off.html', 'labels.pdf'].map((f) => el('a', { href: `${home}/file/${f}`, class: 'take', download: '' }, say(`take_${f.split('.')[0].replace('-', '_')}`))))),
+    el('fieldset', { class: 'group wide' }, el('legend', {}, say('papers_each')),
+      ...readers.map((r) => el('div', { class: 'row' }, el('span', { class: 'reader' }, r), ...list.sheets.filter((s) => s.reader === r).map((s) =>
+        button(s.title, () => show(desk, s), { class: 'small', id: `sheet-${s.name}`, title: s.more, 'aria-pressed': String(open?.name === s.name) })))),
+      open ? button(wide ? say('page_smaller') : say('page_larger'), () => { wide = !wide; desk.redraw(); }, { class: 'small', id: 'page-size' }) : null,
+      preview())];
+}
+
+fills('papers', step);
