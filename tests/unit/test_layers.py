@@ -46,7 +46,7 @@ HEAVY = {
 # Modules that are themselves only imported when their library is needed.
 HEAVY_AT_TOP = {
     "shapely": ("model", "layout", "strength", "schedule", "inspection", "drawing", "tracing"),
-    "pydantic": ("jobfile", "rules", "inspection"),
+    "pydantic": ("jobfile", "rules", "inspection", "desk"),
     "jinja2": ("drawing", "papers", "exchange"),
 }
 
