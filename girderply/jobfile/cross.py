@@ -14,7 +14,7 @@ from girderply.errors import Finding
 from girderply.jobfile.cross_basis import basis_findings
 from girderply.jobfile.cross_cases import case_findings
 from girderply.jobfile.cross_fastening import fastening_findings
-from girderply.jobfile.cross_girder import girder_findings
+from girderply.jobfile.cross_girder import designer_findings, girder_findings
 from girderply.jobfile.cross_loads import load_findings
 from girderply.jobfile.given import assumed_findings
 
@@ -31,6 +31,7 @@ def cross_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
     """
     yield from assumed_findings(data)
     yield from girder_findings(data)
+    yield from designer_findings(data)
     yield from load_findings(data, system)
     yield from basis_findings(data, system)
     yield from case_findings(data, system)

@@ -135,3 +135,12 @@ def _plates(girder: Mapping[str, Any]) -> Iterator[Finding]:
         names = [joint] if isinstance(joint, str) else []
         loc = ("girder", "plates", i, "joint")
         yield from unknown(names, nodes, loc, "a node of [[girder.nodes]]")
+
+
+def designer_findings(data: Mapping[str, Any]) -> Iterator[Finding]:
+    """What says how the drawing's reactions are meant says nothing without them."""
+    designer = table(data, "designer")
+    for key in ("reactions_are", "self_weight"):
+        if key in designer and not designer.get("reactions"):
+            message = f"{key} says how reactions are meant, and no reactions are given"
+            yield error("missing-key", ("designer", "reactions"), message)

@@ -17,7 +17,7 @@ from girderply.schedule.brackets import bracket_marks
 from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_members
 from girderply.schedule.contract import content_hash
 from girderply.schedule.design import Designed, design
-from girderply.schedule.designer import designer_findings
+from girderply.schedule.designer import designer_findings, sign_findings
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
 from girderply.schedule.plies import PlyResults, ply_results, with_computed
@@ -122,6 +122,7 @@ def _looked_over(schedule: Schedule) -> Schedule:
         *standing_findings(schedule.girder),
         *plausible_findings(schedule, sums),
         *designer_findings(schedule, sums),
+        *sign_findings(schedule),
     ]
     findings = sorted([*asked, *schedule.findings], key=lambda f: _RANK[f.severity])
     return replace(schedule, sums=sums, findings=tuple(findings))

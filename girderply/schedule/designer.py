@@ -12,6 +12,7 @@ from girderply.units.show import Show
 from girderply.wording import numeral, phrase
 
 APART = 0.02  # share by which a figure of the drawing may differ
+TELLS = 0.05  # of the largest axial force: a smaller one has no sign to speak of
 
 
 def designer_findings(schedule: Schedule, sums: Sums) -> Iterator[Finding]:
@@ -37,6 +38,27 @@ def designer_findings(schedule: Schedule, sums: Sums) -> Iterator[Finding]:
         )  # fmt: skip
     if said.reactions:
         yield from _reactions(schedule, sums, said, show)
+
+
+def sign_findings(schedule: Schedule) -> Iterator[Finding]:
+    """Members that the job calls compressed or pulled, and its own loads the other way round.
+
+    Read in the combination that asks most of the member by equal shares; a force that is small
+    beside the largest of the girder tells nothing.
+    """
+    largest = max((abs(f.equal[0]) for f in schedule.forces), default=0.0)
+    show = Show(schedule.job.info.units)
+    for number, m in enumerate(schedule.job.girder.members, 1):
+        mine = [f.equal[0] for f in schedule.forces if f.member == m.id]
+        force = max(mine, key=abs, default=0.0)
+        if m.compression is None or abs(force) <= TELLS * largest:
+            continue
+        if (force < 0) != m.compression:
+            said = phrase("designer.compressed" if m.compression else "designer.pulled")
+            text = phrase("designer.sign", member=m.id, said=said, force=show.force(abs(force)))
+            where = f"girder.members[{number}].compression"
+            tip = phrase("designer.look_at_nodes")
+            yield Finding("sign-differs", Severity.WARNING, where, text, tip=tip)
 
 
 def _reactions(schedule: Schedule, sums: Sums, said: DesignerSpec, show: Show) -> Iterator[Finding]:

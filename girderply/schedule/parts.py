@@ -94,11 +94,9 @@ def types_part(schedule: Schedule) -> Plain:
 
 
 def _nail(nail: Nail) -> Plain:
-    return {"kind": nail.kind} | {
-        name: value
-        for name, value in plain_fields(nail).items()
-        if name not in ("key", "source", "mark")
-    }
+    hidden = {"key", "mark"} if nail.kind == "screw" else {"key", "mark", "source"}
+    own = {name: value for name, value in plain_fields(nail).items() if name not in hidden}
+    return {"kind": nail.kind} | own
 
 
 def _bolt(choice: BoltChoice) -> Plain:

@@ -5,6 +5,7 @@ The bounds are common practice, no source: wide enough that a usual girder says 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 
 from girderply.errors import Finding, Severity
@@ -36,6 +37,7 @@ def plausible_findings(schedule: Schedule, sums: Sums) -> Iterator[Finding]:
     yield from _no_load(sums, show)
     for load in schedule.job.loads:
         yield from _load(load, show)
+        yield from _fixings(load, schedule.girder, show)
     yield from _supports(schedule.girder, show)
     yield from _reactions(schedule.girder, sums, show)
 
@@ -75,6 +77,27 @@ def _load(load: LoadSpec, show: Show) -> Iterator[Finding]:
         text = phrase("plausible.heavy", load=load.id, force=show.force(value))
         tip = likely(value, (0.001, POUNDS, 0.1, 0.01), USUAL_LOAD, show.force)
         yield _warning("load-large", where, text, tip)
+
+
+def _fixings(load: LoadSpec, girder: Girder, show: Show) -> Iterator[Finding]:
+    """Nails of a bracket that cannot reach as many plies as they are said to, or reach more."""
+    bracket = load.bracket
+    if bracket is None or bracket.bolts or bracket.nail_length is None or load.face == "top":
+        return
+    length, thickness = bracket.nail_length, girder.ply_thickness
+    touched = min(girder.plies, max(1, math.ceil(length / thickness - 1e-6)))
+    values = {"load": load.id, "length": show.small(length), "touched": touched}
+    if load.plies_reached > touched:
+        text = phrase("plausible.reach_short", n=load.plies_reached, **values)
+        where = f"loads.{load.id}.plies_reached"
+        yield Finding("reach-not-proved", Severity.ERROR, where, text)
+    elif load.plies_reached < touched:
+        text = phrase("plausible.reach_long", n=load.plies_reached, **values)
+        where = f"loads.{load.id}.bracket.nail_length"
+        yield Finding("reach-not-counted", Severity.NOTE, where, text)
+    if length > girder.stack:
+        text = phrase("plausible.nail_through", load=load.id, length=show.small(length))
+        yield _warning("bracket-nail-through", f"loads.{load.id}.bracket.nail_length", text)
 
 
 def _supports(girder: Girder, show: Show) -> Iterator[Finding]:

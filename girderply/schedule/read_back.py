@@ -20,7 +20,7 @@ UNUSUAL = frozenset({
     "no-webs", "designer-differs", "plate-turned", "plate-large", "plate-misses-member",
     "plate-missing", "plates-overlap", "brackets-overlap", "bracket-beyond-chord",
     "bracket-over-edge", "load-missing", "web-too-flat", "thickness-not-covered",
-    "confirms-nothing",
+    "confirms-nothing", "sign-differs", "reach-not-proved", "bracket-nail-through",
 })  # fmt: skip
 """Findings about what was put in, which a reader looks at beside the sentences."""
 

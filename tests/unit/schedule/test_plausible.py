@@ -88,3 +88,27 @@ def test_a_bearing_of_the_wrong_width(width, meant):
     at = (70, 9530) if width == "14 mm" else (700, 8900)
     found = asked(rests=bearings(*at, width=width))
     assert meant in plain(found["bearing-width"].tip)
+
+
+BRACKETED = 'design = "4 kN"\nplies_reached = {n}\nbracket = {{ width = 90, height = 150, {by} }}'
+
+
+@pytest.mark.parametrize(
+    ("reached", "nails", "code"),
+    [
+        (2, 38, "reach-not-proved"),  # ends at the face of ply 2 of 38 mm
+        (2, 40, None),
+        (1, 40, "reach-not-counted"),
+        (1, 38, None),
+        (3, 120, "bracket-nail-through"),  # 114 mm of timber
+    ],
+)
+def test_nails_of_a_bracket_against_the_plies_that_they_are_said_to_reach(reached, nails, code):
+    by = BRACKETED.format(n=reached, by=f"nail_length = {nails}")
+    loads = LOAD.format(face="front", value=by)
+    made = build_schedule(parse_job(job_text(Ask(loads=loads, plies=3))))
+    codes = ("reach-not-proved", "reach-not-counted", "bracket-nail-through")
+    found = [f for f in made.findings if f.code in codes]
+    assert [f.code for f in found] == ([code] if code else [])
+    if code == "reach-not-proved":
+        assert made.failed

@@ -1,6 +1,7 @@
 """Sums of a job by hand, and the truss designer's drawing held against them."""
 
 import pytest
+from every_key import HANG, LISTS, head
 from jobs_in_text import Ask, job_text
 
 from girderply.jobfile import parse_job
@@ -116,3 +117,13 @@ def test_design_reactions_and_own_weight():
     heavy = f'reactions = ["{left.unfactored + a} N", "{right.unfactored + b} N"]'
     assert differing(built(heavy + "\nself_weight = true")) == {}
     assert len(differing(built(heavy))) == 2, "4 % of own weight are no 2 %"
+
+
+@pytest.mark.parametrize(("said", "expected"), [("true", []), ("false", ["sign-differs"])])
+def test_a_member_said_to_be_pulled_that_the_loads_press(said, expected):
+    """A load on the upper chord between two posts presses both."""
+    lists = LISTS.replace("compression = true", f"compression = {said}")
+    made = build_schedule(parse_job(head() + lists + HANG.replace("BC1", "TC1")))
+    found = [f for f in made.findings if f.code == "sign-differs"]
+    assert [f.code for f in found] == expected
+    assert [f.where for f in found] == ["girder.members[3].compression"] * len(expected)
