@@ -19,6 +19,7 @@ from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import joined, phrase
 
+SPARE = 1.05  # nails move with the bracket, and with them what passes on either side of it
 TRIALS = 4  # nails tried; each is a whole layout
 
 
@@ -159,7 +160,7 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
         if not {"h", "h_e"} <= set(check.inputs):
             continue  # another basis asks otherwise
         h, h_e = check.inputs["h"][0], check.inputs["h_e"][0]
-        x2 = check.utilisation**2 * h_e / (1 - h_e / h)
+        x2 = (SPARE * check.utilisation) ** 2 * h_e / (1 - h_e / h)
         need = x2 / (1 + x2 / h)
         found.append(
             _finding(

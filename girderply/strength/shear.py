@@ -49,7 +49,7 @@ class MemberShear:
             frame = make_frame(girder, mesh, _ANY_E)
         except FrameError:
             return cls(girder, cases, None, np.zeros((len(cases), 0)))
-        values = np.array([c.values for c in cases], float).reshape(len(cases), -1)
+        values = np.array([c.values for c in cases], float).reshape(len(cases), len(girder.loads))
         loads = np.zeros((mesh.size, len(cases)))
         dof, arm = mesh.dof[mesh.loads.node], mesh.loads.arm
         share = values.T / girder.plies

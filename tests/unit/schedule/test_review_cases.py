@@ -137,13 +137,14 @@ uplift = "8 kN"
 def test_the_receiving_ply_is_checked_for_splitting():
     """30 kN design on one face of two plies, bolts on the centreline of a 195 chord.
 
-    Ply 2 takes 15 kN; half-way between joints (4 m: 3200 and 4800) 7.5 kN beside it. h_e = 97.5:
+    Ply 2 takes 15 kN; half-way between joints (4 m: 3200 and 4800) 7.5 kN beside it, were the chord
+    cut at them; it runs through, which moves a little of it to one side. h_e = 97.5:
     F_90,Rk = 14 x 38 x sqrt(97.5 / 0.5) = 7429 N, x 0.8 / 1.3 = 4572 N.
     """
     load = '[[loads]]\nid = "F"\nchord = "BC1"\nface = "front"\nat = "4 m"\ndesign = "30 kN"\n'
     schedule = build(loads=load, extra='transfer_by = "bolt"')
     check = next(c for c in schedule.checks if ".ply2." in c.id)
-    assert check.demand == pytest.approx(7500.0)
+    assert 7500.0 <= check.demand < 1.05 * 7500.0
     assert check.resistance == pytest.approx(4572.0, abs=1.0)
     assert schedule.failed
     assert "splitting-not-checked" in codes(schedule)
