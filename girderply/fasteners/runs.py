@@ -95,15 +95,14 @@ class Run:
 
     def places(self) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
         """Station (mm) and index of the row of every fastener of the run, by station and row."""
-        out = {(x.mark, x.row) for x in self.left_out}
-        found = [
-            (k, i)
-            for k in range(self.marks)
-            for i in self.at_mark(k)
-            if (k, 0) not in out and (k, self.numbers[i]) not in out
-        ]
-        mark = np.array([k for k, _ in found], np.float64)
-        return self.first + mark * self.step, np.array([i for _, i in found], np.int64)
+        index = np.arange(len(self.numbers))
+        stands = np.ones((self.marks, len(index)), bool)
+        if self.rows == "alternate":
+            stands &= (np.arange(self.marks)[:, None] + index + self.parity) % 2 == 0
+        for x in self.left_out:
+            stands[x.mark] &= np.array([bool(x.row) and x.row != n for n in self.numbers])
+        mark, row = np.nonzero(stands)
+        return np.asarray(self.first + mark * self.step, np.float64), row.astype(np.int64)
 
     def __len__(self) -> int:
         return len(self.places()[0])

@@ -35,6 +35,7 @@ class Work:
     first: float
     used: tuple[Option, ...]
     runs: list[list[Run]] = field(default_factory=list)
+    _placed: dict[tuple[int, int], tuple[Array, Array]] = field(default_factory=dict)
 
     def offset(self, line: int) -> float:
         """Of a line from the centreline, mm."""
@@ -46,9 +47,13 @@ class Work:
 
     def placed(self, track: int) -> tuple[Array, Array]:
         """Stations and offsets of the nails of a track, mm."""
-        parts = [places(run) for run in self.runs[track]] if track < len(self.runs) else []
-        station = np.concatenate([np.zeros(0), *(s for s, _ in parts)])
-        return station, np.concatenate([np.zeros(0), *(o for _, o in parts)])
+        key = (track, len(self.runs[track]) if track < len(self.runs) else 0)
+        if key not in self._placed:
+            parts = [places(run) for run in self.runs[track]] if key[1] else []
+            station = np.concatenate([np.zeros(0), *(s for s, _ in parts)])
+            offset = np.concatenate([np.zeros(0), *(o for _, o in parts)])
+            self._placed[key] = station, offset
+        return self._placed[key]
 
     def around(self, track: int) -> tuple[Array, Array]:
         """Stations and offsets of all nails that a nail of this track must keep clear of, mm."""

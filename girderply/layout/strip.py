@@ -11,6 +11,7 @@ from girderply.bases.answers import Limits
 from girderply.layout.brief import Brief
 from girderply.layout.patterns import Pattern
 from girderply.layout.region import Intervals, KeepOut, Region, merge, region_of
+from girderply.model.girder import Member
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,7 @@ class Strip:
         intervals: allowed stations on each line of the pattern.
         free: their union.
         count_over: length that the count of the rule is due over, mm.
+        up: the line of the lowest offset comes first, so that mirrored members are nailed alike.
     """
 
     pattern: Pattern
@@ -29,6 +31,7 @@ class Strip:
     intervals: tuple[Intervals, ...]
     free: Intervals
     count_over: float = 0.0
+    up: bool = True
 
     @property
     def zigzag(self) -> bool:
@@ -37,10 +40,9 @@ class Strip:
 
     @property
     def rank(self) -> np.ndarray:
-        """(lines,) order of the lines from below, so that mirrored members are nailed alike."""
-        up = math.cos(self.region.member.angle) > -1e-9
+        """(lines,) order of the lines: from below; of an upright from the middle of the girder."""
         index = np.arange(len(self.pattern.lines))
-        return index if up else index[::-1]
+        return index if self.up else index[::-1]
 
     @property
     def required(self) -> int:
@@ -64,4 +66,14 @@ def make_strip(
     free = merge(list(rows))
     whole = brief.rules.setting_out.count_over == "whole"
     over = member.length if whole else sum(r.length for r in rows) / len(rows)
-    return Strip(pattern, region_limits, region, rows, free, over)
+    return Strip(pattern, region_limits, region, rows, free, over, _up(brief, member))
+
+
+def _up(brief: Brief, member: Member) -> bool:
+    """Whether offsets rise from the side that comes first: the lower one, or the inner one."""
+    along, rising = math.cos(member.angle), math.sin(member.angle) > 0
+    if abs(along) > 1e-6:
+        return along > 0
+    xs = np.concatenate([m.outline[:, 0] for m in brief.girder.members])
+    inward = (member.hook[0] + member.far[0]) / 2 - (xs.min() + xs.max()) / 2
+    return rising == bool(inward <= 1e-6)

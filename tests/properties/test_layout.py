@@ -17,9 +17,15 @@ from shapely import Polygon
 
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job
+from girderply.layout.lay_out import lay_out
+from girderply.model.build import build_girder
+from girderply.schedule.brief import make_brief
 from girderply.schedule.build import build_schedule
+from girderply.schedule.contract import to_contract
 
 NAIL_D = 4.0
+# A fixed seed in the gate, so that what guards safety does not pass by luck.
+SAFETY = settings(deadline=None, derandomize=True)
 PLIES = st.integers(2, 6)
 
 
@@ -83,7 +89,7 @@ def pair_faults(f, a1, a2):
 
 
 @given(asks())
-@settings(max_examples=40, deadline=None)
+@settings(SAFETY, max_examples=25)
 def test_nothing_stands_where_it_must_not(ask):
     schedule = built(ask)
     if schedule is None:
@@ -116,7 +122,7 @@ def test_nothing_stands_where_it_must_not(ask):
 
 
 @given(asks())
-@settings(max_examples=25, deadline=None)
+@settings(SAFETY, max_examples=20)
 def test_counts_add_up_and_every_interface_has_its_nails(ask):
     schedule = built(ask)
     if schedule is None:
@@ -129,40 +135,139 @@ def test_counts_add_up_and_every_interface_has_its_nails(ask):
         x.where for x in schedule.findings if x.code in ("too-few-nails", "member-too-shallow")
     }
     for note in schedule.patterns:
-        member = schedule.girder.member(note.member)
-        due = int(np.ceil(note.rows * member.length / note.pitch - 1e-9))
         for k in range(1, schedule.girder.plies):
             crossing = f.crosses(k) & (f.kind == "nail") & (f.member == note.member)
-            assert crossing.sum() >= due or note.member in short
+            assert crossing.sum() >= note.required or note.member in short
 
 
-@given(asks(plies=st.just(2)))
-@settings(max_examples=20, deadline=None)
-def test_the_other_hook_end_turns_the_stations_round(ask):
-    """Rounding starts at the other end: a station may differ by one step of the tape (5 mm).
+def mirrored(girder):
+    """The girder seen in a mirror, ids and hook ends with it; lengths from the hook end stay."""
+    across = np.array([-1.0, 1.0])
+    far = girder.length
 
-    Without joint bolts: a bolt rounded to the other side of a plate moves the nails around it.
-    """
-    ask = replace(ask, loads="", extra="[fastening.overrides]\njoint_bolts = false\n")
-    one = built(ask)
-    if one is None:
-        return
-    ends = {m.id: "right" if m.hook < m.far else "left" for m in one.girder.members}
-    two = built(replace(ask, hook_ends=ends))
-    for member in one.girder.members:
-        turned = two.girder.member(member.id)
-        a = one.fasteners.select(one.fasteners.member == member.id)
-        b = two.fasteners.select(two.fasteners.member == member.id)
-        if np.allclose(turned.hook, member.hook):
-            continue  # upright: "right" is its upper end, which may be the hook end already
-        assert len(a) == len(b)
-        back = np.sort(member.length - b.station)
-        assert np.abs(np.sort(a.station) - back).max(initial=0.0) <= 5.0 + 1e-6
-        assert sorted(np.round(-a.offset, 6)) == sorted(np.round(b.offset, 6))
+    def point(p):
+        return (far - p[0], p[1])
+
+    def outline(points):
+        return (points * across + [far, 0.0])[::-1]
+
+    members = tuple(
+        replace(m, hook=point(m.hook), far=point(m.far), outline=outline(m.outline))
+        for m in girder.members
+    )
+    plates = tuple(replace(p, outline=outline(p.outline)) for p in girder.plates)
+    joints = tuple(replace(j, x=far - j.x) for j in girder.joints)
+    loads = tuple(
+        replace(
+            x,
+            x=far - x.x,
+            footprint=None if x.footprint is None else outline(x.footprint),
+        )
+        for x in girder.loads
+    )
+    return replace(girder, members=members, plates=plates, joints=joints, loads=loads)
 
 
 @given(asks())
-@settings(max_examples=15, deadline=None)
+@settings(SAFETY, max_examples=20)
+def test_a_girder_in_a_mirror_has_the_layout_in_a_mirror(ask):
+    """Nothing is decided by left and right: stations stay, offsets change sign, runs are the same.
+
+    (A claim of before, that the other hook end changes stations only, was false and is dropped: a
+    comb is laid from its hook end.)
+    """
+    try:
+        job = parse_job(job_text(ask))
+        girder, _ = build_girder(job)
+    except JobError:
+        return
+    one, two = (lay_out(make_brief(job, g)) for g in (girder, mirrored(girder)))
+    for member in girder.members:
+        a, b = (
+            sorted(
+                zip(
+                    f.kind[here].tolist(),
+                    f.stage[here].tolist(),
+                    np.round(f.station[here], 3).tolist(),
+                    np.round(sign * f.offset[here] + 0.0, 3).tolist(),
+                    strict=True,
+                )
+            )
+            for f, sign in ((one.fasteners, 1.0), (two.fasteners, -1.0))
+            for here in [f.member == member.id]
+        )
+        assert a == b, member.id
+    first, second = (
+        sorted((r.member, r.stage, round(r.first, 3), r.step, r.marks) for r in made.runs)
+        for made in (one, two)
+    )
+    assert first == second
+
+
+@given(asks())
+@settings(SAFETY, max_examples=15)
+def test_no_point_or_shank_in_another_in_three_dimensions(ask):
+    """Nails of one member, by their stages' stack and length: where they come nearer than 5 mm
+    through the girder they are 3 d apart in plan, typed again; heads and points included."""
+    schedule = built(ask)
+    if schedule is None:
+        return
+    f, t = schedule.fasteners, schedule.girder.ply_thickness
+    nails = f.select(f.kind == "nail")
+    length = np.array([schedule.nails[s].length for s in nails.spec.tolist()])
+    front = nails.face == "front"
+    head = np.where(front, nails.from_ply - 1, nails.from_ply) * t
+    tip = np.where(front, head + length, head - length)
+    low, high = np.minimum(head, tip), np.maximum(head, tip)
+    for member in np.unique(nails.member):
+        i = np.flatnonzero(nails.member == member)
+        near = low[i][:, None] < high[i] + 5.0 - 1e-6
+        near &= low[i] < high[i][:, None] + 5.0 - 1e-6
+        plan = np.hypot(
+            nails.station[i][:, None] - nails.station[i], nails.offset[i][:, None] - nails.offset[i]
+        )
+        np.fill_diagonal(plan, np.inf)
+        assert not (near & (plan < 3 * NAIL_D - 1e-6)).any(), member
+
+
+@given(asks())
+@settings(SAFETY, max_examples=15)
+def test_runs_give_back_exactly_the_fasteners(ask):
+    """From schedule.json alone, by the words of its schema."""
+    schedule = built(ask)
+    if schedule is None:
+        return
+    data = to_contract(schedule)
+    depth = {m["id"]: m["depth_mm"] for m in data["members"]}
+    up = {m["id"]: m["far_end"][0] >= m["hook_end"][0] - 1e-6 for m in data["members"]}
+    made = sorted(place for run in data["runs"] for place in told_by(run))
+    there = sorted(
+        (
+            f["run"], f["member"], f["stage"], round(f["station_mm"], 1),
+            round(depth[f["member"]] / 2 + (1 if up[f["member"]] else -1) * f["offset_mm"], 1),
+        )
+        for f in data["fasteners"]
+    )  # fmt: skip
+    assert made == there
+    assert len({run["id"] for run in data["runs"]}) == len(data["runs"])
+
+
+def told_by(run):
+    """Places of a run: (id, member, stage, station, height above the lower edge)."""
+    for mark in range(run["marks"]):
+        for i, height in enumerate(run["row_offsets_mm"]):
+            turn = run["rows"] != "alternate" or (i + mark + run["parity"]) % 2 == 0
+            gone = any(
+                x["mark"] == mark and x["row"] in (None, run["row_numbers"][i])
+                for x in run["left_out"]
+            )
+            if turn and not gone:
+                at = run["first_mm"] + mark * run["step_mm"]
+                yield run["id"], run["member"], run["stage"], round(at, 1), round(height, 1)
+
+
+@given(asks())
+@settings(SAFETY, max_examples=6)
 def test_inches_give_the_same_girder_and_nearly_the_same_layout(ask):
     """Lengths are written as exact inches; only the tape's step differs (5 mm, 1/4 in)."""
     heel = ask.top / np.cos(np.radians(ask.pitch)) + 20.0 if ask.pitch else None
@@ -173,5 +278,4 @@ def test_inches_give_the_same_girder_and_nearly_the_same_layout(ask):
         return
     for a, b in zip(one.girder.members, two.girder.members, strict=True):
         assert np.allclose(a.outline, b.outline, atol=1e-6)
-    assert [p.required for p in one.patterns] == [p.required for p in two.patterns]
     assert [p.rows for p in one.patterns] == [p.rows for p in two.patterns]
