@@ -214,7 +214,7 @@ def _bearings(
     left, right = float(xs.min()), float(xs.max())
     if job.girder.bearings:
         findings += [*bearing_faults(job.girder, left, right)]
-        return job.girder.bearings
+        return tuple(sorted(job.girder.bearings, key=lambda b: b.x))  # whatever their order
     width = BEARING_IMPERIAL if _imperial(job) else BEARING
     message = phrase("finding.bearings_assumed")
     findings.append(Finding("bearings-assumed", Severity.NOTE, "girder.bearings", message))

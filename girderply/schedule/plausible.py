@@ -6,10 +6,10 @@ The bounds are common practice, no source: wide enough that a usual girder says 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from girderply.errors import Finding, Severity
-from girderply.jobfile.job import LoadSpec, Role
+from girderply.jobfile.job import BearingSpec, LoadSpec, Role
 from girderply.model.girder import Girder
 from girderply.schedule.sums import Sums
 from girderply.schedule.types import Schedule
@@ -29,6 +29,7 @@ TENS = (10.0, 0.1, 100.0, 0.01)
 POUNDS = N_PER_LB / 1000  # a number in pounds that was read as kN
 
 Said = Callable[[float], str]
+Rows = Mapping[BearingSpec, int]  # bearing -> its number in the job
 
 
 def plausible_findings(schedule: Schedule, sums: Sums) -> Iterator[Finding]:
@@ -38,8 +39,9 @@ def plausible_findings(schedule: Schedule, sums: Sums) -> Iterator[Finding]:
     for load in schedule.job.loads:
         yield from _load(load, show)
         yield from _fixings(load, schedule.girder, show)
-    yield from _supports(schedule.girder, show)
-    yield from _reactions(schedule.girder, sums, show)
+    rows = {b: n for n, b in enumerate(schedule.job.girder.bearings, 1)}
+    yield from _supports(schedule.girder, rows, show)
+    yield from _reactions(schedule.girder, sums, rows, show)
 
 
 def likely(value: float, factors: Sequence[float], usual: tuple[float, float], said: Said) -> str:
@@ -100,21 +102,22 @@ def _fixings(load: LoadSpec, girder: Girder, show: Show) -> Iterator[Finding]:
         yield _warning("bracket-nail-through", f"loads.{load.id}.bracket.nail_length", text)
 
 
-def _supports(girder: Girder, show: Show) -> Iterator[Finding]:
+def _supports(girder: Girder, rows: Rows, show: Show) -> Iterator[Finding]:
     bearings = girder.bearings
     if len(bearings) == 1:
         text = phrase("plausible.one_bearing", at=show.span(bearings[0].x))
         yield Finding("one-bearing", Severity.ERROR, "girder.bearings", text)
         return
-    for number, b in enumerate(bearings, 1):
+    for b in bearings:
+        number = rows.get(b, 0)
         if not NARROW <= b.width <= WIDE:
             text = phrase("plausible.bearing_width", n=number, width=show.small(b.width))
             tip = likely(b.width, TENS, USUAL_BEARING, show.small)
             yield _warning("bearing-width", f"girder.bearings[{number}].width", text, tip)
-    yield from _free_ends(girder, show)
+    yield from _free_ends(girder, rows, show)
 
 
-def _free_ends(girder: Girder, show: Show) -> Iterator[Finding]:
+def _free_ends(girder: Girder, rows: Rows, show: Show) -> Iterator[Finding]:
     """Girder beyond its outermost bearings: a cantilever, or a figure lost."""
     ends = [m.outline[:, 0] for m in girder.members if m.role is Role.BOTTOM_CHORD]
     left, right = float(min(e.min() for e in ends)), float(max(e.max() for e in ends))
@@ -126,7 +129,7 @@ def _free_ends(girder: Girder, show: Show) -> Iterator[Finding]:
         (high, right - high.x, (right - most, right)),
     ):
         if free > most:
-            number = girder.bearings.index(bearing) + 1
+            number = rows.get(bearing, 0)
             text = phrase(
                 "plausible.free_end", at=show.span(bearing.x), free=show.span(free)
             )  # fmt: skip
@@ -134,12 +137,12 @@ def _free_ends(girder: Girder, show: Show) -> Iterator[Finding]:
             yield _warning("free-end", f"girder.bearings[{number}].x", text, tip)
 
 
-def _reactions(girder: Girder, sums: Sums, show: Show) -> Iterator[Finding]:
+def _reactions(girder: Girder, sums: Sums, rows: Rows, show: Show) -> Iterator[Finding]:
     if sums.reactions is None:
         return
     whole = abs(sums.total.unfactored)
-    for number, (b, r) in enumerate(zip(girder.bearings, sums.reactions, strict=True), 1):
-        where = f"girder.bearings[{number}]"
+    for b, r in zip(girder.bearings, sums.reactions, strict=True):
+        where = f"girder.bearings[{rows[b]}]" if b in rows else "girder.bearings"
         at = show.span(b.x)
         if r.unfactored < -LIFTS * whole:
             text = phrase("plausible.lifts", at=at, force=show.force(-r.unfactored))
