@@ -151,8 +151,10 @@ class GirderTable(Table):
     )
     predrilled: bool = Field(False, description="Whether holes are drilled for the nails.")
     split_prone: bool = Field(False, description="Whether the timber splits easily.")
-    moisture: Literal["dry", "wet"] = Field(
-        "dry", description="Moisture of the timber when the fasteners are driven and in use."
+    moisture: Literal["dry", "wet", "made wet, used dry"] = Field(
+        "dry",
+        description="Moisture of the timber when the fasteners are driven and in use (above 19 % "
+        "is wet); NDS only, other bases have service classes.",
     )
     shape: ShapeTable | None = Field(None, description="The shape; not with nodes and members.")
     sections: SectionsTable | None = Field(None, description="Member depths of the shape.")

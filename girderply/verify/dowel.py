@@ -5,7 +5,7 @@ EN 1995-1-1:2004+A2:2014, 8.2.2, 8.3, 8.5, 8.7; NDS 2018, chapter 12.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations, pairwise
 from math import cos, pi, sin, sqrt
@@ -30,16 +30,27 @@ class Dowel:
 
     def single(self, a: float, b: float, *, rope: bool = True) -> float:
         """Two plies, N: EN 1995-1-1, Eq. (8.6) with beta = 1; NDS, Table 12.3.1A."""
+        most, share = self.rope if rope else (0.0, 0.0)
+        crushed, *bent = (value for value, _ in self.modes(a, b))
+        return min(crushed, *(v + min(most, share * v) for v in bent))
+
+    def credited(self, a: float, b: float) -> Dowel:
+        """The same with no factor above 1 that is larger than that of the mode of two plies."""
+        most = max(1.0, min(self.modes(a, b))[1])
+        crush, turn, one, two = (min(f, most) for f in self.factors)
+        return replace(self, factors=(crush, turn, one, two))
+
+    def modes(self, a: float, b: float) -> tuple[tuple[float, float], ...]:
+        """Crushing, then every mode in which it bends or turns: N, and the factor on it."""
         p, M, r = self.p, self.M_y, b / a
         crush, turn, one, two = self.factors
-        bent = (
-            turn * p * a / 2 * (sqrt(1 + 2 * (1 + r + r * r) + r * r) - 1 - r),
-            one * p * a / 3 * (sqrt(4 + 12 * M / (p * a * a)) - 1),
-            one * p * b / 3 * (sqrt(4 + 12 * M / (p * b * b)) - 1),
-            two * sqrt(2 * M * p),
+        return (
+            (crush * p * min(a, b), crush),
+            (turn * p * a / 2 * (sqrt(1 + 2 * (1 + r + r * r) + r * r) - 1 - r), turn),
+            (one * p * a / 3 * (sqrt(4 + 12 * M / (p * a * a)) - 1), one),
+            (one * p * b / 3 * (sqrt(4 + 12 * M / (p * b * b)) - 1), one),
+            (two * sqrt(2 * M * p), two),
         )
-        most, share = self.rope if rope else (0.0, 0.0)
-        return min(crush * p * a, crush * p * b, *(v + min(most, share * v) for v in bent))
 
 
 @lru_cache(maxsize=4096)
@@ -107,7 +118,8 @@ def ec5(kind: Plain, timber: Plain, place: tuple[float, bool, float], lasting: b
     first = 0.45 if kind.get("surface") == "square" else 0.3
     M_y = kind.get("M_y") or first * kind["fu"] * d**2.6
     if kind["kind"] == "screw":
-        d = d if point - kind["thread"] >= 4 * d else 1.1 * kind["d_root"]
+        thick = kind["d_shank"] >= d and point - kind["thread"] >= 4 * d
+        d = d if thick else min(1.1 * kind["d_root"], d)
     thick = kind["kind"] == "bolt" or (kind["kind"] == "screw" and d > 6.0)
     f_h = 0.082 * (1 - 0.01 * d) * rho if drilled or thick else 0.082 * rho * d**-0.3
     if thick:

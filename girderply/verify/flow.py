@@ -17,7 +17,7 @@ from itertools import pairwise
 from math import cos
 from typing import Any
 
-from girderply.verify.dowel import ec5, nds, stack_limit
+from girderply.verify.dowel import INCH, ec5, nds, stack_limit
 from girderply.verify.measure import Frame
 
 Plain = dict[str, Any]
@@ -175,7 +175,7 @@ class Chord:
             return 0.0
         if self.nds:
             dowel, factor = nds(own, girder["timber_values"], alpha), case.modification
-            factor *= 1.0 if girder["moisture"] == "dry" else 0.7 if own["d"] < 6.35 else 0.4
+            factor *= _wet(girder["moisture"], own["d"])
             inside = len(counted) == len(kind.plies) - 1 and not kind.out
             if own["kind"] == "nail" and inside and last < 10 * own["d"]:
                 plies = (*plies[:-1], last - own["d"])  # half of the tapered point, 12.3.5.3
@@ -184,7 +184,8 @@ class Chord:
             dowel = ec5(own, girder["timber_values"], (alpha, drilled, plies[-1]), case.lasting)
             factor = case.modification / self.basis["gamma_connection"]
         pair = plies[i], plies[i + 1]
-        whole = stack_limit(dowel, plies, pattern, self.boxed) * abs(pattern[i])
+        own_mode = dowel.credited(*pair) if len(counted) > 1 else dowel
+        whole = stack_limit(own_mode, plies, pattern, self.boxed) * abs(pattern[i])
         return dowel.single(*pair) * min(1.0, whole / dowel.single(*pair, rope=False)) * factor
 
     def _windows(self, case: Case, k: int, places: list[Place]) -> Iterator[str]:
@@ -227,3 +228,10 @@ def _k_ef(row: list[float], d: float) -> float:
         if gap <= u:
             return float(y + (max(gap, x) - x) * (v - y) / (u - x))
     return 1.0
+
+
+def _wet(moisture: str, d: float) -> float:
+    """C_M by NDS, Table 11.3.3: above 19 % in use, or only when made (`d` mm)."""
+    if moisture == "dry":
+        return 1.0
+    return 0.7 if moisture == "wet" or d < INCH / 4 else 0.4

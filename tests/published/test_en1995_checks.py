@@ -278,8 +278,9 @@ def test_screws_by_their_declaration():
     dense = screws.F_head_Rk_screw(10.0, 12.0, 420.0, 350.0)
     assert dense == pytest.approx(1666.1, abs=0.05)  # 1440 x 1.15704
     assert screws.n_ef_screws_axial(4) == pytest.approx(3.4822, abs=5e-5)
-    assert screws.d_ef_screw(6.0, 4.0, 24.0) == 6.0
-    assert screws.d_ef_screw(6.0, 4.0, 23.9) == pytest.approx(4.4)
+    assert screws.d_ef_screw(6.0, 6.0, 4.0, 24.0) == 6.0
+    assert screws.d_ef_screw(6.0, 6.0, 4.0, 23.9) == pytest.approx(4.4)
+    assert screws.d_ef_screw(6.0, 4.3, 4.0, 60.0) == pytest.approx(4.4)  # shank thinner than thread
     assert not screws.screw_counts_as_bolt(6.0)
     assert screws.screw_counts_as_bolt(6.6)
 

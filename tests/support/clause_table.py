@@ -1,8 +1,6 @@
-"""Clauses that are done, read from the code, and where each is tested; run it to renew the page.
+"""Clauses that are done, read from the code, and where each is tested; prints them as a table.
 
-    python tests/support/clause_table.py
-
-writes the table between the two marks of DEVELOPERS.md. A test tells when it is out of date.
+python tests/support/clause_table.py
 """
 
 from __future__ import annotations
@@ -18,8 +16,6 @@ from pathlib import Path
 from girderply import standards
 
 ROOT = Path(__file__).parents[2]
-PAGE = ROOT / "DEVELOPERS.md"
-BEGIN, END = "<!-- clauses: begin -->", "<!-- clauses: end -->"
 SOURCE = re.compile(r"^\s*\[([^\]]+)\]\s*$", re.MULTILINE)
 NOT_DONE = Path(__file__).with_name("clauses_not_done.csv")
 
@@ -96,12 +92,5 @@ def markdown() -> str:
     return "\n".join(lines)
 
 
-def page_with_table(page: str) -> str:
-    """The page with a fresh table between its marks."""
-    before, rest = page.split(BEGIN)
-    _, after = rest.split(END)
-    return f"{before}{BEGIN}\n{markdown()}\n{END}{after}"
-
-
 if __name__ == "__main__":
-    PAGE.write_text(page_with_table(PAGE.read_text(encoding="utf-8")), encoding="utf-8")
+    print(markdown())

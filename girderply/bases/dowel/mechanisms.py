@@ -17,6 +17,7 @@ from functools import lru_cache
 from itertools import accumulate, combinations
 
 from girderply.bases.dowel.stack import (
+    Mechanism,
     Stack,
     StackLimit,
     crushing,
@@ -47,6 +48,16 @@ class Factors:
     def of(self, hinges: int) -> float:
         """The factor of a mechanism in which the fastener turns, by its hinges."""
         return (self.straight, self.one, self.two)[hinges]
+
+    def on(self, mechanism: Mechanism) -> float:
+        """The factor on a mechanism."""
+        return self.crushed if mechanism.crushed else self.of(len(mechanism.hinges))
+
+    def credited(self, most: float) -> Factors:
+        """Factors above 1 are a credit over the plastic limit: no more of it than `most`."""
+        most = max(most, 1.0)
+        each = (self.crushed, self.straight, self.one, self.two)
+        return Factors(*(min(f, most) for f in each))
 
 
 BARE = Factors(1.0, 1.0, 1.0, 1.0)

@@ -7,7 +7,8 @@ value at an interface is therefore multiplied by
     limit in the stack / limit of the two plies alone, no more than 1,
 
 both with the factor that the standard puts on each mechanism (`mechanisms`), so that the second is
-the table's own value without rope effect.
+the table's own value without rope effect. A factor above 1 is a credit over the plastic limit; the
+stack gets no more of it than the mode of the two plies alone has.
 """
 
 from __future__ import annotations
@@ -35,6 +36,8 @@ class InStack:
         mechanism: in the stack. single: of the two plies alone.
         planes: interfaces the fastener crosses.
         boxed: each interface may be loaded without the others.
+        spared: the document's factor on the stack's mechanism was taken no larger than that on the
+            mode of the two plies alone.
     """
 
     alone: float
@@ -46,6 +49,7 @@ class InStack:
     single: Mechanism
     planes: int
     boxed: bool
+    spared: bool = False
 
     @property
     def difference(self) -> float | None:
@@ -63,6 +67,8 @@ class InStack:
             if more >= 0
             else phrase("worked.stack_less", percent=percent)
         )
+        if self.spared:
+            verdict = phrase("worked.stack_spared", verdict=verdict)
         unit, size = ("lb", N_PER_LB) if inches else ("N", 1.0)
         return phrase(
             "worked.stack",
@@ -120,22 +126,33 @@ def in_stack(
     apart = min(one.multiplier / abs(v) for one, v in zip(singles, pattern, strict=True) if v)
     largest = max(abs(v) for v in pattern)
     found = []
-    for one, v, together in zip(singles, pattern, map(abs, whole.shears), strict=True):
+    for k, (one, v) in enumerate(zip(singles, pattern, strict=True)):
+        held = _credited(stack, pattern, boxed, factors, one) if len(singles) > 1 else whole
+        together = abs(held.shears[k])
         share = together / one.multiplier
         found.append(
             InStack(
                 alone=one.multiplier,
                 together=together,
                 part=abs(v) / largest,
-                whole=whole.multiplier / apart,
+                whole=held.multiplier / apart,
                 share=1.0 if share > 1 - 1e-9 else share,
-                mechanism=whole.mechanism,
+                mechanism=held.mechanism,
                 single=one.mechanism,
                 planes=stack.plies - 1,
                 boxed=boxed,
+                spared=held.multiplier < whole.multiplier * (1 - 1e-9),
             )
         )
     return tuple(found)
+
+
+def _credited(
+    stack: Stack, pattern: tuple[float, ...], boxed: bool, factors: Factors, single: StackLimit
+) -> StackLimit:
+    """Limit in the stack with no more credit on any mechanism than the table's own mode has."""
+    own = factors.credited(factors.on(single.mechanism))
+    return (factored_box if boxed else factored_limit)(stack, pattern, own)
 
 
 def _unloaded(one: StackLimit, stack: Stack, boxed: bool) -> InStack:

@@ -95,12 +95,12 @@ def screw_shank(screw: Screw, rho: float, alpha: float, point: float, *, drilled
         drilled: a hole is drilled for it.
     """
     smooth = max(0.0, point - screw.thread)
-    d_ef = screws.d_ef_screw(screw.d, screw.d_root, smooth)
+    d_ef = screws.d_ef_screw(screw.d, screw.d_shank, screw.d_root, smooth)
     like_bolt = screws.screw_counts_as_bolt(d_ef)
     f_h = embedment.f_h_k(d_ef, rho, alpha, bolt=like_bolt, predrilled=drilled)
     why = (
         phrase("worked.screw_smooth", smooth=numeral(smooth, ".1f"))
-        if smooth >= 4 * screw.d
+        if screw.d_shank >= screw.d and smooth >= 4 * screw.d
         else figures(f"1.1 x {screw.d_root:g}")
     )
     bearing = (

@@ -100,6 +100,7 @@ class NDS(Basis):
             stuff.nails,
             stuff.bolts,
             wet=stuff.moisture == "wet",
+            made_wet=stuff.moisture != "dry",
             metric=stuff.metric,
         )
 
@@ -136,7 +137,7 @@ class NDS(Basis):
     def facts(self, spec: BasisSpec, stuff: Stuff) -> Iterator[Fact]:
         """Allowable stress, and the moisture."""
         yield phrase("calculation.design"), phrase("calculation.allowable")
-        words = phrase(f"calculation.moisture_{stuff.moisture.split()[0]}")
+        words = phrase(f"calculation.moisture_{stuff.moisture.split(',')[0].replace(' ', '_')}")
         yield phrase("calculation.moisture"), words
 
     def timber_facts(self, stuff: Stuff) -> Iterator[Fact]:

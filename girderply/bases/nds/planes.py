@@ -64,7 +64,8 @@ class AllowableStress:
 
     Attributes:
         nails, bolts: by spec. thickness: of a ply, mm.
-        wet: above 19 % moisture in service. metric: results also in N in the worked lines.
+        wet: above 19 % moisture in service. made_wet: when the fasteners are driven.
+        metric: results also in N in the worked lines.
     """
 
     timber: Timber
@@ -72,6 +73,7 @@ class AllowableStress:
     nails: Mapping[str, Nail]
     bolts: Mapping[str, BoltChoice]
     wet: bool = False
+    made_wet: bool = False
     metric: bool = False
 
     def planes(
@@ -215,7 +217,7 @@ class AllowableStress:
         reference = yield_modes.reference_Z_lb(loads, dowel.D, dowel.theta)
         mode, Z = reference.governing, reference.Z_lb
         C_D = combination.modification
-        C_M = adjustment.C_M(wet_fabricated=False, wet_service=self.wet, D_in=dowel.D)
+        C_M = adjustment.C_M(wet_fabricated=self.made_wet, wet_service=self.wet, D_in=dowel.D)
         table = adjustment.Z_adjusted_lb(Z, C_D=C_D, C_M=C_M)
         value = table * through.share
         R_d = yield_modes.R_d(mode, dowel.D, dowel.theta)

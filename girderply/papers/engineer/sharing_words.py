@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from girderply.strength.sharing import Sharing, SharingReport
 
 NONE = "\u2013"
+MOST_FACTOR = 100.0  # a load factor beyond it says no more than that
 Rows = list[tuple[str, str]]
 HELPERS = 3  # fasteners named that help most
 
@@ -134,8 +135,12 @@ def assumed_words(show: Show) -> str:
 
 
 def factor_words(factor: float) -> str:
-    """A load factor; a dash where there is none."""
-    return figures(f"{factor:.2f}") if math.isfinite(factor) else NONE
+    """A load factor; a dash where there is none, and no figures where it means nothing."""
+    if not math.isfinite(factor):
+        return NONE
+    if factor > MOST_FACTOR:
+        return phrase("sharing.factor_beyond", most=figures(f"{MOST_FACTOR:.0f}"))
+    return figures(f"{factor:.2f}")
 
 
 def slip_words(mm: float, show: Show) -> str:

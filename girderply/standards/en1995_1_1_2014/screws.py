@@ -7,25 +7,29 @@ import math
 from girderply.standards import guards
 
 
-def d_ef_screw(d: float, d_root: float, smooth_in_point_member: float) -> float:
+def d_ef_screw(d: float, d_shank: float, d_root: float, smooth_in_point_member: float) -> float:
     """Effective diameter of a laterally loaded screw.
 
     [EN 1995-1-1:2004+A2:2014, 8.7.1(2), (3)]
 
     Args:
-        d: outer thread diameter, equal to the smooth shank, mm.
+        d: outer thread diameter, mm.
+        d_shank: diameter of the smooth shank, mm.
         d_root: root diameter of the thread, mm.
         smooth_in_point_member: how far the smooth shank goes into the member with the point, mm.
 
     Returns:
-        d_ef, mm: d with a shank 4 d deep, else 1.1 times the root.
+        d_ef, mm: the shank's where it is as thick as the thread and 4 d deep, else 1.1 times the
+        root, and no more than the thread.
 
     Raises:
         RangeError: an argument out of range.
     """
-    guards.positive(d=d, d_root=d_root)
+    guards.positive(d=d, d_shank=d_shank, d_root=d_root)
     guards.not_negative(smooth_in_point_member=smooth_in_point_member)
-    return d if smooth_in_point_member >= 4 * d else 1.1 * d_root
+    if d_shank >= d and smooth_in_point_member >= 4 * d:
+        return d
+    return min(1.1 * d_root, d)
 
 
 def screw_counts_as_bolt(d_ef: float) -> bool:

@@ -111,9 +111,24 @@ def test_thread_counts_only_in_the_last_ply_that_the_point_holds():
 
 
 def test_smooth_shank_4_d_deep_at_the_point_bends_as_a_whole():
-    """20 mm of 5 mm shank beyond the thread's end: d_ef = d = 5."""
-    assert screw_shank(THIN, 350.0, ACROSS, 70.0, drilled=False).d == 5.0
-    assert screw_shank(THIN, 350.0, ACROSS, 69.9, drilled=False).d == pytest.approx(3.52)
+    """20 mm of 5 mm shank beyond the thread's end: d_ef = d = 5; a thinner shank never counts."""
+    full = replace(THIN, d_shank=5.0)
+    assert screw_shank(full, 350.0, ACROSS, 70.0, drilled=False).d == 5.0
+    assert screw_shank(full, 350.0, ACROSS, 69.9, drilled=False).d == pytest.approx(3.52)
+    assert screw_shank(THIN, 350.0, ACROSS, 70.0, drilled=False).d == pytest.approx(3.52)
+
+
+def test_thread_beyond_the_last_ply_that_counts_holds_nothing():
+    """4 x 80 through two plies of 38 mm, 4 mm into the third, where it does not count.
+
+    Of 30 mm of thread 26 stand in ply 2: 12 x 4 x 26 = 1248 N (24 mm = 6 d are needed); with all
+    30 mm it would be 1440 N. Head 30 x 9.6^2 = 2765 N and steel 7200 N hold more.
+    """
+    screw = replace(THIN, key="4 x 80", d=4.0, thread=30.0, d_root=2.5, d_shank=2.8, f_head=30.0)
+    crossing = Crossing("screw", screw.key, 1, 3, 4.0)
+    (plane,) = standard(screw, thickness=38.0).planes(crossing, ACROSS, (1.0, 0.5), MEDIUM, False)
+    assert plane.interface == 1
+    assert plane.inputs["F_ax_Rk"][0] == pytest.approx(1248.0)
 
 
 def test_a_thick_screw_bears_as_a_bolt():
