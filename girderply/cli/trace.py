@@ -23,8 +23,15 @@ def _option(name: str, words: str) -> Any:
 
 def trace(
     ctx: typer.Context,
-    drawing: Annotated[Path, typer.Argument(metavar="FILE", help="The drawing: .dxf.")],
-    members: Annotated[str, _option("--members", "Layer of the members' outlines.")] = "",
+    drawing: Annotated[
+        Path, typer.Argument(metavar="FILE", help="The drawing or model: .dxf, .ifc, .btlx.")
+    ],
+    members: Annotated[
+        str,
+        _option(
+            "--members", "Layer of the members' outlines; in a model the assembly, or members."
+        ),
+    ] = "",
     plates: Annotated[str, _option("--plates", "Layer of the nail plates.")] = "",
     unit: Annotated[str, _option("--unit", "Of the drawing: mm, cm, m, in, ft.")] = "",
     scale: Annotated[float, _option("--scale", "Of the drawing: 20 for 1:20.")] = 1.0,
@@ -47,8 +54,9 @@ def trace(
 ) -> None:
     """Turn a drawing of a truss into a job file, and say what was guessed.
 
-    Members are closed outlines, or lines that close together, as the truss designer drew them;
-    they are kept as drawn. Panel points, roles and names are found. What is unclear is refused,
+    Members are closed outlines, or lines that close together, as the truss designer drew them, or
+    the members of a building model (IFC, with girderply[ifc]) or of a saw's file (BTLx); they are
+    kept as drawn. Panel points, roles and names are found. What is unclear is refused,
     with what to say; what was guessed stands in the job under assumed, until somebody confirms it.
 
     Example: girderply trace G1.dxf --plies 3 --picture G1.svg --out G1.toml

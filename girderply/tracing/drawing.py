@@ -41,6 +41,9 @@ class Drawing:
         thickness: of a ply in mm, where the file knows it.
         plies: where the file knows them.
         notes: what was left out, in words.
+        plates: outlines that are nail plates, where the file says so.
+        sure: the outlines are the members and nothing else.
+        blank: they are not cut: their ends run on into what they meet.
     """
 
     outlines: list[Outline] = field(default_factory=list)
@@ -52,6 +55,9 @@ class Drawing:
     thickness: float | None = None
     plies: int | None = None
     notes: list[str] = field(default_factory=list)
+    plates: list[Outline] = field(default_factory=list)
+    sure: bool = False
+    blank: bool = False
 
 
 @dataclass(frozen=True, slots=True)

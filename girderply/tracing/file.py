@@ -8,14 +8,20 @@ from pathlib import Path
 from typing import Final
 
 from girderply.errors import JobError, TraceError
+from girderply.tracing.btlx_in import read_btlx
 from girderply.tracing.drawing import Drawing, Guess, Options, refusal
 from girderply.tracing.dxf_in import read_dxf
 from girderply.tracing.girder import girder_of
+from girderply.tracing.ifc_in import read_ifc
 from girderply.tracing.job_text import all_guesses, job_text
 from girderply.tracing.picture import picture
 
-Reader = Callable[[Path], Drawing]
-READERS: Final[dict[str, Reader]] = {".dxf": read_dxf}
+Reader = Callable[[Path, Options], Drawing]
+READERS: Final[dict[str, Reader]] = {
+    ".dxf": lambda path, _: read_dxf(path),
+    ".btlx": read_btlx,
+    ".ifc": read_ifc,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +55,7 @@ def trace_file(path: Path, options: Options | None = None) -> Traced:
         known = ", ".join(sorted(READERS))
         message = f"is none of the kinds that are traced: {known}"
         raise TraceError([refusal("kind", path.name, message)])
-    girder = girder_of(reader(path), options)
+    girder = girder_of(reader(path, options), options)
     text = job_text(girder, options, path.name)
     _build(text)
     guesses = tuple(all_guesses(girder, options))

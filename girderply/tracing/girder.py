@@ -55,7 +55,7 @@ def girder_of(drawing: Drawing, options: Options) -> TracedGirder:
     name_nodes(net, roles)
     hooks, hooked = _hooks(boards, roles, drawing)
     guesses += [
-        *layers_of_members(found, options),
+        *(() if drawing.sure else layers_of_members(found, options)),
         *found.guesses,
         *turn,
         *made,
@@ -69,6 +69,7 @@ def girder_of(drawing: Drawing, options: Options) -> TracedGirder:
         plates=tuple(_plates(found.plates, boards, net)),
         bearings=tuple(_bearing(o) for o in found.bearings),
         outlines={names[i]: _corners(boards[i].outline) for i in order},
+        blank=drawing.blank,
         guesses=tuple(guesses),
         notes=(*drawing.notes, *found.notes, *_left_out(drawing)),
         thickness=drawing.thickness,
@@ -192,7 +193,7 @@ def _member(board: Board, role: Role, name: str, net: Net, place: tuple[int, str
     mine = sorted((n for n in net.nodes if i in n.members), key=lambda n: float(n.spot @ board.u))
     nodes = tuple(n.name for n in mine)
     side: Literal["left", "right"] = "right" if hook == "right" else "left"
-    return MemberSpec(name, role, nodes, _r(board.depth), _corners(board.outline), hook_end=side)
+    return MemberSpec(name, role, nodes, _r(board.depth), hook_end=side)
 
 
 def _plates(plates: Sequence[Outline], boards: Sequence[Board], net: Net) -> Iterator[PlateSpec]:

@@ -128,7 +128,8 @@ def _girder(girder: TracedGirder, options: Options, size: float) -> Iterator[str
     yield "# Members, outlined as they are drawn. Without an outline: cut by the usual rules."
     yield "members = ["
     for m in girder.members:
-        yield from _member(m, girder.outlines.get(m.id, ()), size)
+        outline = () if girder.blank else girder.outlines.get(m.id, ())
+        yield from _member(m, outline, size)
     yield "]"
     if girder.plates:
         yield ""

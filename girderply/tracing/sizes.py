@@ -65,14 +65,11 @@ def scaled(drawing: Drawing, mm: float) -> Drawing:
     def point(p: tuple[float, float]) -> tuple[float, float]:
         return p[0] * mm, p[1] * mm
 
-    return Drawing(
+    return replace(
+        drawing,
         outlines=[replace(o, corners=tuple(map(point, o.corners))) for o in drawing.outlines],
         words=[(text, point(p)) for text, p in drawing.words],
         points=[(point(p), layer) for p, layer in drawing.points],
-        holes=drawing.holes,
-        signs=drawing.signs,
+        plates=[replace(o, corners=tuple(map(point, o.corners))) for o in drawing.plates],
         unit="mm",
-        thickness=drawing.thickness,
-        plies=drawing.plies,
-        notes=drawing.notes,
     )

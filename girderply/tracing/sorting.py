@@ -54,6 +54,8 @@ class Sorted:
 
 def sort_outlines(drawing: Drawing, options: Options) -> Sorted:
     """Tell members from plates and from what is neither."""
+    if drawing.sure:
+        return _told(drawing)
     out = Sorted()
     known = {o.layer for o in drawing.outlines}
     for what, layer in (("members", options.members), ("plates", options.plates)):
@@ -74,6 +76,18 @@ def sort_outlines(drawing: Drawing, options: Options) -> Sorted:
     _plates(wanted, out, bool(options.plates))
     out.faults += _overlaps(out.members)
     if not out.members and not out.faults:
+        out.faults.append(refusal("no-member", "members", "no outline can be a member"))
+    return out
+
+
+def _told(drawing: Drawing) -> Sorted:
+    """A model says what its members and plates are; only what overlaps is looked at."""
+    out = Sorted(members=[o for o in map(_tidy, drawing.outlines) if o is not None])
+    out.plates = [o for o in map(_tidy, drawing.plates) if o is not None]
+    _whole(out)
+    if not drawing.blank:
+        out.faults += _overlaps(out.members)
+    if not out.members:
         out.faults.append(refusal("no-member", "members", "no outline can be a member"))
     return out
 

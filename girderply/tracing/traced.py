@@ -14,7 +14,8 @@ class TracedGirder:
 
     Attributes:
         nodes, members, plates, bearings: as a job has them, mm.
-        outlines: of the members by name, where they are kept as drawn.
+        outlines: of the members by name, as they are drawn.
+        blank: they are not cut, so the job cuts them by the usual rules.
         guesses: what nobody said. notes: what was left out.
         thickness, plies, timber: where the file knows them.
     """
@@ -29,3 +30,4 @@ class TracedGirder:
     thickness: float | None = None
     plies: int | None = None
     timber: str = ""
+    blank: bool = False
