@@ -157,11 +157,9 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
                 worst[key] = check
     show, found = brief.show, []
     for (name, ply), check in worst.items():
-        if not {"h", "h_e"} <= set(check.inputs):
+        if not {"h", "h_e"} <= set(check.inputs) and not {"d", "d_e"} <= set(check.inputs):
             continue  # another basis asks otherwise
-        h, h_e = check.inputs["h"][0], check.inputs["h_e"][0]
-        x2 = (SPARE * check.utilisation) ** 2 * h_e / (1 - h_e / h)
-        need = x2 / (1 + x2 / h)
+        need, h, h_e = _height(check)
         found.append(
             _finding(
                 "splitting-advice",
@@ -175,6 +173,21 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
             )
         )
     return found
+
+
+def _height(check: Check) -> tuple[float, float, float]:
+    """How high the fixings must reach, the depth, and how high they reach now, mm.
+
+    By EN 1995-1-1, Eq. (8.4) turned round. NDS 3.4.3.3 goes with d_e, near an end with more of it,
+    so that d_e times the utilisation is enough.
+    """
+    more = SPARE * check.utilisation
+    if "h_e" not in check.inputs:
+        d, d_e = check.inputs["d"][0], check.inputs["d_e"][0]
+        return d_e * more, d, d_e
+    h, h_e = check.inputs["h"][0], check.inputs["h_e"][0]
+    x2 = more**2 * h_e / (1 - h_e / h)
+    return x2 / (1 + x2 / h), h, h_e
 
 
 def _zones(brief: Brief) -> tuple[Zone, ...]:
