@@ -27,6 +27,7 @@ from girderply.schedule.types import Schedule
 from girderply.strength.net_section import net_section_notes
 from girderply.strength.receiving import unchecked_notes
 from girderply.strength.standing import standing_findings
+from girderply.strength.twist import twist_findings, twist_of
 from girderply.wording import phrase
 
 _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
@@ -54,6 +55,7 @@ def build_schedule(job: Job) -> Schedule:
     findings = [*plies.findings, *found, *_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
     findings += unchecked_notes(girder)
+    findings += twist_findings(job, girder, twist_of(job, girder))
     findings += changed_findings(job)
     findings += net_section_notes(job, girder, designed.layout.fasteners)
     return _assemble(brief, designed, plies, findings)
@@ -107,6 +109,7 @@ def _assemble(
         strengthened=designed.strengthened,
         assumed=assumed,
         shares=plies.shares,
+        twist=twist_of(job, girder),
         forces=plies.forces,
         reactions=plies.reactions,
         runs=layout.runs,

@@ -29,7 +29,7 @@ from girderply.schedule.parts import (
     run_part,
     types_part,
 )
-from girderply.schedule.plies import force_part, reaction_part, shares_part
+from girderply.schedule.plies import force_part, reaction_part, shares_part, twist_part
 from girderply.schedule.sums import sums_part
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.records import Check
@@ -105,6 +105,7 @@ def _said(schedule: Schedule) -> Plain:
         "assumed": [plain_fields(one) for one in schedule.assumed],
         "fastener_types": types_part(schedule),
         "shares": shares_part(schedule.shares),
+        "twist": twist_part(schedule.twist),
         "forces": [force_part(f) for f in schedule.forces],
         "reactions": [reaction_part(r) for r in schedule.reactions],
         "patterns": [plain_fields(p) for p in schedule.patterns],

@@ -20,6 +20,7 @@ from girderply.strength.sharing.member_forces import (
 from girderply.strength.sharing.newton import NotSettledError
 from girderply.strength.sharing.ply_forces import PlyForces, ply_forces
 from girderply.strength.sharing.shares import PlyShare, Shares, share_findings, shares_of
+from girderply.strength.twist import Twist
 from girderply.wording import phrase
 
 Plain = dict[str, Any]
@@ -102,6 +103,19 @@ def _share(share: PlyShare) -> Plain:
         "share": share.share,
         "state": f"{share.state.bolts}, {share.state.age}",
         "text": share.text,
+    }
+
+
+def twist_part(twist: Twist | None) -> Plain | None:
+    """For the contract: moment about the long axis, N mm, and the couple on the chords, N."""
+    if twist is None:
+        return None
+    return {
+        "combination": twist.combination,
+        "moment_Nmm": twist.moment,
+        "lever_mm": twist.lever,
+        "couple_N": twist.couple,
+        "text": twist.text,
     }
 
 

@@ -22,6 +22,7 @@ from girderply.schedule.sums import Sums
 from girderply.strength.records import Check
 from girderply.strength.sharing.member_forces import MemberForces, Reaction
 from girderply.strength.sharing.shares import Shares
+from girderply.strength.twist import Twist
 
 __all__ = [
     "BracketMark",
@@ -110,6 +111,7 @@ class Schedule:
     content_hash: str = ""
     strengthened: tuple[Strengthening, ...] = ()
     shares: Shares | None = None
+    twist: Twist | None = None
     forces: tuple[MemberForces, ...] = ()
     reactions: tuple[Reaction, ...] = ()
     assumed: tuple[Assumption, ...] = ()
