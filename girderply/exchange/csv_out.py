@@ -14,7 +14,7 @@ from typing import Any
 
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule.types import Schedule
-from girderply.units.exact import KG_PER_LB, MM_PER_IN
+from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
 from girderply.units.words import inert
 
 Cell = str | int | float
@@ -73,6 +73,36 @@ def order_csv(schedule: Schedule) -> str:
         )
         for line in schedule.order
     )
+    return table_text(heading, rows)
+
+
+def forces_csv(schedule: Schedule) -> str:
+    """Forces of every member and ply and reactions of every ply, for the truss designer.
+
+    From the hung loads alone; moments in force unit times length unit. Each line has what the plies
+    really carry, by the spring model, beside the equal share.
+    """
+    units = _UNITS[schedule.job.info.units]
+    unit, size = units.length, units.to_length
+    force, newton = ("lbf", N_PER_LB) if unit == "in" else ("N", 1.0)
+    heading = (
+        *("place", "ply", "combination", f"N ({force})", f"V ({force})", f"M ({force} {unit})"),
+        *(f"equal N ({force})", f"equal V ({force})", f"equal M ({force} {unit})"),
+        *(f"reaction most ({force})", f"reaction least ({force})", f"equal reaction ({force})"),
+    )
+
+    def plain(value: float) -> float:
+        return _tidy(value / newton, 1)
+
+    rows: list[tuple[Cell, ...]] = []
+    for f in schedule.forces:
+        own, even = ((*v[:2], size(v[2])) for v in ((f.N, f.V, f.M), f.equal))
+        both = (*map(plain, own), *map(plain, even))
+        rows.append((f.member, f.ply, f.combination, *both, "", "", ""))
+    for r in schedule.reactions:
+        place = f"bearing {r.bearing} at {size(r.x)} {unit}"
+        values = map(plain, (r.most, r.least, r.equal))
+        rows.append((place, r.ply, r.combination, *[""] * 6, *values))
     return table_text(heading, rows)
 
 

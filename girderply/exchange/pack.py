@@ -9,7 +9,7 @@ from pathlib import Path
 
 from girderply.errors import OutputError
 from girderply.exchange.atomic import as_output_error, listed, write_folder
-from girderply.exchange.csv_out import fasteners_csv, order_csv
+from girderply.exchange.csv_out import fasteners_csv, forces_csv, order_csv
 from girderply.exchange.json_out import schedule_json
 from girderply.exchange.names import pack_folder, safe_name
 from girderply.jobfile.job import Job
@@ -100,12 +100,13 @@ def source_files(job: Job) -> dict[str, bytes]:
 
 
 def data_files(schedule: Schedule) -> dict[str, bytes]:
-    """The data of a pack: the job, schedule.json, schedule.csv and order.csv."""
+    """The data of a pack: the job, schedule.json, schedule.csv, order.csv, forces.csv."""
     return {
         **source_files(schedule.job),
         "schedule.json": schedule_json(schedule).encode(),
         "schedule.csv": fasteners_csv(schedule).encode(_CSV_ENCODING),
         "order.csv": order_csv(schedule).encode(_CSV_ENCODING),
+        "forces.csv": forces_csv(schedule).encode(_CSV_ENCODING),
     }
 
 

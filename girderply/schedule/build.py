@@ -112,6 +112,7 @@ def _assemble(
         twist=twist_of(job, girder),
         forces=plies.forces,
         reactions=plies.reactions,
+        seats=plies.seats,
         runs=layout.runs,
     )
     schedule = _looked_over(schedule)

@@ -108,6 +108,7 @@ def _said(schedule: Schedule) -> Plain:
         "twist": twist_part(schedule.twist),
         "forces": [force_part(f) for f in schedule.forces],
         "reactions": [reaction_part(r) for r in schedule.reactions],
+        "seats": [_seat(c) for c in schedule.seats],
         "patterns": [plain_fields(p) for p in schedule.patterns],
         "brackets": [plain_fields(b) for b in schedule.brackets],
         "order": [plain_fields(line) for line in schedule.order],
@@ -215,6 +216,11 @@ def _check(check: Check) -> Plain:
         "mode": check.mode,
         "inputs": {k: {"value": v, "unit": u} for k, (v, u) in check.inputs.items()},
     }
+
+
+def _seat(check: Check) -> Plain:
+    """A ply on its bearing: for the truss designer, no verdict on the fastening."""
+    return {"ply": check.ply} | _check(check)
 
 
 def _finding(finding: Finding) -> Plain:

@@ -10,6 +10,8 @@ from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
 from girderply.schedule.design import Designed
 from girderply.strength.checks import Checker
+from girderply.strength.records import Check
+from girderply.strength.seats import seat_checks, seat_findings
 from girderply.strength.sharing import FrameError
 from girderply.strength.sharing.member_forces import (
     MemberForces,
@@ -39,6 +41,7 @@ class PlyResults:
     shares: Shares | None = None
     forces: tuple[MemberForces, ...] = ()
     reactions: tuple[Reaction, ...] = ()
+    seats: tuple[Check, ...] = ()
     findings: tuple[Finding, ...] = ()
 
 
@@ -62,9 +65,10 @@ def ply_results(brief: Brief, layout: Layout) -> PlyResults:
             findings=(Finding("sharing-unsettled", Severity.WARNING, "fasteners", text),)
         )
     shares = shares_of(found, girder)
+    seats, notes = seat_checks(job, girder, found)
     return PlyResults(
-        found, shares, member_forces(found, girder), reactions(found, girder),
-        share_findings(shares),
+        found, shares, member_forces(found, girder), reactions(found, girder), seats,
+        (*share_findings(shares), *seat_findings(job, seats), *notes),
     )  # fmt: skip
 
 

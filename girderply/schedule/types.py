@@ -114,6 +114,7 @@ class Schedule:
     twist: Twist | None = None
     forces: tuple[MemberForces, ...] = ()
     reactions: tuple[Reaction, ...] = ()
+    seats: tuple[Check, ...] = ()
     assumed: tuple[Assumption, ...] = ()
     sums: Sums | None = None
     runs: tuple[Run, ...] = ()

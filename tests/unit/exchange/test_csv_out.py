@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import csv
 import io
+from pathlib import Path
 
 import pytest
 from hand_girder import hand_schedule
 
-from girderply.exchange.csv_out import fasteners_csv, order_csv, table_text
+from girderply.exchange.csv_out import fasteners_csv, forces_csv, order_csv, table_text
 from girderply.jobfile.job import UnitSystem
+from girderply.jobfile.reader import read_job
+from girderply.schedule.build import build_schedule
 from girderply.units.words import inert
+
+SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 
 
 def rows(text: str) -> list[dict[str, str]]:
@@ -56,3 +61,15 @@ def test_harmless_cells_stay(cell):
 
 def test_lines_end_as_rfc_4180_says():
     assert table_text(["a", "b"], [["x,y", 'q"']]) == 'a,b\r\n"x,y","q"""\r\n'
+
+
+def test_forces_stand_as_in_the_schedule():
+    made = build_schedule(read_job(SAMPLES / "two-ply-imperial.toml"))
+    lines = rows(forces_csv(made))
+    assert len(lines) == len(made.forces) + len(made.reactions)
+    first, last = lines[0], lines[-1]
+    force, reaction = made.forces[0], made.reactions[-1]
+    assert (first["place"], first["ply"]) == (force.member, "1")
+    assert float(first["N (lbf)"]) == pytest.approx(force.N / 4.4482216, abs=0.06)
+    assert float(first["M (lbf in)"]) == pytest.approx(force.M / 4.4482216 / 25.4, abs=0.06)
+    assert float(last["reaction most (lbf)"]) == pytest.approx(reaction.most / 4.4482216, abs=0.06)

@@ -117,4 +117,30 @@ def test_a_share_is_never_told_less_than_it_is(value, told):
 def test_a_girder_that_shares_unequally_says_so_first():
     findings = one("six-ply").findings
     assert findings[0].code == "ply-share"
-    assert not [f for f in one("two-ply-howe").findings if f.code == "ply-share"]
+    assert not [f for f in one("two-ply-imperial").findings if f.code == "ply-share"]
+
+
+def test_forces_of_all_plies_add_up_to_the_whole():
+    """Statics: with one state, reactions and forces of the plies are n times the equal ones."""
+    made = one("three-ply-pratt")
+    for bearing in (1, 2):
+        mine = [r for r in made.reactions if (r.bearing, r.combination) == (bearing, "PV")]
+        assert len(mine) == 3
+        assert all(r.least <= r.equal * 1.3 and r.least <= r.most for r in mine)
+        assert sum(r.least for r in mine) <= 3 * mine[0].equal <= sum(r.most for r in mine)
+    ours = found("three-ply-pratt")
+    case = [c.id for c in ours.cases].index("PV")
+    whole = sum(v for v in ours.cases[case].values)
+    assert ours.reactions[:, case].sum(axis=(1, 2)) == pytest.approx(whole)
+
+
+def test_seats_are_told_and_judge_nothing():
+    """Howe: ply 1 brings 16 kN to 140 x 38 mm: 8.2 kN by hand, 2.5 x 0.8 / 1.3 x 5320 mm2."""
+    made = one("two-ply-howe")
+    seat = next(s for s in made.seats if s.id == "B1.seat.PV")
+    assert seat.resistance == pytest.approx(2.5 * 0.8 / 1.3 * 140 * 38)
+    assert seat.demand == pytest.approx(
+        max(r.most for r in made.reactions if (r.bearing, r.combination) == (1, "PV"))
+    )
+    assert [f.code for f in made.findings if f.code == "seat-pressed"] == ["seat-pressed"] * 2
+    assert not made.failed
