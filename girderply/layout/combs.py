@@ -255,6 +255,11 @@ def _colours(passes: Sequence[Pass]) -> tuple[list[int], list[frozenset[int]]]:
     return colours, sharing
 
 
+def colours_of(passes: Sequence[Pass]) -> int:
+    """How many combs have to stand in one ply."""
+    return 1 + max(_colours(passes)[0], default=0)
+
+
 def _nudges(brief: Brief, passes: Sequence[Pass], colours: Sequence[int]) -> list[int]:
     """Passes of one colour whose points come near the heads or points of another take turns."""
     nudges: list[int] = []

@@ -1,0 +1,81 @@
+"""The next shorter or longer nail, where the one that is asked for does not suit the stack."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from girderply import catalogue
+from girderply.catalogue.types import Nail, Screw
+from girderply.errors import Finding, Severity
+from girderply.layout.brief import Brief
+from girderply.layout.combs import colours_of
+from girderply.layout.nail_choice import nail_findings
+from girderply.layout.stages import Pass, plan_steps
+from girderply.schedule.advice import with_nail
+from girderply.wording import phrase
+
+LENGTH_OFF = 15.0  # mm; a nail that differs by more is another nail: that is refused, with advice
+SHANK_OFF = 0.3  # mm
+TOUCH_D = 3.0  # a point no deeper than so many diameters in a further ply only touches it
+
+
+def suited(brief: Brief) -> tuple[Brief, list[Finding]]:
+    """The girder with a nail that suits its stack, and a warning where it is another one.
+
+    What a person would do at the trestles: a nail that comes out 2 mm, or that touches a third ply
+    so that three stages have to share it, is put back and the next one is taken. Where none is near
+    enough the girder keeps its nail and is refused as before.
+    """
+    now = brief.nail
+    if now is None or isinstance(now, Screw):
+        return brief, []
+    reason = _reason(brief)
+    if not reason:
+        return brief, []
+    for nail in _near(now):
+        tried = with_nail(brief, nail)
+        if not _reason(tried):
+            text = phrase("finding.nail_taken", now=now.key, nail=nail.key, reason=reason)
+            return tried, [Finding("nail-taken", Severity.WARNING, "fastening.nail", text)]
+    return brief, []
+
+
+def _near(now: Nail) -> list[Nail]:
+    """Nails of the same kind, the same shank and the nearest length first."""
+    found = [
+        n
+        for n in catalogue.nails()
+        if n.surface == now.surface
+        and bool(n.pennyweight) == bool(now.pennyweight)
+        and n.key.endswith(" in") == now.key.endswith(" in")  # the tape of the yard
+        and n.key != now.key
+        and abs(n.length - now.length) <= LENGTH_OFF
+        and abs(n.d - now.d) <= SHANK_OFF
+    ]
+    return sorted(found, key=lambda n: (abs(n.d - now.d), abs(n.length - now.length), n.key))
+
+
+def _reason(brief: Brief) -> str:
+    """What is wrong with the nail in this stack, in words; empty where nothing is."""
+    passes = [s.passed for s in plan_steps(brief, bolted=True) if s.passed]
+    faults = [f for f in nail_findings(brief, passes) if f.severity is Severity.ERROR]
+    if faults:
+        return faults[0].message
+    touched = [p for p in passes if _touches(p)]
+    if not touched or colours_of(passes) <= colours_of([_shortened(p) for p in passes]):
+        return ""
+    depth = brief.show.small(max(p.point_depth for p in touched))
+    return phrase("finding.nail_touches", depth=depth, stages=colours_of(passes))
+
+
+def _touches(p: Pass) -> bool:
+    """Whether the point only touches a ply beyond those that the stage fastens."""
+    beyond = abs(p.to_ply - p.from_ply) > 1 and p.protrusion <= 0.0
+    return beyond and p.point_depth <= TOUCH_D * p.nail.d and p.share is None
+
+
+def _shortened(p: Pass) -> Pass:
+    """The pass as it would be if its point stopped a ply earlier."""
+    low, high = p.reach
+    step = 1 if p.to_ply > p.from_ply else -1
+    return p if high - low < 2 else replace(p, to_ply=p.to_ply - step)

@@ -1,0 +1,45 @@
+"""A nail that does not suit the stack by a little: what a person would take instead."""
+
+import pytest
+from jobs_in_text import Ask, job_text
+
+from girderply.jobfile.reader import parse_job
+from girderply.schedule.build import build_schedule
+
+
+def build(**wants):
+    return build_schedule(parse_job(job_text(Ask(**wants))))
+
+
+def taken(schedule):
+    return [f.message for f in schedule.findings if f.code == "nail-taken"]
+
+
+def test_a_nail_that_comes_out_two_millimetres_gives_way_to_the_next():
+    """90 - 2 x 44 = 2 mm come out, 5 to 40 are clenched: 100 - 88 = 12 can be clenched."""
+    schedule = build(plies=2, thickness=44.0, extra='nail = "4.0 x 90"\n')
+    assert set(schedule.nails) == {"4.0 x 100"}
+    (words,) = taken(schedule)
+    assert "4.0 x 90" in words
+    assert "4.0 x 100" in words
+    assert not any(f.code == "nail-too-long" for f in schedule.findings)
+
+
+def test_a_nail_that_touches_a_third_ply_gives_way_to_a_shorter_one():
+    """Four plies of 45, 100 mm: 10 mm in a third ply; no nail of 85 to 115 mm suits otherwise."""
+    schedule = build(plies=4, thickness=45.0)
+    assert set(schedule.nails) == {"4.0 x 90"}
+    (words,) = taken(schedule)
+    assert "further ply" in words
+
+
+@pytest.mark.parametrize("thickness", [38.0, 35.0])
+def test_a_nail_that_suits_stays(thickness):
+    assert not taken(build(plies=3, thickness=thickness))
+
+
+def test_a_nail_that_is_far_off_is_refused_as_before():
+    """60 - 38 = 22 mm where 8 x 3.1 = 24.8 are due: the next of its shank is 65, which will do."""
+    schedule = build(plies=2, extra='nail = "3.1 x 40"\n')
+    assert not taken(schedule)
+    assert any(f.code == "nail-too-short" for f in schedule.findings)
