@@ -43,7 +43,8 @@ class Track:
     Attributes:
         lines: that it may use. colour: passes that share a ply have different ones.
         nudge: moved aside so often that its points clear the heads of nails below.
-        sharing: indices of the passes that it shares a ply with.
+        sharing: indices of the passes that it shares a ply with. touching: of those whose points
+            or heads come near its own through the stack, though they share no ply.
     """
 
     passed: Pass
@@ -52,6 +53,7 @@ class Track:
     colour: int
     nudge: int
     sharing: frozenset[int]
+    touching: frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +172,12 @@ def tracks_of(brief: Brief, strip: Strip, passes: Sequence[Pass]) -> Tracks:
     tracks = []
     for i, passed in enumerate(passes):
         comb, lines = _usual(brief, strip, passed)
-        tracks.append(Track(passed, comb, lines, colours[i], nudges[i], sharing[i]))
+        near = frozenset(
+            k
+            for k, q in enumerate(passes)
+            if k != i and k not in sharing[i] and touching(brief, passed, q)
+        )
+        tracks.append(Track(passed, comb, lines, colours[i], nudges[i], sharing[i], near))
     thick = max((p.nail.d for p in passes), default=0.0)
     tape = brief.rules.station_step
     aside = math.ceil(POINT_OFF_D * thick / tape - EPS) * tape

@@ -22,6 +22,8 @@ def make_up(work: Work) -> None:
         return
     for group in _short_groups(work):
         _one_more(work, group)
+    if _short_groups(work):
+        _spread_out(work)
     most = work.brief.rules.setting_out.gap_most
     if most is not None:
         for group in sorted({t.passed.group for t in work.ready.tracks.tracks}):
@@ -83,6 +85,7 @@ def _line_at(work: Work, track: int, station: float) -> int | None:
     """The line with room whose own nails are farthest from a station; the lower one of equals."""
     strip, limits = work.ready.strip, work.ready.strip.limits
     others, own = work.around(track), work.placed(track)
+    below, aside = work.touching(track), work.ready.tracks.aside
     faces = _other_face(work, track)
     at = np.array([station])
     best: tuple[float, int] | None = None
@@ -91,7 +94,10 @@ def _line_at(work: Work, track: int, station: float) -> int | None:
         offset = work.offset(line)
         if not strip.intervals[line].contain(at)[0]:
             continue
-        if clashes(at, np.array([offset]), others, limits.a1, limits.a2)[0]:
+        here = np.array([offset])
+        if clashes(at, here, others, limits.a1, limits.a2)[0]:
+            continue
+        if clashes(at, here, below, aside, aside)[0]:
             continue
         near = own[0][np.abs(own[1] - offset) < limits.a2 - EPS]
         room = float(np.abs(near - station).min(initial=1e9))
@@ -167,6 +173,27 @@ def _pool(work: Work) -> Array:
                 parts.append(marks)
                 break
     return np.concatenate(parts)
+
+
+def _spread_out(work: Work) -> None:
+    """One nail of each stage, evenly over timber that is too short for their combs.
+
+    The first stage would take the middle and leave no room for the second, though both fit.
+    """
+    free, tracks = work.ready.strip.free, work.ready.tracks
+    low, high = float(free.start[0]), float(free.end[-1])
+    least = tracks.apart * max(1, tracks.colours - 1)
+    if len(free) > 1 or high - low > tracks.tracks[0].comb.step or high - low < least - EPS:
+        return
+    tape = work.brief.rules.station_step
+    work.clear()
+    for k, track in enumerate(tracks.tracks):
+        share = track.colour / (tracks.colours - 1) if tracks.colours > 1 else 0.5
+        exact = low + share * (high - low)
+        for place in (round(exact / tape) * tape, exact):
+            inside = low - EPS <= place <= high + EPS
+            if inside and _stand(work, k, place, Single("more")):
+                break
 
 
 # --- no stretch longer than a published rule allows -------------------------------------------

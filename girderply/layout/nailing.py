@@ -55,11 +55,22 @@ class Work:
             self._placed[key] = station, offset
         return self._placed[key]
 
+    def clear(self) -> None:
+        """Take every run away again."""
+        self.runs = [[] for _ in self.runs]
+        self._placed.clear()
+
     def around(self, track: int) -> tuple[Array, Array]:
         """Stations and offsets of all nails that a nail of this track must keep clear of, mm."""
         near = [track, *sorted(self.ready.tracks.tracks[track].sharing)]
         parts = [self.placed(k) for k in near]
         return np.concatenate([p[0] for p in parts]), np.concatenate([p[1] for p in parts])
+
+    def touching(self, track: int) -> tuple[Array, Array]:
+        """Stations and offsets of nails whose heads or points come near, mm."""
+        parts = [self.placed(k) for k in sorted(self.ready.tracks.tracks[track].touching)]
+        station = np.concatenate([np.zeros(0), *(p[0] for p in parts)])
+        return station, np.concatenate([np.zeros(0), *(p[1] for p in parts)])
 
     def count(self, group: int) -> int:
         """Nails of one stage of the rule."""
