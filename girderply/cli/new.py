@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, cast
 
@@ -15,12 +16,19 @@ from girderply.shapes.webs import PATTERNS
 if TYPE_CHECKING:
     from girderply.jobfile.new import NewOptions
 
-_OWN = ("shape", "span", "out")
+_OWN = ("shape", "span", "form", "out")
 Text = str | None
 
 
 def _option(name: str, words: str) -> Any:
     return typer.Option(name, help=words)
+
+
+class Form(StrEnum):
+    """How the girder is written."""
+
+    SHAPE = "shape"
+    NODES = "nodes"
 
 
 SHAPES = f"Trade name: {', '.join(shapes())}."
@@ -50,6 +58,9 @@ def new(
     number: Annotated[Text, _option("--number", "Job number.")] = None,
     title: Annotated[Text, _option("--title", "Job title.")] = None,
     mark: Annotated[Text, _option("--mark", "The girder's mark.")] = None,
+    form: Annotated[
+        Form, _option("--as", "shape, or nodes: the same girder by nodes and members.")
+    ] = Form.SHAPE,
     out: Annotated[Path | None, _option("--out", "Write to this file, not the terminal.")] = None,
 ) -> None:
     """Start a job file from a shape and a span, with comments and usual values.
@@ -62,6 +73,10 @@ def new(
 
     given = {k: _value(v) for k, v in ctx.params.items() if k not in _OWN and v is not None}
     text = new_job(shape, _value(span), **cast("NewOptions", given))
+    if form is Form.NODES:
+        from girderply.tracing.from_shape import as_nodes
+
+        text, _ = as_nodes(text)
     deliver(text, out, keep=True)
     assumed = parse_job(text).info.assumed
     say(f"ASSUMED {len(assumed)} values that you did not give: {', '.join(assumed)}")

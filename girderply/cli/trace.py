@@ -24,7 +24,10 @@ def _option(name: str, words: str) -> Any:
 def trace(
     ctx: typer.Context,
     drawing: Annotated[
-        Path, typer.Argument(metavar="FILE", help="The drawing or model: .dxf, .ifc, .btlx.")
+        Path,
+        typer.Argument(
+            metavar="FILE", help="A drawing, a model or a job: .dxf, .ifc, .btlx, .toml."
+        ),
     ],
     members: Annotated[
         str,
@@ -58,6 +61,9 @@ def trace(
     the members of a building model (IFC, with girderply[ifc]) or of a saw's file (BTLx); they are
     kept as drawn. Panel points, roles and names are found. What is unclear is refused,
     with what to say; what was guessed stands in the job under assumed, until somebody confirms it.
+
+    A job whose girder is a shape becomes the same job by nodes and members, so that one web may be
+    deeper or panels unequal.
 
     Example: girderply trace G1.dxf --plies 3 --picture G1.svg --out G1.toml
     """

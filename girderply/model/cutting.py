@@ -7,7 +7,7 @@ to, and along the line between two webs where they would overlap (double cut).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
@@ -15,7 +15,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from girderply.jobfile.job import MemberSpec, Point, Role
+from girderply.jobfile.job import MemberSpec, Role
 from girderply.model.frame import Frame, is_end
 from girderply.model.girder import Array
 from girderply.model.lines import (
@@ -127,20 +127,11 @@ def heel_joint(frame: Frame, node: str, chords: list[MemberSpec]) -> Array:
     if not is_end(bottom_spec, node):
         return spot
     bottom = frame.axis(bottom_spec)
-    if bottom_spec.outline is not None:
-        return _within(bottom, bottom_spec.outline, spot)
     top = frame.axis(next(m for m in chords if m.role is Role.TOP_CHORD))
     face = heel_face(bottom, top, frame.butts.get(node, frame.butt), spot)
     inside = face.side(spot) * face.side(bottom.middle) >= 0
     end = bottom.crossing(face)
     return spot if inside or end is None else end
-
-
-def _within(axis: Axis, outline: Sequence[Point], spot: Array) -> Array:
-    """The point of a centreline that is nearest to a spot and still on the timber as drawn."""
-    along = axis.along(np.asarray(outline, float))
-    (at,) = axis.along(spot[np.newaxis])
-    return axis.point + axis.u * float(np.clip(at, along.min(), along.max()))
 
 
 def mitre(a: Axis, b: Axis, node: Array) -> Line:

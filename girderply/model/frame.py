@@ -78,11 +78,29 @@ def frame_from_lists(spec: GirderSpec, butt: float) -> tuple[Frame | None, list[
     if findings:
         return None, findings
     nodes = {n.id: np.array([n.x, n.y], float) for n in spec.nodes}
-    frame = Frame(nodes, spec.members, butt)
+    frame = Frame(nodes, spec.members, butt, _butts_drawn(nodes, spec.members))
     findings = [*_length_faults(frame)]
     if not findings:
         findings = [*_line_faults(frame), *_meeting_faults(frame)]
     return (None if findings else frame), findings
+
+
+def _butts_drawn(nodes: Mapping[str, Array], members: Iterable[MemberSpec]) -> dict[str, float]:
+    """How high the outer faces of bottom chords are that are outlined as really cut, mm."""
+    butts: dict[str, float] = {}
+    for m in members:
+        first, last = nodes[m.nodes[0]], nodes[m.nodes[-1]]
+        corners = np.asarray(m.outline or (), float).reshape(-1, 2)
+        drawn = len(corners) > 2 and bool(np.isfinite(corners).all())
+        if m.role.value != "bottom chord" or not drawn or not np.any(first != last):
+            continue
+        axis = axis_through(first, last, m.depth)
+        along = axis.along(corners)
+        across = np.array([axis.side(p) for p in corners])
+        for node, end in ((m.nodes[0], along.min()), (m.nodes[-1], along.max())):
+            face = across[np.abs(along - end) < SHORTEST]
+            butts[node] = float(face.max() - face.min())
+    return butts
 
 
 def _repeated(ids: Iterable[str]) -> list[str]:

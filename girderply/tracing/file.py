@@ -11,6 +11,7 @@ from girderply.errors import JobError, TraceError
 from girderply.tracing.btlx_in import read_btlx
 from girderply.tracing.drawing import Drawing, Guess, Options, refusal
 from girderply.tracing.dxf_in import read_dxf
+from girderply.tracing.from_shape import as_nodes
 from girderply.tracing.girder import girder_of
 from girderply.tracing.ifc_in import read_ifc
 from girderply.tracing.job_text import all_guesses, job_text
@@ -43,16 +44,19 @@ def trace_file(path: Path, options: Options | None = None) -> Traced:
     """Trace a girder from a drawing or a model.
 
     Args:
-        path: a file of a kind in `READERS`.
+        path: a file of a kind in `READERS`, or a job whose girder is a shape.
         options: what the person says who has the drawing.
 
     Raises:
         TraceError: with every finding: unreadable, unclear, or no girder.
     """
     options = options or Options()
+    if path.suffix.lower() == ".toml":
+        text, lists = as_nodes(read_text(path), str(path.parent))
+        return Traced(text, picture(lists, f"{path.name} by nodes and members"), (), ())
     reader = READERS.get(path.suffix.lower())
     if reader is None:
-        known = ", ".join(sorted(READERS))
+        known = ", ".join(sorted([*READERS, ".toml"]))
         message = f"is none of the kinds that are traced: {known}"
         raise TraceError([refusal("kind", path.name, message)])
     girder = girder_of(reader(path, options), options)
@@ -60,6 +64,13 @@ def trace_file(path: Path, options: Options | None = None) -> Traced:
     _build(text)
     guesses = tuple(all_guesses(girder, options))
     return Traced(text, picture(girder, f"Traced from {path.name}"), guesses, girder.notes)
+
+
+def read_text(path: Path) -> str:
+    """The text of a job file."""
+    from girderply.jobfile.reader import decoded
+
+    return decoded(path.read_bytes(), path.name)
 
 
 def _build(text: str) -> None:

@@ -107,7 +107,6 @@ def _job(options: Options, source: str, guesses: Sequence[Guess]) -> Iterator[st
 
 
 def _girder(girder: TracedGirder, options: Options, size: float) -> Iterator[str]:
-    unit = "in" if size != 1.0 else "mm"
     yield ""
     yield "# The girder: identical plies side by side; ply 1 is at the front face."
     yield "[girder]"
@@ -119,6 +118,18 @@ def _girder(girder: TracedGirder, options: Options, size: float) -> Iterator[str
         boxes = (f"{{ x = {n(b.x, size)}, width = {n(b.width, size)} }}" for b in girder.bearings)
         yield f"bearings = [{', '.join(boxes)}]"
     yield ""
+    yield from lists_text(girder, size)
+    if girder.plates:
+        yield ""
+        yield "# Nail plates, on both faces of every ply."
+        yield "plates = ["
+        yield from (_plate(plate, size) for plate in girder.plates)
+        yield "]"
+
+
+def lists_text(girder: TracedGirder, size: float) -> Iterator[str]:
+    """Nodes and members as the lines of a job file; `size` is mm in one unit of the job."""
+    unit = "in" if size != 1.0 else "mm"
     yield f"# Panel points: x from the left end, y up, in {unit}."
     yield "nodes = ["
     for p in girder.nodes:
@@ -131,12 +142,6 @@ def _girder(girder: TracedGirder, options: Options, size: float) -> Iterator[str
         outline = () if girder.blank else girder.outlines.get(m.id, ())
         yield from _member(m, outline, size)
     yield "]"
-    if girder.plates:
-        yield ""
-        yield "# Nail plates, on both faces of every ply."
-        yield "plates = ["
-        yield from (_plate(plate, size) for plate in girder.plates)
-        yield "]"
 
 
 def _plate(plate: PlateSpec, size: float) -> str:
