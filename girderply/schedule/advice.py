@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from girderply import catalogue
 from girderply.catalogue.types import Nail, Screw
@@ -15,6 +15,7 @@ from girderply.layout.nail_choice import nail_findings
 from girderply.layout.region import clip
 from girderply.layout.stages import plan_steps
 from girderply.schedule.design import Designed, design
+from girderply.schedule.plies import ply_results, with_computed
 from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import joined, phrase
@@ -54,15 +55,46 @@ def _finding(code: str, where: str, text: str) -> Finding:
     return Finding(code, Severity.NOTE, where, text, tip=phrase("finding.engineer"))
 
 
-def carries(brief: Brief) -> Designed | None:
-    """The design of a changed job, or None where it does not pass the loads on.
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A changed girder that passes every load from ply to ply: the whole design of it.
 
-    Splitting under a bracket is another matter, with advice of its own.
+    Attributes:
+        layout: as it would be made.
+        failed: ids of the checks that fail all the same, the hardest first; splitting, say.
     """
-    designed = design(brief, trial=True)
+
+    layout: Layout
+    failed: tuple[str, ...]
+
+
+def carries(brief: Brief) -> Tried | None:
+    """The whole design of a changed job, or None where it does not pass the loads on.
+
+    A trial says quickly that a change is of no use; what it does not refuse is designed to the
+    end, with the forces of the plies on their springs, before anything is said of it.
+    """
+    if _refused(design(brief, trial=True)):
+        return None
+    designed = design(brief)
+    designed = with_computed(brief, designed, ply_results(brief, designed.layout).found)
+    if _refused(designed):
+        return None
+    failed = sorted((c for c in designed.checks if not c.ok), key=lambda c: -c.utilisation)
+    return Tried(designed.layout, tuple(c.id for c in failed))
+
+
+def _refused(designed: Designed) -> bool:
     faults = [f for f in designed.layout.findings if f.severity is Severity.ERROR]
-    short = any(not c.ok for c in designed.checks if c.interface)
-    return None if faults or short else designed
+    return bool(faults) or any(not c.ok for c in designed.checks if c.interface)
+
+
+def _proposal(where: str, text: str, done: Tried) -> Finding:
+    """What a change would do: carry every load, or only pass it on while other checks fail."""
+    if not done.failed:
+        return _finding("would-work", where, phrase("finding.would_carry", change=text))
+    left = {"n": len(done.failed), "hardest": done.failed[0]}
+    return _finding("would-pass", where, phrase("finding.would_pass", change=text, **left))
 
 
 def _nails(brief: Brief) -> Iterator[Finding]:
@@ -78,7 +110,7 @@ def _nails(brief: Brief) -> Iterator[Finding]:
                 "finding.would_nail",
                 nail=nail.key, now=brief.nail.key, count=_count(done.layout),
             )  # fmt: skip
-            yield _finding("would-work", "fastening.nail", text)
+            yield _proposal("fastening.nail", text, done)
             return
 
 
@@ -120,12 +152,10 @@ def _reach(brief: Brief) -> Iterator[Finding]:
         loads = tuple(
             replace(x, plies_reached=max(x.plies_reached, reached)) for x in brief.girder.loads
         )
-        if carries(replace(brief, girder=replace(brief.girder, loads=loads))) is not None:
-            yield _finding(
-                "would-work",
-                "loads.plies_reached",
-                phrase("finding.would_reach", plies=reached, what=what),
-            )
+        done = carries(replace(brief, girder=replace(brief.girder, loads=loads)))
+        if done is not None:
+            text = phrase("finding.would_reach", plies=reached, what=what)
+            yield _proposal("loads.plies_reached", text, done)
             return
 
 
@@ -136,11 +166,8 @@ def _bolts(brief: Brief) -> Iterator[Finding]:
     done = carries(replace(brief, job=replace(brief.job, fastening=fastening)))
     if done is not None:
         count = int((done.layout.fasteners.kind == "bolt").sum())
-        yield _finding(
-            "would-work",
-            "fastening.transfer_by",
-            phrase("finding.would_bolt", bolt=brief.bolt.key, count=count),
-        )
+        text = phrase("finding.would_bolt", bolt=brief.bolt.key, count=count)
+        yield _proposal("fastening.transfer_by", text, done)
 
 
 def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
