@@ -201,9 +201,10 @@ def test_advice_names_what_was_tried_and_a_thinner_nail_for_a_short_point():
     schedule = build(nail="6.0 x 90", loads=load)
     tip = next(f.tip for f in schedule.findings if f.code == "nail-too-short")
     assert "thinner" in tip
-    assert any(
-        f.where == "fastening.nail" for f in schedule.findings if f.code == "would-work"
-    ) or ("nails of the catalogue" in " ".join(f.message for f in schedule.findings))
+    said = ("would-work", "would-pass")  # the other ply splits all the same, which is said
+    assert any(f.where == "fastening.nail" for f in schedule.findings if f.code in said) or (
+        "nails of the catalogue" in " ".join(f.message for f in schedule.findings)
+    )
 
 
 def test_ids_of_loads_with_dots_are_never_taken_apart():
