@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import os
 import shutil
 import socket
 import tempfile
@@ -22,6 +24,8 @@ if TYPE_CHECKING:
     import uvicorn
 
 LOOPBACK: Final = "127.0.0.1"
+FIRST_PORT: Final = 20_000
+PORTS: Final = 12_000  # below those that systems hand out for a moment
 
 
 @contextmanager
@@ -32,6 +36,8 @@ def opened(port: int) -> Iterator[socket.socket]:
         OutputError: the port is taken or not allowed.
     """
     found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    if os.name == "posix":  # a port that a desk has just left is free; elsewhere it means more
+        found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         found.bind((LOOPBACK, port))
     except (OSError, OverflowError) as fault:
@@ -42,6 +48,20 @@ def opened(port: int) -> Iterator[socket.socket]:
         ) from fault
     with found:
         yield found
+
+
+def own_port(folder: Folder) -> int:
+    """The port that a folder always has, so that what a browser kept for it is found again.
+
+    Where that is taken, by another desk of the folder for one, 0: any that is free.
+    """
+    digest = hashlib.sha256(str(folder.root).encode("utf-8", "surrogateescape")).digest()
+    wish = FIRST_PORT + int.from_bytes(digest[:4]) % PORTS
+    try:
+        with opened(wish):
+            return wish
+    except OutputError:
+        return 0
 
 
 def serve(
@@ -66,7 +86,7 @@ def serve(
     import uvicorn
 
     place = Folder.at(folder)
-    with opened(port) as found:
+    with opened(port or own_port(place)) as found:
         known = Secrets(found.getsockname()[1])
         desk = Desk(place, known, deliver)
         server = uvicorn.Server(config(make_app(desk, all_routes)))

@@ -63,6 +63,7 @@ function typed(path, f, value) {
       if (e.key === 'Escape') { node.value = textOf(f.kind, valueAt(path)); delete node.dataset.dirty; clearTimeout(timer); }
     },
   });
+  node.commit = commit;
   function commit() {
     clearTimeout(timer);
     if (!node.dataset.dirty) return;
@@ -87,13 +88,14 @@ export function fieldOf(path, f) {
   const faults = faultsAt(path);
   const input = f.kind === 'choice' || f.kind === 'yes' ? chosen(path, f, value) : typed(path, f, value);
   const help = `h:${path.join('/')}`;
-  input.setAttribute('aria-describedby', help);
+  input.setAttribute('aria-describedby', `e${help} ${help}`);
   if (faults.length) input.setAttribute('aria-invalid', 'true');
   const example = f.examples.length ? say('such_as', { examples: f.examples.map((e) => textOf(f.kind, e)).join(', ') }) : '';
   return el('div', { class: `field${faults.length ? ' wrong' : ''}` },
     el('label', { for: idOf(path) }, f.label, el('span', { class: 'soft' }, unitOf(f))),
     input,
-    el('p', { id: help, class: 'help' }, ...faults.map((x) => el('strong', {}, [x.message, x.tip].filter(Boolean).join(' '))), [f.help, example].filter(Boolean).join(' ')));
+    el('p', { id: `e${help}`, class: 'fault' }, faults.map((x) => [x.message, x.tip].filter(Boolean).join(' ')).join(' ')),
+    el('p', { id: help, class: 'help' }, [f.help, example].filter(Boolean).join(' ')));
 }
 
 /** All fields of the table at a path. */

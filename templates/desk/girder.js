@@ -59,7 +59,7 @@ const desk = {
     byId(`plate-${split(thing)[1]}`)?.classList.add('here');
   },
 
-  redraw() { keepingCursor(() => drawSlip(desk)); drawSteps(desk); },
+  redraw() { whenFree('slip', () => { keepingCursor(() => drawSlip(desk)); drawSteps(desk); }); },
   compare(scene, said) { desk.sheet.compare(scene, said); },
   todo(places) { desk.sheet.todo(places); },
   movedPlate,
@@ -151,16 +151,37 @@ function widen(yes) {
   head();
 }
 
+let pressed = false;
+const later = new Map();
+
+/** Draws now, or once the mouse is let go: what is under it must not change between. */
+function whenFree(what, draw) {
+  if (pressed) later.set(what, draw);
+  else draw();
+}
+
+function released() {
+  pressed = false;
+  setTimeout(() => {
+    if (pressed) return;
+    const draws = [...later.values()];
+    later.clear();
+    draws.forEach((d) => d());
+  });
+}
+
 /** Draws the bench anew and leaves the cursor where it was. */
 function keepingCursor(draw) {
   const held = document.activeElement;
   const { id } = held;
   const typing = held.tagName === 'INPUT' && held.dataset.dirty ? held.value : null;
   const range = held.tagName === 'INPUT' && held.type === 'text' ? [held.selectionStart, held.selectionEnd] : null;
+  const among = () => [...byId('slip').querySelectorAll('button, input, select, textarea, a')];
+  const place = byId('slip').contains(held) ? among().indexOf(held) : -1;
   draw();
-  if (!id || document.activeElement.id === id) return;
-  const again = byId(id);
-  if (!again) return;
+  if (document.activeElement !== document.body && document.activeElement.id === id) return;
+  const again = (id && byId(id)) || (place >= 0 ? among()[Math.min(place, among().length - 1)] : null);
+  if (!again || again === document.activeElement) return;
   again.focus({ preventScroll: true });
   if (typing !== null) { again.value = typing; again.dataset.dirty = '1'; again.dispatchEvent(new Event('input')); }
   if (range) again.setSelectionRange(...range);
@@ -171,9 +192,11 @@ function all(state) {
   desk.sheet.take(state.scene);
   if (desk.selected && desk.scene() && !desk.sheet.outline(desk.selected)) desk.selected = null;
   desk.pins();
-  head();
-  drawSteps(desk);
-  keepingCursor(() => { drawSlip(desk); drawNotes(desk); });
+  whenFree('all', () => {
+    head();
+    drawSteps(desk);
+    keepingCursor(() => { drawSlip(desk); drawNotes(desk); });
+  });
   document.documentElement.dataset.turn = state.turn;
 }
 
@@ -198,6 +221,9 @@ function main() {
   onState(all);
   all(DATA.state);
   document.addEventListener('keydown', keys);
+  addEventListener('pointerdown', () => { pressed = true; }, true);
+  for (const end of ['pointerup', 'pointercancel']) addEventListener(end, released, true);
+  addEventListener('blur', released); // of the window, not of what is in it
   dropping(desk);
   begin();
 }

@@ -43,7 +43,8 @@ export function snapped(thing, dx, dy) {
   return [Math.round(dx / s) * s, kind === 'joint' ? Math.round(dy / s) * s : 0];
 }
 
-const onGrid = (mm, by) => { const s = step(); return Math.round((mm + by) / s) * s; };
+/** A length moved by so much, on the steps of the tape. */
+export const onGrid = (mm, by) => { const s = step(); return Math.round((mm + by) / s) * s; };
 
 export function moved(thing, dx, dy, desk) {
   const [kind, name] = split(thing);

@@ -23,6 +23,7 @@ export async function post(address, body) {
   const answer = await fetch(address, {
     method: 'POST',
     credentials: 'same-origin',
+    keepalive: !bytes && JSON.stringify(body).length < 50_000, // a change outlives its page
     headers: { 'Content-Type': bytes ? 'application/octet-stream' : 'application/json' },
     body: bytes ? body : JSON.stringify(body),
   });

@@ -33,7 +33,8 @@ async function fill(names, boxes) {
 
 // --- a new girder ---------------------------------------------------------------------------
 
-const wish = { kind: 'howe', span: '', pitch: '', plies: '2', mark: '', number: '', units: 'metric' };
+const USUAL = { metric: '9.6 m', imperial: '32 ft' };
+const wish = { kind: 'howe', span: USUAL.metric, pitch: '', plies: '2', mark: '', number: '', units: 'metric' };
 let turn = 0;
 
 function starter() {
@@ -41,8 +42,31 @@ function starter() {
   const kinds = el('div', { class: 'shapes', role: 'radiogroup', 'aria-label': say('new_shape') });
   const field = (key, label, example) => el('label', { class: 'field' }, el('span', {}, label),
     el('input', { name: key, placeholder: example, value: wish[key], autocomplete: 'off', oninput: (e) => { wish[key] = e.target.value.trim(); look(); } }));
+  const spans = el('div', { class: 'stepper' },
+    button('−', () => stepped(-1), { 'aria-label': say('new_shorter') }),
+    el('input', { name: 'span', id: 'span', value: wish.span, autocomplete: 'off', oninput: (e) => { wish.span = e.target.value.trim(); look(); } }),
+    button('+', () => stepped(1), { 'aria-label': say('new_longer') }));
+
+  /** A little longer or shorter, where the span is a number and a unit. */
+  function stepped(by) {
+    const found = /^(\d+(?:\.\d+)?)\s*(mm|m|ft|in)?$/.exec(wish.span);
+    if (!found) return;
+    const unit = found[2] ?? (wish.units === 'metric' ? 'mm' : 'in');
+    const step = { mm: 100, m: 0.1, ft: 0.5, in: 6 }[unit];
+    wish.span = `${+(Number(found[1]) + by * step).toFixed(2)} ${unit}`;
+    form.querySelector('#span').value = wish.span;
+    look();
+  }
+
+  function united(value) {
+    if (wish.span === USUAL.metric || wish.span === USUAL.imperial) {
+      wish.span = USUAL[value];
+      form.querySelector('#span').value = wish.span;
+    }
+  }
+
   const choice = (key, label, values) => el('label', { class: 'field' }, el('span', {}, label),
-    el('select', { name: key, onchange: (e) => { wish[key] = e.target.value; look(); } },
+    el('select', { name: key, onchange: (e) => { wish[key] = e.target.value; if (key === 'units') united(wish.units); look(); } },
       ...values.map(([v, said]) => el('option', { value: v, selected: wish[key] === v }, said))));
   let timer = 0;
 
@@ -78,7 +102,7 @@ function starter() {
   const form = el('form', { class: 'starter', onsubmit: keep },
     el('h2', {}, say('new_girder')), kinds,
     el('div', { class: 'fields' },
-      field('span', say('new_span'), '9.6 m'), field('pitch', say('new_pitch'), '22.5 deg'),
+      el('div', { class: 'field' }, el('label', { for: 'span' }, say('new_span')), spans), field('pitch', say('new_pitch'), '22.5 deg'),
       choice('plies', say('new_plies'), ['2', '3', '4', '5', '6'].map((n) => [n, n])),
       field('mark', say('new_mark'), 'G1'), field('number', say('new_number'), 'RH-014'),
       choice('units', say('new_units'), [['metric', say('units_metric')], ['imperial', say('units_imperial')]])),

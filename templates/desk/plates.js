@@ -4,7 +4,7 @@ import { button, el, say } from '/static/dom.js';
 import { fault, post } from '/static/net.js';
 import { edit, home, store, take, valueAt } from '/static/store.js';
 import { fills } from '/static/bench.js';
-import { length, mmOf } from '/static/moving.js';
+import { length, mmOf, onGrid } from '/static/moving.js';
 import { split } from '/static/sheet.js';
 
 const SIZES = ['width', 'height', 'dx', 'dy'];
@@ -21,8 +21,8 @@ async function put(row, changed) {
 export function movedPlate(joint, dx, dy) {
   const row = store.state.plates.find((p) => p.joint === joint);
   if (!row) return;
-  const by = (key, d) => length((mmOf(row[key]) ?? 0) + d);
-  put(row, { dx: by('dx', dx), dy: by('dy', dy) });
+  const by = (key, d) => (d ? { [key]: length(onGrid(mmOf(row[key]) ?? 0, d)) } : {});
+  put(row, { ...by('dx', dx), ...by('dy', dy) });
 }
 
 function cell(row, key) {

@@ -11,7 +11,7 @@ export function sketch(scene, said, loads = []) {
   const deep = loads.length ? (x1 - x0) * 0.035 : 0;
   const box = [x0 - pad, -(y1 + pad), x1 - x0 + 2 * pad, y1 - y0 + 2 * pad + deep + pad * 2];
   const arrow = (x) => `M${x} ${-(y0 - pad * 0.4)}V${-(y0 - deep - pad * 0.4)}`;
-  return svg('svg', { viewBox: box.join(' '), class: 'sketch', role: 'img', 'aria-label': said },
+  return svg('svg', { viewBox: box.join(' '), class: 'sketch', ...(said ? { role: 'img', 'aria-label': said } : { 'aria-hidden': 'true' }) },
     svg('g', { transform: 'scale(1 -1)' },
       ...scene.members.map((m) => svg('path', { d: closed(m.outline), class: 'timber' })),
       ...scene.plates.map((p) => svg('path', { d: closed(p.outline), class: 'plate' }))),

@@ -107,11 +107,18 @@ export async function look(force = false) {
   }
 }
 
+/** Whether a change that was kept is not in the file yet. */
+function missing(body) {
+  if (body.do === 'text') return body.text !== store.state.text;
+  return body.edits.some((e) => JSON.stringify(valueAt(e.path) ?? null) !== JSON.stringify(e.do === 'drop' ? null : e.value));
+}
+
 /** Begins to look for changes, and offers what was typed and never arrived. */
 export async function begin() {
   setInterval(() => { if (!document.hidden || store.offline) look(); }, 1000);
-  const typed = JSON.parse(localStorage.getItem(KEPT) ?? '[]');
-  if (!typed.length) return;
+  addEventListener('pagehide', () => document.querySelectorAll('[data-dirty], #whole-text').forEach((n) => n.commit?.()));
+  const typed = JSON.parse(localStorage.getItem(KEPT) ?? '[]').filter(missing);
+  if (!typed.length) { localStorage.removeItem(KEPT); return; }
   const wanted = await ask(say('left_over'), [say('left_over_what', { n: typed.length })],
     [['take', say('left_over_take')], ['drop', say('left_over_drop')]]);
   localStorage.removeItem(KEPT);

@@ -32,6 +32,7 @@ export function textStep(_, box) {
     oninput: () => { clearTimeout(timer); timer = setTimeout(() => { timer = 0; commit(); }, 700); },
     onchange: () => { timer = 0; commit(); },
   });
+  area.commit = () => { timer = 0; commit(); };
   area.value = store.state.text;
   return [el('p', { class: 'soft' }, say('text_is_file', { name: store.state.name })), area];
 }

@@ -87,9 +87,9 @@ class Served:
 
 
 @contextmanager
-def served(folder: Path) -> Iterator[Served]:
+def served(folder: Path, port: int = 0) -> Iterator[Served]:
     """Serve a folder while the block runs."""
-    with opened(0) as found:
+    with opened(port) as found:
         desk = Desk(Folder.at(folder), Secrets(found.getsockname()[1]), write_delivery)
         server = uvicorn.Server(config(make_app(desk, all_routes)))
         found.listen(64)

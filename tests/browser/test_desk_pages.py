@@ -1,0 +1,197 @@
+"""The desk's pages in a real Chromium: every size, other eyes and hands, and what goes wrong."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from desk_hands import Hands, axe, hands
+from desk_server import Served, served
+from playwright.sync_api import Browser
+
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_jobs"
+G1 = "/girder/g1.toml"
+STEPS = ("girder", "plates", "loads", "fastening", "papers", "inspection", "text")
+
+# What is cut off or too small for a finger: elements that people press or type into.
+SMALL = """() => [...document.querySelectorAll('button, select, input, textarea, a, summary')]
+  .filter((n) => n.checkVisibility() && !n.classList.contains('unseen'))
+  .map((n) => [n, n.getBoundingClientRect()])
+  .filter(([, b]) => b.width > 0 && (b.height < 40 || b.width < 40))
+  .map(([n, b]) => `${n.tagName} ${n.id || n.textContent.slice(0, 20)} ${b.width} x ${b.height}`)"""
+SCALE = (
+    "Number(/matrix.([^ ]+)/.exec(document.querySelector('.world').getAttribute('transform'))[1])"
+)
+WIDE = "() => document.documentElement.scrollWidth > innerWidth"
+
+
+@pytest.fixture
+def desk(tmp_path) -> Iterator[Served]:
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    shutil.copy(SAMPLES / "two-ply-howe.toml", folder / "g1.toml")
+    with served(folder) as found:
+        yield found
+
+
+def open_girder(h: Hands, desk: Served) -> None:
+    h.page.goto(f"{desk.known.origin}{G1}")
+    h.settled()
+
+
+@pytest.mark.parametrize(
+    ("size", "light", "language"),
+    [("small", "light", "fr-FR"), ("large", "dark", "en-GB"), ("tablet", "dark", "fr-FR")],
+)
+def test_every_page_fits_and_axe_finds_nothing_serious(browser, desk, size, light, language):
+    with hands(browser, desk, size, language, light) as h:
+        h.page.locator(".card .sketch").wait_for()
+        h.page.locator(".shape svg").first.wait_for()
+        assert h.js("document.documentElement.lang") == language[:2]
+        assert axe(h.page) == []
+        assert h.js(SMALL) == []
+        open_girder(h, desk)
+        for step in STEPS:
+            h.click(f"#step-{step}")
+            assert h.js(WIDE) is False, step
+            assert h.js(SMALL) == [], step
+            assert axe(h.page) == [], step
+        assert h.said == []
+
+
+def test_wrong_input_in_every_field_is_said_and_can_be_taken_back(browser: Browser, desk: Served):
+    """Each text field of the job gets nonsense at once; all come back by as many undos."""
+    before = (desk.folder / "g1.toml").read_text()
+    with hands(browser, desk) as h:
+        open_girder(h, desk)
+        fields = h.js("[...document.querySelectorAll('#slip input')].map((n) => n.id)")
+        assert len(fields) > 20
+        wrong = []
+        for name in fields[:: max(1, len(fields) // 12)]:
+            turn = h.turn()
+            h.page.locator(f'[id="{name}"]').fill("\u2603 <b>")
+            h.press("Enter")
+            h.next_turn(turn)
+            wrong += [name] if h.js("(i) => !!document.getElementById(i).ariaInvalid", name) else []
+        assert h.page.locator("#verdict.unread").count() == 1
+        assert h.page.locator("#stale").is_visible(), "the last girder stays, and is said to be old"
+        assert len(wrong) >= 6
+        while h.js("!document.getElementById('back').disabled"):
+            turn = h.turn()
+            h.click("#back")
+            h.next_turn(turn)
+        assert h.page.locator("#verdict.good").count() == 1
+        assert h.said == []
+    assert (desk.folder / "g1.toml").read_text() == before
+
+
+def test_a_finding_puts_the_cursor_into_its_field(browser: Browser, desk: Served):
+    with hands(browser, desk) as h:
+        open_girder(h, desk)
+        h.page.locator('[id="f:girder/shape/span"]').fill("9.6 furlongs")
+        turn = h.turn()
+        h.press("Enter")
+        h.next_turn(turn)
+        h.click("#step-loads")
+        h.click("#finding-1")
+        assert h.js("document.activeElement.id") == "f:girder/shape/span"
+        assert h.page.locator("#step-girder[aria-current]").count() == 1
+
+
+def test_things_move_by_mouse_and_by_arrow_keys(browser: Browser, desk: Served):
+    with hands(browser, desk) as h:
+        open_girder(h, desk)
+        plate = h.page.locator('[data-thing="joint:J9"]')
+        plate.click()
+        box = plate.bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 3
+        turn = h.turn()
+        h.page.mouse.move(x, y)
+        h.page.mouse.down()
+        h.page.mouse.move(x + 30, y, steps=5)
+        h.page.mouse.up()
+        h.next_turn(turn)
+        first = desk.get(f"{G1}/state").data["plates"]
+        moved = next(p for p in first if p["joint"] == "J9")
+        assert moved["assumed"] is False
+        assert float(moved["dx"].split()[0]) > 100
+        assert float(moved["dx"].split()[0]) % 5 == 0
+        h.page.locator('[data-thing="load:0"]').first.click()
+        h.page.locator("#picture").focus()
+        turn = h.turn()
+        h.press("ArrowRight")
+        h.next_turn(turn)
+        load = desk.get(f"{G1}/state").data["data"]["loads"][0]
+        assert (load["at"], load["to"]) == ("605 mm", "9005 mm")
+
+
+def test_two_pages_of_one_girder_show_the_same(browser: Browser, desk: Served):
+    with hands(browser, desk) as h, hands(browser, desk) as other:
+        open_girder(h, desk)
+        open_girder(other, desk)
+        h.page.locator('[id="f:girder/quantity"]').fill("5")
+        h.press("Enter")
+        field = other.page.locator('[id="f:girder/quantity"]')
+        other.page.wait_for_function(
+            "() => document.getElementById('f:girder/quantity').value === '5'"
+        )
+        assert field.input_value() == "5"
+        (desk.folder / "g1.toml").write_text(
+            (desk.folder / "g1.toml").read_text().replace('mark = "G1"', 'mark = "G1-X"')
+        )
+        other.page.locator("h1:has-text('G1-X')").wait_for()
+        h.page.locator("h1:has-text('G1-X')").wait_for()
+
+
+def test_what_was_typed_survives_a_reload_in_the_middle(browser: Browser, desk: Served):
+    with hands(browser, desk) as h:
+        open_girder(h, desk)
+        h.page.locator('[id="f:job/client"]').press_sequentially("X")
+        h.page.reload()
+        h.settled()
+        h.page.wait_for_timeout(300)
+        if h.page.locator("dialog").count():
+            h.click("dialog button.main")
+        h.page.wait_for_function(
+            "() => document.getElementById('f:job/client').value.includes('X')"
+        )
+    assert 'client = "XRivermouth' in (desk.folder / "g1.toml").read_text()
+
+
+def test_what_was_typed_survives_a_killed_server(browser: Browser, tmp_path):
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    shutil.copy(SAMPLES / "two-ply-howe.toml", folder / "g1.toml")
+    context = browser.new_context()
+    page = context.new_page()
+    with served(folder) as desk:
+        port = desk.known.port
+        page.goto(desk.known.address)
+        page.goto(f"{desk.known.origin}{G1}")
+        page.wait_for_function("() => document.documentElement.dataset.painted")
+    page.locator('[id="f:girder/quantity"]').fill("7")
+    page.keyboard.press("Enter")
+    page.locator(".offline").wait_for()
+    assert "quantity = 2" in (folder / "g1.toml").read_text()
+    with served(folder, port) as desk:
+        page.goto(desk.known.address)
+        page.goto(f"{desk.known.origin}{G1}")
+        page.locator("dialog button.main").click()
+        page.wait_for_function("() => document.getElementById('f:girder/quantity').value === '7'")
+    assert "quantity = 7" in (folder / "g1.toml").read_text()
+    context.close()
+
+
+def test_a_zoomed_drawing_shows_a_hands_width(browser: Browser, desk: Served):
+    with hands(browser, desk) as h:
+        open_girder(h, desk)
+        h.page.locator("#picture").focus()
+        h.press("+", 14)
+        width = h.js("document.getElementById('picture').clientWidth")
+        scale = h.js(SCALE)
+        assert width / scale <= 200, "mm across the drawing"
+        h.click("#face-back")
+        h.page.wait_for_function(f"() => ({SCALE}) < 0")
+        assert h.js(SCALE) == pytest.approx(-scale)

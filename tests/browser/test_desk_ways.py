@@ -1,0 +1,99 @@
+"""From nothing to issued papers in a real Chromium: by mouse alone, by keyboard alone, counted."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from desk_hands import hands
+from desk_server import Served, served
+from playwright.sync_api import Browser
+
+
+@pytest.fixture
+def desk(tmp_path) -> Iterator[Served]:
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    with served(folder) as found:
+        yield found
+
+
+def issued(folder: Path) -> dict[str, object]:
+    """The one line of the register, and that its pack is there."""
+    register = next(folder.glob("issued/*/register.jsonl"))
+    entry = json.loads(register.read_text().splitlines()[0])
+    packs = [p for p in register.parent.iterdir() if (p / "pack.pdf").is_file()]
+    assert len(packs) == 1
+    assert (packs[0] / "tick-off.html").is_file()
+    return entry
+
+
+def test_mouse_only_from_nothing_to_issued_papers(browser: Browser, desk: Served):
+    """Nothing is typed: shape and span are picked, plates and assumptions looked at, issued."""
+    with hands(browser, desk) as h:
+        h.click(".shape:has-text('fink')")
+        for _ in range(4):
+            h.click("[aria-label='A little shorter']")
+        h.page.locator(".preview svg").wait_for()
+        h.click("text=Put it on the desk")
+        h.page.wait_for_selector("#steps")
+        h.settled()
+        h.click("#step-plates")
+        h.click("#step-loads")
+        h.click("#step-papers")
+        while h.page.locator("#ledger button").count():
+            before = h.turn()
+            h.click("#ledger button")
+            h.next_turn(before)
+        h.click("#issue")
+        h.click("dialog button.main")
+        h.page.wait_for_selector("#word:has-text('Issued into')", timeout=120_000)
+        assert h.said == []
+        assert {u.split("/")[2] for u in h.asked} == {desk.known.host}
+        assert h.keys == 0
+        assert h.clicks <= 34  # twenty of them take over what girderply new has assumed
+        print(f"mouse only: {h.clicks} clicks")
+    assert issued(desk.folder)["for_assembly"] is True
+
+
+def test_keyboard_only_from_nothing_to_issued_papers(browser: Browser, desk: Served):
+    """No click: the shape by an arrow key, the span typed, a load hung in words, issued."""
+    with hands(browser, desk) as h:
+        h.tab_to("input[name=kind]")
+        h.press("ArrowRight")
+        h.tab_to("#span")
+        h.press("Control+a")
+        h.type("8.4 m")
+        h.press("Enter")
+        h.page.wait_for_selector("#steps")
+        h.settled()
+        h.press("Alt+3")
+        h.tab_to("#hang")
+        h.type("at 4200, back, 2 kN + 1 kN")
+        h.page.wait_for_selector("#hang-keep:not([disabled])")
+        before = h.turn()
+        h.press("Control+Enter")
+        h.next_turn(before)
+        h.press("Escape")
+        h.js("document.activeElement.blur()")
+        h.press("Alt+5")
+        while h.page.locator("#ledger button").count():
+            before = h.turn()
+            h.tab_to("#ledger button")
+            h.press("Enter")
+            h.next_turn(before)
+        h.tab_to("#issue")
+        h.press("Enter")
+        h.page.wait_for_selector("dialog[open]")
+        h.press("Enter")
+        h.page.wait_for_selector("#word:has-text('Issued into')", timeout=120_000)
+        assert h.said == []
+        assert h.clicks == 0
+        assert h.keys <= 160
+        print(f"keyboard only: {h.keys} keys")
+    assert issued(desk.folder)["for_assembly"] is True
+    text = next(desk.folder.glob("*.toml")).read_text()
+    assert 'span = "8.4 m"' in text
+    assert 'face = "back"' in text
