@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -25,9 +26,7 @@ def trace(
     ctx: typer.Context,
     drawing: Annotated[
         Path,
-        typer.Argument(
-            metavar="FILE", help="A drawing, a model or a job: .dxf, .ifc, .btlx, .toml."
-        ),
+        typer.Argument(metavar="FILE", help="A drawing, a model, tables or a job."),
     ],
     members: Annotated[
         str,
@@ -50,6 +49,9 @@ def trace(
     units: Annotated[str, _option("--units", "metric or imperial; for all of the job.")] = "metric",
     number: Annotated[str, _option("--number", "Job number.")] = "",
     mark: Annotated[str, _option("--mark", "The girder's mark.")] = "",
+    loads: Annotated[
+        Path | None, _option("--loads", "Table of the loads: .csv, or a workbook's sheet loads.")
+    ] = None,
     picture: Annotated[
         Path | None, _option("--picture", "Draw what was taken for what (SVG).")
     ] = None,
@@ -62,6 +64,9 @@ def trace(
     kept as drawn. Panel points, roles and names are found. What is unclear is refused,
     with what to say; what was guessed stands in the job under assumed, until somebody confirms it.
 
+    Tables are a workbook with sheets nodes, members, plates, bearings and loads, or a folder with
+    nodes.csv, members.csv and so on; columns are named as the job file names its keys.
+
     A job whose girder is a shape becomes the same job by nodes and members, so that one web may be
     deeper or panels unequal.
 
@@ -70,9 +75,12 @@ def trace(
     from girderply.exchange.atomic import write_text
     from girderply.tracing.drawing import Options
     from girderply.tracing.file import trace_file
+    from girderply.tracing.tables_in import read_loads
 
-    own = ("drawing", "picture", "out")
+    own = ("drawing", "loads", "picture", "out")
     options = Options(**{k: v for k, v in ctx.params.items() if k not in own and v is not None})
+    if loads is not None:
+        options = replace(options, loads=read_loads(loads))
     with working(f"Tracing {drawing.name}"):
         made = trace_file(drawing, options)
     deliver(made.text, out, keep=True)

@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
 from girderply.errors import JobError, TraceError
+from girderply.jobfile.job import MemberSpec, NodeSpec
+from girderply.model.girder import Girder
 from girderply.tracing.btlx_in import read_btlx
 from girderply.tracing.drawing import Drawing, Guess, Options, refusal
 from girderply.tracing.dxf_in import read_dxf
 from girderply.tracing.from_shape import as_nodes
 from girderply.tracing.girder import girder_of
 from girderply.tracing.ifc_in import read_ifc
-from girderply.tracing.job_text import all_guesses, job_text
+from girderply.tracing.job_text import all_guesses, job_text, table_text
 from girderply.tracing.picture import picture
+from girderply.tracing.tables_in import lists_of, loads_text, read_tables
+from girderply.tracing.traced import TracedGirder
 
 Reader = Callable[[Path, Options], Drawing]
+TABLES: Final = (".csv", ".xlsx", ".ods", ".xls")
 READERS: Final[dict[str, Reader]] = {
     ".dxf": lambda path, _: read_dxf(path),
     ".btlx": read_btlx,
@@ -54,16 +59,37 @@ def trace_file(path: Path, options: Options | None = None) -> Traced:
     if path.suffix.lower() == ".toml":
         text, lists = as_nodes(read_text(path), str(path.parent))
         return Traced(text, picture(lists, f"{path.name} by nodes and members"), (), ())
+    if path.is_dir() or path.suffix.lower() in TABLES:
+        return _of_tables(path, options)
     reader = READERS.get(path.suffix.lower())
     if reader is None:
-        known = ", ".join(sorted([*READERS, ".toml"]))
+        known = ", ".join(sorted([*READERS, *TABLES, ".toml"]))
         message = f"is none of the kinds that are traced: {known}"
         raise TraceError([refusal("kind", path.name, message)])
     girder = girder_of(reader(path, options), options)
     text = job_text(girder, options, path.name)
-    _build(text)
+    built(text)
     guesses = tuple(all_guesses(girder, options))
     return Traced(text, picture(girder, f"Traced from {path.name}"), guesses, girder.notes)
+
+
+def _of_tables(path: Path, options: Options) -> Traced:
+    tables = read_tables(path)
+    loads = options.loads or loads_text(tables.get("loads", []))
+    options = replace(options, loads=loads)
+    text = table_text(lists_of(tables), options, path.name)
+    girder = built(text)
+    guesses = tuple(all_guesses(TracedGirder((), ()), options))
+    return Traced(text, picture(shown_as(girder), f"Tables of {path.name}"), guesses, ())
+
+
+def shown_as(girder: Girder) -> TracedGirder:
+    """A girder that was built, for its picture."""
+    at = {j.id: NodeSpec(j.id, j.x, j.y) for j in girder.joints}
+    members = tuple(MemberSpec(m.id, m.role, m.joints, m.depth) for m in girder.members)
+    outlines = {m.id: tuple((float(x), float(y)) for x, y in m.outline) for m in girder.members}
+    bearings = girder.bearings
+    return TracedGirder(tuple(at.values()), members, (), bearings, outlines)
 
 
 def read_text(path: Path) -> str:
@@ -73,7 +99,7 @@ def read_text(path: Path) -> str:
     return decoded(path.read_bytes(), path.name)
 
 
-def _build(text: str) -> None:
+def built(text: str) -> Girder:
     """Read and build what was written: a job that cannot be built is none.
 
     Raises:
@@ -83,6 +109,6 @@ def _build(text: str) -> None:
     from girderply.model.build import build_girder
 
     try:
-        build_girder(parse_job(text))
+        return build_girder(parse_job(text))[0]
     except JobError as fault:
         raise TraceError(fault.findings) from fault

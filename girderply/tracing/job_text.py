@@ -55,6 +55,24 @@ def job_text(girder: TracedGirder, options: Options, source: str) -> str:
     )
 
 
+def table_text(lists: Iterable[str], options: Options, source: str) -> str:
+    """The job of a girder given by tables; `lists` are its nodes, members, plates and bearings."""
+    nothing = TracedGirder((), ())
+    return "\n".join(
+        [
+            HEADER,
+            f"# From the tables of {one_line(source)}.",
+            *_job(options, source, list(_left_open(nothing, options))),
+            *_head(nothing, options),
+            "",
+            *lists,
+            "",
+            options.loads,
+            *_rest(options),
+        ]
+    )
+
+
 def quoted(text: str) -> str:
     """A TOML basic string."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
@@ -106,7 +124,7 @@ def _job(options: Options, source: str, guesses: Sequence[Guess]) -> Iterator[st
         yield "]"
 
 
-def _girder(girder: TracedGirder, options: Options, size: float) -> Iterator[str]:
+def _head(girder: TracedGirder, options: Options) -> Iterator[str]:
     yield ""
     yield "# The girder: identical plies side by side; ply 1 is at the front face."
     yield "[girder]"
@@ -114,6 +132,10 @@ def _girder(girder: TracedGirder, options: Options, size: float) -> Iterator[str
     yield f"plies = {options.plies or girder.plies or 2}"
     yield f"ply_thickness = {quoted(_thickness(girder, options))}"
     yield f"timber = {quoted(_timber(girder, options))}"
+
+
+def _girder(girder: TracedGirder, options: Options, size: float) -> Iterator[str]:
+    yield from _head(girder, options)
     if girder.bearings:
         boxes = (f"{{ x = {n(b.x, size)}, width = {n(b.width, size)} }}" for b in girder.bearings)
         yield f"bearings = [{', '.join(boxes)}]"
