@@ -234,6 +234,14 @@ class Resisted:
 
 
 @dataclass(frozen=True, slots=True)
+class Climate:
+    """What a fastener stands in: moisture in the words of the job; chemically treated timber."""
+
+    moisture: str = "dry"
+    treated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Creep:
     """Final stiffness is the first over 1 + k, no unit: k of the timber and of its joints."""
 

@@ -19,6 +19,7 @@ from typing import NoReturn, Protocol
 from girderply.bases.actions import Combination
 from girderply.bases.answers import (
     Across,
+    Climate,
     Creep,
     Least,
     Limits,
@@ -33,6 +34,7 @@ from girderply.bases.answers import (
     Washers,
 )
 from girderply.bases.cases import Hung
+from girderply.bases.finishes import LeastFinish
 from girderply.bases.spec import BasisSpec, Kind, Option
 from girderply.catalogue.types import Bolt, Nail
 from girderply.errors import UnansweredError
@@ -155,6 +157,10 @@ class Basis(Protocol):
     def net_section(self, hole: float) -> Least:
         """How near along the grain holes (mm) count in one section."""
         self.refuse("holes in one section")
+
+    def finish(self, spec: BasisSpec, kind: str, d: float, place: Climate) -> LeastFinish:
+        """Least finish of a nail, screw or bolt of diameter `d`, mm."""
+        self.refuse("the finish of fasteners")
 
     # How it gives.
 

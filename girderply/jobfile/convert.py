@@ -93,6 +93,7 @@ def _girder(t: GirderTable) -> GirderSpec:
         predrilled=t.predrilled,
         split_prone=t.split_prone,
         moisture=t.moisture,
+        treated=t.treated,
     )
 
 

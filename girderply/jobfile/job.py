@@ -174,6 +174,7 @@ class GirderSpec:
     predrilled: bool = False
     split_prone: bool = False
     moisture: str = "dry"
+    treated: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +209,8 @@ class FasteningSpec:
     order_allowance: float = 0.05
     screw: str | None = None
     screws: tuple[ScrewSpec, ...] = ()
+    finish: str | None = None  # of `bases.finishes`; of bolts too, unless they have their own
+    bolt_finish: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

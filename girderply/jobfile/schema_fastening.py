@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
+from girderply.bases.finishes import FINISHES
 from girderply.jobfile.fields import Force, Id, Name, Scalar, Shank, Size, Strength, Table
+from girderply.jobfile.schema_basis import Word
 from girderply.jobfile.schema_girder import RoleWord
 
 
@@ -73,6 +75,9 @@ class ScrewTable(Table):
     edge: Size | None = Field(None, description="Declared least edge distance a4, where larger.")
 
 
+Finish = Annotated[str, Word(lambda: FINISHES)]
+
+
 class FasteningTable(Table):
     """Rule set, fasteners, and what this job changes in the rule set."""
 
@@ -99,6 +104,15 @@ class FasteningTable(Table):
         None, description="Bolt, where it is not the rule set's.", examples=["M12", "1/2 in"]
     )
     washer: Name | None = Field(None, description="Washer, where it is not the rule set's.")
+    finish: Finish | None = Field(
+        None,
+        description="Finish of every fastener; left out: what is needed at least stands on the "
+        "order list.",
+        examples=["hot-dip galvanised"],
+    )
+    bolt_finish: Finish | None = Field(
+        None, description="Finish of bolts, washers and nuts, where it is another."
+    )
     transfer_by: Literal["nail", "bolt"] = Field(
         "nail",
         description="Which kind carries load from ply to ply: nail (or the screw in its place) or "

@@ -156,6 +156,9 @@ class GirderTable(Table):
         description="Moisture of the timber when the fasteners are driven and in use (above 19 % "
         "is wet); NDS only, other bases have service classes.",
     )
+    treated: bool = Field(
+        False, description="Whether the timber is treated with preservatives; NDS only."
+    )
     shape: ShapeTable | None = Field(None, description="The shape; not with nodes and members.")
     sections: SectionsTable | None = Field(None, description="Member depths of the shape.")
     nodes: list[NodeTable] = Field([], max_length=MOST_MEMBERS, description="Panel points.")

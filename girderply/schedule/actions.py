@@ -16,7 +16,7 @@ from girderply.wording import joined, numeral, phrase
 from girderply.wording.words import duration_words
 
 Plain = dict[str, Any]
-_DURATIONS = ("permanent_duration", "variable_duration", "uplift_duration")
+_DURATIONS = ("permanent", "variable", "uplift")
 
 
 def combinations(job: Job, girder: Girder) -> tuple[Combination, ...]:
@@ -73,12 +73,12 @@ def _changed(spec: BasisSpec) -> Iterator[str]:
         )
     if spec.cases:
         return
-    for key, usual in zip(_DURATIONS, basis.usual_durations, strict=True):
-        own = getattr(spec, key)
+    for part, usual in zip(_DURATIONS, basis.usual_durations, strict=True):
+        own = getattr(spec, f"{part}_duration")
         if own != usual:
             yield phrase(
-                "finding.basis_value",
-                key=key, value=duration_words(own), usual=duration_words(usual),
+                f"finding.duration_of_{part}",
+                value=duration_words(own), usual=duration_words(usual),
             )  # fmt: skip
 
 

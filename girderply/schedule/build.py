@@ -18,6 +18,7 @@ from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_membe
 from girderply.schedule.contract import content_hash
 from girderply.schedule.design import Designed, design
 from girderply.schedule.designer import designer_findings, sign_findings
+from girderply.schedule.finish import finish_findings, finishes, with_finish
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
 from girderply.schedule.plies import PlyResults, ply_results, with_computed
@@ -92,6 +93,8 @@ def _assemble(
     assumed = ledger(brief)
     findings = [*findings, *ledger_findings(job, assumed)]
     order = order_list(layout.fasteners, layout.nails, layout.bolts, job.fastening.order_allowance)
+    finished = finishes(job, layout)
+    findings += finish_findings(finished)
     timber = catalogue.timber(girder.timber)
     schedule = Schedule(
         job=job,
@@ -103,7 +106,7 @@ def _assemble(
         brackets=bracket_marks(brief),
         nails=layout.nails,
         bolts=layout.bolts,
-        order=order,
+        order=with_finish(order, finished),
         masses=masses(ply_mass(girder, timber.rho_mean), girder.plies, order),
         checks=tuple(sorted(designed.checks, key=lambda c: c.ok)),
         findings=tuple(sorted(findings, key=lambda f: _RANK[f.severity])),

@@ -52,11 +52,11 @@ def total_order(schedules: Sequence[Schedule]) -> list[OrderLine]:
         Lines with `needed` and `ordered` in pieces and `mass` in kg of those ordered (0 where
         one of them is not known); nails first, then bolts, washers, nuts, each by name.
     """
-    found: dict[tuple[str, str], OrderLine] = {}
+    found: dict[tuple[str, str, str], OrderLine] = {}
     for schedule in schedules:
         for line in schedule.order:
             more = _times(line, schedule.girder.quantity)
-            key = (line.kind, line.spec)
+            key = (line.kind, line.spec, line.finish)  # another finish is another article
             found[key] = _sum(found[key], more) if key in found else more
     return sorted(found.values(), key=_rank)
 
@@ -77,9 +77,10 @@ def _sum(one: OrderLine, two: OrderLine) -> OrderLine:
         one.ordered + two.ordered,
         one.mass + two.mass if known else 0.0,
         joined("; ", notes),
+        one.finish,
     )
 
 
-def _rank(line: OrderLine) -> tuple[int, str, str]:
+def _rank(line: OrderLine) -> tuple[int, str, str, str]:
     known = _KINDS.index(line.kind) if line.kind in _KINDS else len(_KINDS)
-    return known, line.kind, line.spec
+    return known, line.kind, line.spec, line.finish

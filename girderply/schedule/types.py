@@ -50,6 +50,7 @@ class OrderLine:
     ordered: int
     mass: float  # kg of the ordered quantity; 0 where unknown
     note: str = ""
+    finish: str = ""  # in words, in the note too
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from girderply.bases.actions import Combination
 from girderply.bases.answers import (
     Across,
+    Climate,
     Creep,
     Least,
     Limits,
@@ -23,11 +24,13 @@ from girderply.bases.answers import (
 from girderply.bases.cases import Hung
 from girderply.bases.en1995 import actions, member, placing
 from girderply.bases.en1995.planes import Eurocode
+from girderply.bases.finishes import LeastFinish
 from girderply.bases.protocol import Basis, Fact
 from girderply.bases.spec import BasisSpec, Option
 from girderply.catalogue.types import Bolt, Nail, Screw
 from girderply.standards.en1995_1_1_2014 import DOCUMENT, bolting, nailing, slip
 from girderply.standards.en1995_1_1_2014.basis import DURATIONS
+from girderply.standards.en1995_1_1_2014.corrosion import least_protection
 from girderply.standards.en1995_1_1_2014.spacing import a_1_bolt
 from girderply.units.show import NBSP, Show
 from girderply.wording import figures, numeral, phrase
@@ -122,6 +125,12 @@ class EN1995(Basis):
     def net_section(self, hole: float) -> Least:
         """[EN 1995-1-1, 5.2(3) to (5)]."""
         return Least(a_1_bolt(hole - 1.0, 0.0) / 2, f"{DOCUMENT}, 5.2(3) to (5)")
+
+    def finish(self, spec: BasisSpec, kind: str, d: float, place: Climate) -> LeastFinish:
+        """[EN 1995-1-1, 4.2, Table 4.1]."""
+        service_class = int(spec.number("service_class"))
+        found = least_protection(d, service_class, bolt=kind == "bolt")
+        return LeastFinish(found, f"{DOCUMENT}, 4.2, Table 4.1")
 
     def nail_slip(self, nail: Nail, hole: float, rho_mean: float) -> SlipModulus:
         """[EN 1995-1-1, 7.1, Table 7.1]."""

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from girderply.bases.actions import Combination
 from girderply.bases.answers import (
     Across,
+    Climate,
     Creep,
     Least,
     Limits,
@@ -21,6 +22,7 @@ from girderply.bases.answers import (
     Washers,
 )
 from girderply.bases.cases import Hung
+from girderply.bases.finishes import BARE, HOT_DIP, LeastFinish
 from girderply.bases.nds import actions, member, placing
 from girderply.bases.nds.planes import AllowableStress
 from girderply.bases.protocol import Basis, Fact
@@ -34,6 +36,7 @@ from girderply.units.exact import MM_PER_IN
 from girderply.units.show import Show
 from girderply.wording import numeral, phrase
 
+PRACTICE = "common practice for treated or wet timber, no source"
 HOLE_OVER = (MM_PER_IN / 32, MM_PER_IN / 16)  # how much larger than the bolt its hole is, 12.1.3.2
 SLIP = f"{EN_DOCUMENT}, 7.1, Table 7.1 ({DOCUMENT} gives no slip modulus)"
 
@@ -47,7 +50,7 @@ class NDS(Basis):
     options: tuple[Option, ...] = ()
     kinds = actions.KINDS
     case_factors = False
-    girder_keys = ("moisture",)
+    girder_keys = ("moisture", "treated")
     screws = "declared values of a screw are European ones"
     modification_sign = "C_D"
 
@@ -115,6 +118,11 @@ class NDS(Basis):
     def net_section(self, hole: float) -> Least:
         """[NDS 2018, 3.1.2]: holes nearer along the grain than four diameters."""
         return Least(4 * (hole - HOLE_OVER[1]), f"{DOCUMENT}, 3.1.2")
+
+    def finish(self, spec: BasisSpec, kind: str, d: float, place: Climate) -> LeastFinish:
+        """Practice for treated timber and wet use; the document gives no finish."""
+        worn = place.treated or place.moisture == "wet"
+        return LeastFinish(HOT_DIP if worn else BARE, PRACTICE)
 
     def nail_slip(self, nail: Nail, hole: float, rho_mean: float) -> SlipModulus:
         """[EN 1995-1-1, Table 7.1], for want of one of its own."""

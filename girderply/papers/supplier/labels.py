@@ -19,7 +19,7 @@ from girderply.schedule.speech import in_their_language
 from girderply.schedule.total import delivery_units
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
-from girderply.wording import phrase, spoken
+from girderply.wording import joined, phrase, spoken
 
 PER_PAGE = 4
 WIDTH = 105.0 - 2 * 8.0  # for lettering: A6 without margins, mm
@@ -141,6 +141,11 @@ def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
         }
 
 
+def _finish(schedule: Schedule) -> str:
+    """Each finish that is ordered or asked for, once; empty where none is."""
+    return joined("; ", dict.fromkeys(line.finish for line in schedule.order if line.finish))
+
+
 def _facts(schedule: Schedule) -> list[tuple[str, str]]:
     girder, masses = schedule.girder, schedule.masses
     show = Show(schedule.job.info.units)
@@ -156,6 +161,7 @@ def _facts(schedule: Schedule) -> list[tuple[str, str]]:
         (phrase("label.mass_bundle"), show.mass(masses.plies)),
         (phrase("label.mass_fastened"), show.mass(masses.total)),
         (phrase("label.site"), schedule.job.info.site),
+        (phrase("label.finish"), _finish(schedule)),
     ]
     return [(name, value) for name, value in facts if value]
 

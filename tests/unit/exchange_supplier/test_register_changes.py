@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from supplier import sample
 
+from girderply.bases.registry import spec_of
 from girderply.exchange.register import changed_words
 from girderply.exchange.register.changes import NOTHING
 from girderply.exchange.register.match import match
@@ -90,7 +91,7 @@ def test_girder_stages_parts_and_basis():
         before,
         stages=(*stages, replace(last, number=3, title="Clench")),
         girder=replace(before.girder, quantity=5, timber="C30", loads=()),
-        job=replace(before.job, basis=replace(before.job.basis, service_class=2)),
+        job=replace(before.job, basis=spec_of(service_class=2)),
         checks=before.checks[:1],
     )
     assert words(after) == (
