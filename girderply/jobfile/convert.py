@@ -12,6 +12,7 @@ from girderply.jobfile.job import (
     BracketSpec,
     DesignerSpec,
     FasteningSpec,
+    FixingSpec,
     GirderSpec,
     Job,
     JobInfo,
@@ -128,8 +129,10 @@ def _load(t: LoadTable, number: int, basis: BasisSpec) -> LoadSpec:
 
 
 def _bracket(t: BracketTable) -> BracketSpec:
-    values = t.model_dump(exclude={"bolts"})
-    return BracketSpec(bolts=tuple(BracketBoltSpec(b.along, b.across) for b in t.bolts), **values)
+    values = t.model_dump(exclude={"bolts", "fixing"})
+    fixing = FixingSpec(**t.fixing.model_dump()) if t.fixing else None
+    bolts = tuple(BracketBoltSpec(b.along, b.across) for b in t.bolts)
+    return BracketSpec(bolts=bolts, fixing=fixing, **values)
 
 
 def _designer(t: DesignerTable) -> DesignerSpec:

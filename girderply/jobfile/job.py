@@ -118,6 +118,16 @@ class BracketBoltSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class FixingSpec:
+    """Nails that fix a bracket: shank and length in mm, how many, in which holes."""
+
+    d: float
+    length: float
+    number: int
+    holes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class BracketSpec:
     """What hangs a supported truss on a face: footprint and its own bolts, mm.
 
@@ -130,6 +140,7 @@ class BracketSpec:
     nail_length: float | None = None
     bolts: tuple[BracketBoltSpec, ...] = ()
     bolt: str | None = None
+    fixing: FixingSpec | None = None
 
 
 @dataclass(frozen=True, slots=True)

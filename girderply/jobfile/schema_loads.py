@@ -11,6 +11,7 @@ from girderply.jobfile.fields import (
     Id,
     Name,
     Offset,
+    Shank,
     SignedForce,
     Size,
     Station,
@@ -30,6 +31,15 @@ class BracketBoltTable(Table):
     across: Offset = Field(description="Across the chord, positive up.")
 
 
+class FixingTable(Table):
+    """The nails that fix a bracket; with them its reach into further plies is worked out."""
+
+    d: Shank = Field(description="Diameter of their shank.", examples=["4 mm"])
+    length: Size = Field(description="Their length.", examples=["60 mm"])
+    number: int = Field(ge=1, le=200, description="How many nails hold the bracket.", examples=[12])
+    holes: Text = Field("", description="Which holes of the bracket they go into.")
+
+
 class BracketTable(Table):
     """The bracket that hangs a truss on a face: its footprint on the girder."""
 
@@ -40,6 +50,9 @@ class BracketTable(Table):
     )
     nail_length: Size | None = Field(None, description="Length of its nails.", examples=["40 mm"])
     bolt: Name | None = Field(None, description="Size of its own bolts.", examples=["M12"])
+    fixing: FixingTable | None = Field(
+        None, description="Its nails: how thick, how long, how many, in which holes."
+    )
     bolts: list[BracketBoltTable] = Field([], max_length=50, description="Its own bolts, if any.")
 
 

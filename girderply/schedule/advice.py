@@ -14,8 +14,10 @@ from girderply.layout.lay_out import Layout
 from girderply.layout.nail_choice import nail_findings
 from girderply.layout.region import clip
 from girderply.layout.stages import plan_steps
+from girderply.model.girder import Girder
 from girderply.schedule.design import Designed, design
 from girderply.schedule.plies import ply_results, with_computed
+from girderply.strength.fixings import fixing_checks, reached
 from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import joined, phrase
@@ -148,15 +150,27 @@ def _reach(brief: Brief) -> Iterator[Finding]:
     plies = brief.girder.plies
     what = brief.nail.key if brief.nail else phrase("finding.these_fasteners")
     least = min((x.plies_reached for x in brief.girder.loads), default=plies)
-    for reached in range(least + 1, plies + 1):
+    for count in range(least + 1, plies + 1):
         loads = tuple(
-            replace(x, plies_reached=max(x.plies_reached, reached)) for x in brief.girder.loads
+            replace(x, plies_reached=max(x.plies_reached, count)) for x in brief.girder.loads
         )
-        done = carries(replace(brief, girder=replace(brief.girder, loads=loads)))
+        tried = replace(brief.girder, loads=loads)
+        done = carries(replace(brief, girder=tried)) if _proved(brief, tried) else None
         if done is not None:
-            text = phrase("finding.would_reach", plies=reached, what=what)
+            text = phrase("finding.would_reach", plies=count, what=what)
             yield _proposal("loads.plies_reached", text, done)
             return
+
+
+def _proved(brief: Brief, girder: Girder) -> bool:
+    """Whether the brackets' own nails reach as many plies and carry the loads into them."""
+    hung = [x for x in girder.loads if x.face != "top" and x.plies_reached > 1]
+    if not all(x.bracket and x.bracket.fixing for x in hung):
+        return False
+    if any(reached(brief.job, girder, x) < x.plies_reached for x in hung):
+        return False
+    checks, open_ = fixing_checks(brief.job, girder, {})
+    return not open_ and all(c.ok for c in checks)
 
 
 def _bolts(brief: Brief) -> Iterator[Finding]:

@@ -120,7 +120,7 @@ def _of_loads(brief: Brief) -> Iterator[Assumption]:
 
 def _has_fixings(load: LoadSpec) -> bool:
     b = load.bracket
-    return b is not None and (b.nail_length is not None or bool(b.bolts))
+    return b is not None and (b.fixing is not None or bool(b.bolts))
 
 
 def _place(load: LoadSpec) -> str:

@@ -7,7 +7,7 @@ from shapely import Polygon
 from girderply.layout.brief import Brief
 from girderply.layout.records import BracketMark
 from girderply.model.girder import HungLoad
-from girderply.wording import phrase
+from girderply.wording import joined, phrase
 
 FLUSH = 3.0  # mm: nearer than this an edge counts as flush
 
@@ -36,7 +36,16 @@ def _mark(brief: Brief, load: HungLoad) -> BracketMark:
             "brackets.above_edge" if lower > edge else "brackets.below_edge", height=away
         )
     plate = _on_plate(brief, load)
-    note = phrase("brackets.on_plate") if plate else ""
+    notes = [phrase("brackets.on_plate")] if plate else []
+    if bracket is not None and bracket.fixing is not None:
+        f = bracket.fixing
+        notes.append(
+            phrase(
+                "brackets.fixing", number=f.number, d=brief.show.small(f.d),
+                length=brief.show.small(f.length), holes=f.holes or phrase("brackets.all_holes"),
+            )
+        )  # fmt: skip
+    note = joined("; ", notes) if notes else ""
     return BracketMark(
         load=load.id,
         what=load.what,

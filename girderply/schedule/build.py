@@ -21,11 +21,12 @@ from girderply.schedule.designer import designer_findings, sign_findings
 from girderply.schedule.finish import finish_findings, finishes, with_finish
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
-from girderply.schedule.plies import PlyResults, ply_results, with_computed
+from girderply.schedule.plies import PlyResults, ply_results, with_computed, with_fixings
 from girderply.schedule.suited import suited
 from girderply.schedule.sums import sums_of
 from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule
+from girderply.strength.fixings import with_reach
 from girderply.strength.net_section import net_section_notes
 from girderply.strength.receiving import unchecked_notes
 from girderply.strength.standing import standing_findings
@@ -49,12 +50,15 @@ def build_schedule(job: Job) -> Schedule:
     """
     girder, found = build_girder(job)
     refuse_unknown_members(job, girder)
+    girder, reach_findings = with_reach(job, girder)
     brief, taken = suited(make_brief(job, girder))
     # all else that can be unknown was looked up for the brief
     designed = looked_up("girder.timber", lambda: design(brief))
     plies = ply_results(brief, designed.layout)
     designed = with_computed(brief, designed, plies.found)
-    findings = [*plies.findings, *taken, *found, *_range_findings(brief), *told(brief, designed)]
+    designed, fixing_notes = with_fixings(brief, designed)
+    findings = [*plies.findings, *taken, *found, *reach_findings, *fixing_notes]
+    findings += [*_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
     findings += unchecked_notes(girder)
     findings += twist_findings(job, girder, twist_of(job, girder))

@@ -10,6 +10,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
 from girderply.schedule.design import Designed
 from girderply.strength.checks import Checker
+from girderply.strength.fixings import fixing_checks
 from girderply.strength.records import Check
 from girderply.strength.seats import seat_checks, seat_findings
 from girderply.strength.sharing import FrameError
@@ -85,6 +86,18 @@ def with_computed(brief: Brief, designed: Designed, found: PlyForces | None) -> 
     checker = Checker(brief.job, brief.girder, brief.rules)
     across = checker.across(designed.layout.fasteners, found)
     return replace(designed, checks=(*(c for c in designed.checks if c.interface), *across))
+
+
+def with_fixings(brief: Brief, designed: Designed) -> tuple[Designed, tuple[Finding, ...]]:
+    """The design with the checks of the brackets' own fixings, and what could not be checked."""
+    f = designed.layout.fasteners
+    own = (f.kind == "bolt") & (f.purpose == "assembly") & (f.load != "")
+    bolts = {
+        str(load): designed.layout.bolts[str(spec)]
+        for load, spec in zip(f.load[own], f.spec[own], strict=True)
+    }
+    checks, notes = fixing_checks(brief.job, brief.girder, bolts)
+    return replace(designed, checks=(*designed.checks, *checks)), notes
 
 
 def _part(load: Any) -> bool:

@@ -161,6 +161,12 @@ def _texts() -> dict[str, str]:
         "screw": shape + LOADS + BASIS + SCREW,
         "drilled": shape + LOADS + BASIS + SCREW + 'drill = "4 mm"\n',
         "NDS": head("imperial", "Spruce-Pine-Fir") + BEARINGS + SHAPE + HANG,
+        "fixing": shape
+        + LOADS.replace(
+            'nail_length = "40 mm" }',
+            'fixing = { d = "4 mm", length = "80 mm", number = 20, holes = "all" } }',
+        ).replace('what = "Truss"', 'what = "Truss"\nplies_reached = 2')
+        + BASIS,
         "bolted": shape + LOADS + BASIS + '[fastening]\ntransfer_by = "bolt"\n',
     }
 
@@ -224,6 +230,10 @@ OTHER: dict[str, tuple[str, Any]] = {
     "loads.bracket.height": ("shape", "120 mm"),
     "loads.bracket.offset": ("shape", "0 mm"),
     "loads.bracket.nail_length": ("shape", "60 mm"),
+    "loads.bracket.fixing.d": ("fixing", "5 mm"),
+    "loads.bracket.fixing.length": ("fixing", "85 mm"),
+    "loads.bracket.fixing.number": ("fixing", 14),
+    "loads.bracket.fixing.holes": ("fixing", "the upper ones"),
     "loads.bracket.bolt": ("shape", "M16"),
     "loads.bracket.bolts.along": ("shape", "15 mm"),
     "loads.bracket.bolts.across": ("shape", "10 mm"),

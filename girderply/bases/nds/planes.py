@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from girderply.bases.actions import Combination
-from girderply.bases.answers import Effective, Plane
+from girderply.bases.answers import Effective, Plane, Resisted
 from girderply.bases.crossing import Crossing, Placed
 from girderply.bases.dowel.mechanisms import Factors
 from girderply.bases.dowel.stack import Stack
@@ -107,6 +107,12 @@ class AllowableStress:
         if crossing.kind == "bolt":
             return 0.0
         return p_min_in(self.nails[crossing.spec].d / MM_PER_IN) * MM_PER_IN
+
+    def at_face(
+        self, crossing: Crossing, alpha: float, combination: Combination
+    ) -> Resisted | None:
+        """No figure: a side plate before several members is not in chapter 12."""
+        return None
 
     def effective(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
         """How many of the fasteners of one class count together: n C_g C_delta.

@@ -2,9 +2,14 @@
 
 from dataclasses import replace
 
+import pytest
 from jobs_in_text import Ask, job_text
 
+from girderply.jobfile.job import BracketSpec, FixingSpec
 from girderply.jobfile.reader import parse_job
+from girderply.model.build import build_girder
+from girderply.schedule.advice import _proved
+from girderply.schedule.brief import make_brief
 from girderply.schedule.build import build_schedule
 
 HEAVY = """
@@ -44,13 +49,24 @@ def test_a_proposed_nail_carries_when_it_is_taken():
     assert not build_schedule(taken).failed
 
 
-def test_brackets_that_reach_all_plies_are_proposed_and_work():
+def test_a_reach_that_is_not_proved_is_never_advised():
     asked = job(150)
     refused = build_schedule(asked)
     assert refused.failed
-    assert any(f.where == "loads.plies_reached" for f in refused.findings if f.code == "would-work")
-    taken = replace(asked, loads=tuple(replace(x, plies_reached=2) for x in asked.loads))
-    assert all(c.ok for c in build_schedule(taken).checks)
+    assert not [f for f in refused.findings if f.where == "loads.plies_reached"]
+
+
+@pytest.mark.parametrize(
+    ("length", "number", "proved"), [(100.0, 60, True), (100.0, 3, False), (60.0, 60, False)]
+)
+def test_a_reach_is_proved_by_length_and_number(length, number, proved):
+    """8 kN into two plies of 38: 4 mm nails must go 32 mm into the second, and enough of them."""
+    bracket = BracketSpec(200.0, 190.0, fixing=FixingSpec(4.0, length, number))
+    asked = job(8)
+    girder = build_girder(asked)[0]
+    loads = tuple(replace(x, bracket=bracket, plies_reached=2) for x in girder.loads)
+    brief = make_brief(asked, girder)
+    assert _proved(brief, replace(girder, loads=loads)) is proved
 
 
 def test_fixings_as_high_as_advised_do_not_split_the_ply():

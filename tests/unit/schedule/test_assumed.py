@@ -67,7 +67,8 @@ def test_what_is_given_leaves_the_ledger(key):
     ("bracket", "assumed"),
     [
         (BRACKET, True),
-        (BRACKET + 'nail_length = "90 mm"\n', False),
+        (BRACKET + 'nail_length = "90 mm"\n', True),
+        (BRACKET + "fixing = { d = 4, length = 90, number = 12 }\n", False),
         (BRACKET + 'bolt = "M12"\nbolts = [{ along = 0, across = 0 }]\n', False),
     ],
 )
