@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any, cast
 import typer
 
 from girderply.cli.talk import say
-from girderply.cli.work import deliver
+from girderply.cli.work import deliver_job
 from girderply.shapes.registry import shapes
 from girderply.shapes.webs import PATTERNS
 
@@ -77,7 +77,7 @@ def new(
         from girderply.tracing.from_shape import as_nodes
 
         text, _ = as_nodes(text)
-    deliver(text, out, keep=True)
+    deliver_job(text, out)
     assumed = parse_job(text).info.assumed
     say(f"ASSUMED {len(assumed)} values that you did not give: {', '.join(assumed)}")
     say("TIP     Put in your own loads and nail plates, then run: girderply check JOB")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from girderply.cli.talk import clean, say, working
-from girderply.cli.work import deliver
+from girderply.cli.work import deliver_job
 
 if TYPE_CHECKING:
     from girderply.tracing.file import Traced
@@ -83,7 +83,7 @@ def trace(
         options = replace(options, loads=read_loads(loads))
     with working(f"Tracing {drawing.name}"):
         made = trace_file(drawing, options)
-    deliver(made.text, out, keep=True)
+    deliver_job(made.text, out)
     if picture is not None:
         write_text(picture, made.picture)
     _say(made)

@@ -126,6 +126,23 @@ def deliver(text: str, out: Path | None, *, keep: bool = False) -> None:
     write_text(out, text)
 
 
+def deliver_job(text: str, out: Path | None) -> None:
+    """Write a new job to a file that is not there yet, with its schema beside it for editors.
+
+    Raises:
+        OutputError: the file is there, or cannot be written.
+    """
+    import json
+
+    from girderply.exchange.atomic import write_text
+    from girderply.exchange.job_schema import LINE, SCHEMA_FILE, job_schema
+
+    deliver(text if out is None else LINE + text, out, keep=True)
+    if out is not None:
+        schema = json.dumps(job_schema(), indent=2, ensure_ascii=False) + "\n"
+        write_text(out.parent / SCHEMA_FILE, schema)
+
+
 def exit_code(schedule: Schedule) -> Exit:
     """0 good, 1 when a check failed or a finding is an error."""
     return Exit.FAILED if schedule.failed else Exit.GOOD
