@@ -16,6 +16,7 @@ from girderply.errors import GirderplyError, RangeError
 
 if TYPE_CHECKING:
     from girderply.inspection.lot import Lot, Piece
+    from girderply.inspection.sampling import SamplePlan
     from girderply.schedule.types import Schedule
 
 CAUTION = (
@@ -52,7 +53,8 @@ def lot(
         list[Path] | None,
         typer.Argument(
             metavar="[RECORD]...",
-            help="Records of the tablet (JSON), in any order; every one of a piece.",
+            help="Records of the tablet (JSON), in any order, every one of a piece; filled "
+            "tick-off tables (CSV) that name their piece.",
         ),
     ] = None,
     aql: Annotated[
@@ -60,6 +62,13 @@ def lot(
     ] = 4.0,
     level: Annotated[LotLevel, typer.Option(help="Inspection level.")] = LotLevel.II,
     mode: Annotated[LotMode, typer.Option(help="Tightened after rejected lots.")] = LotMode.NORMAL,
+    seed: Annotated[
+        str,
+        typer.Option(
+            help="What the sample is drawn from, made when the girders stand and written down: "
+            "a coin thrown ten times, the date, a count of sheets.",
+        ),
+    ] = "",
     form: Annotated[LotFormat, typer.Option("--format", help="text or json.")] = LotFormat.TEXT,
     out: Annotated[
         Path | None, typer.Option("--out", help="Write to this file instead of the terminal.")
@@ -67,13 +76,15 @@ def lot(
 ) -> None:
     """Say which girders of a lot to inspect, and accept or reject the lot by their records.
 
-    The lot is the number of girders to make of the job. Without records only the sample is said.
-    A girder counts as it was found, also when it was made good since. Exit 0 the lot is accepted
-    and every girder looked at is good now, or nothing was to be judged; 1 rejected, still open,
-    something is left to do on a girder, or the design itself fails a check; 2 a record is of
-    another girder, cannot be read, or one before it is missing.
+    The lot is the number of girders to make of the job. The sample is drawn from --seed, when the
+    girders stand; without it only its size is said. A girder counts as it was found, also when it
+    was made good since; a rejected lot is closed when every girder was looked at and is good.
 
-    Example: girderply lot two-ply-howe.toml G1-1.json G1-2.json --aql 4
+    Exit 0 the lot is accepted or closed and every girder looked at is good now, or nothing was to
+    be judged; 1 rejected, still open, something is left to do on a girder, or the design itself
+    fails a check; 2 a record is of another girder, cannot be read, or one before it is missing.
+
+    Example: girderply lot two-ply-howe.toml G1-1.json G1-2.json --aql 4 --seed HTTHHHTTHT
     """
     from girderply.inspection.lot import judge_records
     from girderply.inspection.record import RecordError
@@ -94,21 +105,23 @@ def lot(
     except RangeError as fault:
         raise typer.BadParameter(str(fault)) from fault
     try:
-        found = judge_records(schedule, plan, records or [])
+        found = judge_records(schedule, plan, records or [], seed.strip())
     except RecordError as fault:
         say_findings(fault.findings)
         raise typer.Exit(Exit.UNREADABLE) from fault
     if form is LotFormat.JSON:
-        text = json.dumps(as_data(schedule, found), indent=2, ensure_ascii=False) + "\n"
+        text = (
+            json.dumps(as_data(schedule, found, seed.strip()), indent=2, ensure_ascii=False) + "\n"
+        )
     else:
-        said = lines(schedule, found, job, judged=bool(records))
+        said = lines(schedule, found, job, judged=bool(records), seed=seed.strip())
         text = "".join(clean(line) + "\n" for line in said)
     deliver(text, out)
     say(f"CAUTION {CAUTION}")
     raise typer.Exit(Exit.GOOD if not records or found.settled else Exit.FAILED)
 
 
-def as_data(schedule: Schedule, lot: Lot) -> dict[str, Any]:
+def as_data(schedule: Schedule, lot: Lot, seed: str = "") -> dict[str, Any]:
     """The lot as plain data."""
     plan = lot.plan
     return {
@@ -123,6 +136,8 @@ def as_data(schedule: Schedule, lot: Lot) -> dict[str, Any]:
         "mode": plan.mode,
         "code_letter": plan.code_letter,
         "plan_letter": plan.plan_letter,
+        "seed": seed or None,
+        "sample_size": plan.size,
         "sample": list(lot.sample),
         "accept": plan.accept,
         "reject": plan.reject,
@@ -130,7 +145,7 @@ def as_data(schedule: Schedule, lot: Lot) -> dict[str, Any]:
             {
                 "piece": n,
                 "sampled": n in lot.sample,
-                "found": p.found.verdict,
+                "found": p.found,
                 "now": p.now.verdict,
                 "to_add": len(p.now.make_good) if p.now.verdict == "add" else 0,
                 "to_tighten": list(p.now.tighten),
@@ -149,20 +164,21 @@ def as_data(schedule: Schedule, lot: Lot) -> dict[str, Any]:
     }
 
 
-def lines(schedule: Schedule, lot: Lot, job: Path, *, judged: bool) -> list[str]:
+def lines(schedule: Schedule, lot: Lot, job: Path, *, judged: bool, seed: str = "") -> list[str]:
     """The lot as a person reads it: the sample, each girder with what to do, the verdict."""
-    from girderply.inspection.sampling import SOURCE
+    from girderply.inspection.sampling import ISOLATED, SOURCE
 
     plan, mark = lot.plan, schedule.girder.mark
     whole = " (the whole lot)" if plan.whole_lot else ""
     out = [
         f"Lot of {plan.lot_size} girders {mark}, AQL {plan.aql:g}, level {plan.level}, {plan.mode} "
         f"inspection: letter {plan.code_letter}, plan {plan.plan_letter} ({SOURCE})",
-        f"Inspect {plan.size}{whole}: girders no. {', '.join(map(str, lot.sample))}",
+        f"{ISOLATED}. {_risks(plan)}.",
+        f"Inspect {plan.size}{whole}: {_drawn(lot, seed)}",
         f"Accepted with up to {plan.accept} found wanting, rejected from {plan.reject} on",
     ]
     for number, piece in lot.pieces.items():
-        aside = "" if number in lot.sample else " (not in the sample, not counted)"
+        aside = "" if number in lot.sample or not lot.sample else " (not in the sample)"
         out.append(f"no. {number}{aside}: {_piece_words(piece, job)}")
     if judged:
         missing = [str(n) for n in lot.sample if n not in lot.pieces]
@@ -170,6 +186,20 @@ def lines(schedule: Schedule, lot: Lot, job: Path, *, judged: bool) -> list[str]
             out.append(f"No record yet of no. {', '.join(missing)}")
         out.append(f"{lot.result.verdict.upper()}: {lot.result.reason}")
     return out
+
+
+def _drawn(lot: Lot, seed: str) -> str:
+    if not lot.sample:
+        return "drawn with --seed once the girders stand"
+    numbers = ", ".join(map(str, lot.sample))
+    return f"girders no. {numbers}" + (f", drawn from the seed {seed!r}" if seed else "")
+
+
+def _risks(plan: SamplePlan) -> str:
+    """What this plan lets through, worked out for this lot."""
+    share = [max(1, round(plan.lot_size * part)) for part in (0.1, 0.25)]
+    told = [f"{100 * plan.risk(bad):.0f} % with {bad} bad" for bad in dict.fromkeys(share)]
+    return f"This plan accepts a lot of {plan.lot_size} with a chance of {' and '.join(told)}"
 
 
 _NOW = {
@@ -183,7 +213,7 @@ def _piece_words(piece: Piece, job: Path) -> str:
     """How a girder stands, and the command that says what to do with it."""
     now = piece.now.verdict
     if now == "accepted":
-        since = piece.found.verdict != "accepted"
+        since = piece.found != "accepted"
         return "good now, found wanting and counted as such" if since else "good"
     todo = ""
     if now == "add":

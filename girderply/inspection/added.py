@@ -23,6 +23,7 @@ class Added:
     """Rows so far; each takes its place in the room.
 
     Attributes:
+        spared: rows that were found not to be needed.
         instead: per row the id of the one that it stands in for, or empty.
         nails, bolts: by spec, what the schedule has and what was taken besides.
     """
@@ -31,6 +32,7 @@ class Added:
     room: Room
     rows: list[Row] = field(default_factory=list)
     instead: list[str] = field(default_factory=list)
+    spared: set[int] = field(default_factory=set)
     nails: dict[str, Nail] = field(init=False)
     bolts: dict[str, BoltChoice] = field(init=False)
 
@@ -44,13 +46,14 @@ class Added:
 
     def columns(self, mask: Bools) -> Fasteners:
         """The schedule's fasteners under a mask, and what was added."""
-        f = self.bench.schedule.fasteners.select(mask)
-        if not self.rows:
+        f = self.room.built.fasteners.select(mask)
+        rows = [row for i, row in enumerate(self.rows) if i not in self.spared]
+        if not rows:
             return f
         return Fasteners(
             **{
                 c.name: np.concatenate(
-                    [getattr(f, c.name), np.array([row[c.name] for row in self.rows])]
+                    [getattr(f, c.name), np.array([row[c.name] for row in rows])]
                 )
                 for c in fields(f)
             }
@@ -138,6 +141,9 @@ class Added:
     def numbered(self) -> tuple[Fasteners, tuple[str, ...]]:
         """What was added, by member and station, with ids."""
         members = [m.id for m in self.bench.schedule.girder.members]
+        self.instead = [v for i, v in enumerate(self.instead) if i not in self.spared]
+        self.rows = [row for i, row in enumerate(self.rows) if i not in self.spared]
+        self.spared = set()
         order = sorted(
             range(len(self.rows)),
             key=lambda i: (

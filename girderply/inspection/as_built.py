@@ -7,6 +7,7 @@ Whether a fastener counts is the judgement of this module alone:
 * misplaced: counts up to the rule set's tolerance, beyond it does not; it stands somewhere within
   the distance that was measured, so nothing new comes nearer to any place where it may be. One
   whose distance nobody has measured is not looked at to the end: nothing is decided before.
+* shifted with its row: stands where the row stands, and counts there (see `shifted`).
 * overdriven: does not count. A head pulled into the wood has lost part of its ply, how much
   nobody has measured (common practice, no source).
 * split: does not count; the split runs on along the grain, so new ones keep a further a1 from it.
@@ -18,19 +19,21 @@ What was only counted stands at unknown places of its row: see `Short`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
-from girderply.inspection.belonging import group_mask
+from girderply.inspection.belonging import group_mask, shift_mask
 from girderply.inspection.record import Count, Mark, Record
 from girderply.layout.records import Bools, Fasteners, Floats, Words
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase
 
 SAME: Final = 1.0  # mm; nearer, two names are of one place
+SHIFTED: Final = 1e-3  # mm; less is no shift
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +67,12 @@ class AsBuilt:
         tighten: (n,) loose bolts. unmeasured: (n,) misplaced, nobody knows how far.
         quarrels: where marks and counts do not agree, in words.
         extra: rows with more than are due, in words.
+        fasteners: where they stand: the schedule's, moved by the shift of their rows.
+        moved: (n,) in a row that was shifted.
     """
 
+    fasteners: Fasteners
+    moved: Bools
     state: Words
     seen: Bools
     counts: Bools
@@ -103,10 +110,13 @@ def as_built(
     work = _Work(schedule, record)
     work.mark()
     work.count()
+    work.shift()
     for new, old in _pairs(schedule.fasteners, stands_for or {}):
         work.settle(new, old)
     state, kind = work.state, schedule.fasteners.kind
     return AsBuilt(
+        fasteners=work.stands,
+        moved=work.moved,
         state=state,
         seen=work.seen,
         counts=work.counts,
@@ -126,10 +136,14 @@ class _Work:
     def __init__(self, schedule: Schedule, record: Record) -> None:
         self.f, self.record = schedule.fasteners, record
         self.tolerance = schedule.rules.tolerance
+        self.angles = {
+            m.id: (math.cos(m.angle), math.sin(m.angle)) for m in schedule.girder.members
+        }
         n = len(self.f)
         self.state = np.full(n, "", dtype="<U12")
         self.seen, self.counts, self.gone = (np.full(n, v, bool) for v in (False, True, False))
         self.spread = np.zeros(n)
+        self.moved, self.stands = np.zeros(n, bool), self.f
         self.short: list[Short] = []
         self.quarrels: list[str] = []
         self.extra: list[str] = []
@@ -148,11 +162,49 @@ class _Work:
         """What was counted; marks of a row go before its count."""
         for count in self.record.counts:
             mask = group_mask(self.f, count)
-            if np.any(self.state[mask] != ""):
-                self.quarrels += _quarrel(count, self.state[mask], self.counts[mask])
-            elif not self.record.marks or count.found > 0:
-                # With marks elsewhere, a row where nothing is counted was not looked at.
+            marked = mask & (self.state != "")
+            if not np.any(marked):
                 self._whole_row(count, mask)
+            elif np.all(marked[mask]):
+                self.quarrels += _quarrel(count, self.state[mask], self.counts[mask])
+            else:
+                self._rest_of_row(count, mask, marked)
+
+    def _rest_of_row(self, count: Count, mask: Bools, marked: Bools) -> None:
+        """Some of a counted row are marked: the rest is what the count leaves for it."""
+        rest = mask & ~marked
+        there = int(np.sum(self.state[marked] != "missing"))
+        due, found = int(rest.sum()), count.found - there
+        if found < 0:
+            self.quarrels += [
+                phrase(
+                    "inspection.quarrel",
+                    where=_where(count),
+                    counted=count.found,
+                    good=int(self.counts[marked].sum()),
+                    there=there,
+                )
+            ]
+            return
+        self._whole_row(replace(count, due=due, found=found), rest)
+
+    def shift(self) -> None:
+        """Rows that stand off their marks as a whole."""
+        along, across = np.zeros(len(self.f)), np.zeros(len(self.f))
+        for shift in self.record.shifts:
+            mask = shift_mask(self.f, shift)
+            along[mask], across[mask] = shift.along_mm, shift.across_mm
+        self.moved = np.hypot(along, across) > SHIFTED
+        if not np.any(self.moved):
+            return
+        f = self.f
+        station, offset = f.station + along, f.offset + across
+        angle = {m: (f.member == m, self.angles[m]) for m in dict.fromkeys(f.member.tolist())}
+        x, y = f.x.copy(), f.y.copy()
+        for mask, (c, s) in angle.values():
+            x[mask] += (along * c - across * s)[mask]
+            y[mask] += (along * s + across * c)[mask]
+        self.stands = replace(f, station=station, offset=offset, x=x, y=y)
 
     def _whole_row(self, count: Count, mask: Bools) -> None:
         self.seen |= mask

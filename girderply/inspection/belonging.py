@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from girderply.errors import Finding
-from girderply.inspection.record import Count, Plain, Record, fault_at
+from girderply.inspection.record import Count, Plain, Record, Shift, fault_at
 from girderply.layout.records import Bools, Fasteners
 from girderply.schedule.types import Schedule
 from girderply.units.words import did_you_mean, printable, shown
@@ -47,6 +47,7 @@ def content_findings(record: Record, schedule: Schedule) -> list[Finding]:
         *_marks(record, schedule.fasteners),
         *_counts(record, schedule.fasteners),
         *_signatures(record, schedule),
+        *_stages(record, schedule),
     ]
 
 
@@ -103,3 +104,22 @@ def _signatures(record: Record, schedule: Schedule) -> Iterator[Finding]:
         if signature.stage not in known:
             text = f"there is no stage {signature.stage}; the girder has {len(known)}"
             yield fault_at("unknown-stage", f"signatures[{i}].stage", text)
+
+
+def _stages(record: Record, schedule: Schedule) -> Iterator[Finding]:
+    """Stages and shifts that this girder does not have, or that are told twice."""
+    known = {s.number for s in schedule.stages}
+    for number, times in sorted(Counter(s.stage for s in record.stages).items()):
+        if number not in known or times > 1:
+            text = f"stage {number} is told {times} times; the girder has {len(known)} stages"
+            yield fault_at("unknown-stage", "stages", text)
+    for i, shift in enumerate(record.shifts, 1):
+        if not np.any(shift_mask(schedule.fasteners, shift)):
+            text = f"{shown(shift.member)} stage {shift.stage}: this girder has none there"
+            yield fault_at("unknown-count", f"shifts[{i}]", text)
+
+
+def shift_mask(fasteners: Fasteners, shift: Shift) -> Bools:
+    """(n,) the fasteners that stand off their marks together."""
+    mask = (fasteners.member == shift.member) & (fasteners.stage == shift.stage)
+    return np.asarray(mask & ((fasteners.row == shift.row) | (shift.row is None)), bool)

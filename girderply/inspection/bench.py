@@ -21,13 +21,14 @@ from typing import Literal
 import numpy as np
 
 from girderply.catalogue.types import BoltChoice, Nail
+from girderply.inspection.gap import share_left
 from girderply.layout.brief import Brief
 from girderply.layout.nail_choice import least_point
 from girderply.layout.records import Bools, Fasteners, Floats, PatternNote
 from girderply.layout.stages import Pass
 from girderply.schedule.brief import make_brief
 from girderply.schedule.types import Schedule
-from girderply.strength.checks import check_transfer
+from girderply.strength.checks import Checker
 from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import phrase
@@ -62,40 +63,49 @@ class Standing:
     Attributes:
         fasteners: those that count, with what has been added.
         unknown: (member, interface) -> nails that are missing at places nobody knows.
-        whole: (member, interface) where those could leave too wide a gap, so that as many as the
-            schedule has are due.
     """
 
     fasteners: Fasteners
     unknown: Mapping[tuple[str, int], int]
-    whole: frozenset[tuple[str, int]] = frozenset()
 
 
 @dataclass(frozen=True)
 class Bench:
-    """One schedule made ready to judge what was built."""
+    """One schedule made ready to judge what was built.
+
+    Attributes:
+        kept: part of its resistance that a fastener keeps over the gap between the plies.
+    """
 
     schedule: Schedule
     brief: Brief
     zones: tuple[Zone, ...]
     due: Mapping[tuple[str, int], int]
+    kept: float = 1.0
 
     @classmethod
-    def of(cls, schedule: Schedule) -> Bench:
-        """Make a schedule ready.
+    def of(cls, schedule: Schedule, gap: float | None = None) -> Bench:
+        """Make a schedule ready, for plies that stand `gap` mm apart (None: nobody said).
 
         Raises:
             JobError: the job names something that is not known (the schedule would have too).
         """
         brief = make_brief(schedule.job, schedule.girder)
         found = zones(schedule.girder, reach_of(schedule.job, schedule.rules))
-        bench = cls(schedule, brief, found, {})
+        kept = share_left(schedule.checks, gap) if gap else 1.0
+        bench = cls(schedule, brief, found, {}, kept)
         due = {
             (note.member, k): min(note.required, bench.planned(note, k))
             for note in schedule.patterns
             for k in bench.interfaces
         }
         return replace(bench, due=due)
+
+    @cached_property
+    def _checker(self) -> Checker:
+        """What rests on the girder alone is worked out once."""
+        s = self.schedule
+        return Checker(s.job, s.girder, s.rules)
 
     @cached_property
     def designed(self) -> Bools:
@@ -142,14 +152,31 @@ class Bench:
         f: Fasteners,
         nails: Mapping[str, Nail] | None = None,
         bolts: Mapping[str, BoltChoice] | None = None,
+        *,
+        worked: bool = True,
     ) -> tuple[Check, ...]:
-        """Every check of the schedule for these fasteners.
+        """Every check of the schedule for these fasteners; `worked` False leaves out the words.
 
         Raises:
             RangeError: a fastener outside the standard's validity.
         """
         s = self.schedule
-        return check_transfer(s.job, s.girder, s.rules, f, nails or s.nails, bolts or s.bolts)
+        found = self._checker.check(f, nails or s.nails, bolts or s.bolts, worked=worked)
+        return tuple(self._as_scheduled(c) for c in found)
+
+    def _as_scheduled(self, c: Check) -> Check:
+        """A check over the gap as measured; what the ply's own shear asks is never less.
+
+        The schedule has that shear by computed shares as well, where they are more.
+        """
+        if c.interface:
+            return c if self.kept == 1.0 else replace(c, resistance=c.resistance * self.kept)
+        asked = self._asked.get(c.id, c.demand)
+        return replace(c, demand=asked) if asked > c.demand else c
+
+    @cached_property
+    def _asked(self) -> dict[str, float]:
+        return {c.id: c.demand for c in self.schedule.checks if not c.interface}
 
     def short_checks(self, checks: tuple[Check, ...]) -> Iterator[Shortfall]:
         """Checks that fail, each with the zone that it is about."""
@@ -179,8 +206,6 @@ class Bench:
             for k in self.interfaces:
                 here = self.number(f, held, note, k) - standing.unknown.get((note.member, k), 0)
                 due = self.due[note.member, k]
-                if (note.member, k) in standing.whole:
-                    due = self.planned(note, k)
                 if here < due:
                     text = phrase(
                         "inspection.short_count",

@@ -1,8 +1,9 @@
 """The tick-off table: an empty one to be filled in, and a filled one as a record.
 
-Columns: member, stage, row, kind, due, found; then job, girder, revision and content hash, which
-are compared where the table has them. An empty `row` stands for all rows together, an empty
-`found` for what nobody has counted.
+Columns: member, stage, row, kind, due, found; then the ids of those that are missing, the piece,
+and job, girder, revision and content hash, which are compared where the table has them. An empty
+`row` stands for all rows together, an empty `found` for what nobody has counted. Lines without a
+member ask for the rest: who, when, gap; for a stage nail size, finish, washers and signature.
 """
 
 from __future__ import annotations
@@ -11,11 +12,13 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 from girderply.errors import Finding
 from girderply.inspection.belonging import content_findings, identity_findings
+from girderply.inspection.paper_lines import answers, asked_besides
 from girderply.inspection.record import (
     SCHEMA,
     Plain,
@@ -29,6 +32,8 @@ from girderply.units.words import did_you_mean, inert, shown
 
 KINDS: Final = ("nail", "screw", "bolt")
 COLUMNS: Final = ("member", "stage", "row", "kind", "due", "found")
+MISSING: Final = "missing"
+PIECE: Final = "piece"
 NAMES: Final = {
     "job": "job",
     "girder": "mark",
@@ -47,13 +52,16 @@ def blank_csv(schedule: Schedule) -> str:
     keys = zip(f.member.tolist(), f.stage.tolist(), f.row.tolist(), f.kind.tolist(), strict=True)
     due = Counter(keys)
     rank = {m.id: i for i, m in enumerate(schedule.girder.members)}
-    names = [inert(v) for v in _own(schedule).values()]
+    piece = 1 if schedule.girder.quantity == 1 else ""
+    names = ["", piece, *(inert(v) for v in _own(schedule).values())]
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow([*COLUMNS, *NAMES])
+    writer.writerow([*COLUMNS, MISSING, PIECE, *NAMES])
     for key in sorted(due, key=lambda k: (k[1], rank[k[0]], k[3], k[2])):
         member, stage, row, kind = key
         writer.writerow([inert(member), stage, row, kind, due[key], "", *names])
+    for line in asked_besides(schedule):
+        writer.writerow(["", line.stage or "", "", line.kind, inert(line.due), "", *names])
     return out.getvalue()
 
 
@@ -79,7 +87,7 @@ def read_counts(path: Path, schedule: Schedule) -> Record:
 def parse_counts(text: str, schedule: Schedule) -> Record:
     """A record from the text of a tick-off table; comma, semicolon or tab between the cells.
 
-    The record has no marks, piece 1, and nobody's name: the table does not say them.
+    What the table does not say the record does not say either.
 
     Raises:
         RecordError: with every finding: columns missing, cells that are no whole numbers, another
@@ -89,19 +97,21 @@ def parse_counts(text: str, schedule: Schedule) -> Record:
 
     rows = _table(text)
     found = [*_identity(rows, schedule)]
+    besides = [row for row in rows if not row.get("member")]
+    rows = [row for row in rows if row.get("member")]
     counts = [c for i, row in enumerate(rows) if (c := _count(row, i + 2, found)) is not None]
     data: Plain = {
         "schema": SCHEMA,
         **_own(schedule),
-        "piece": 1,
-        "inspector": "",
-        "date": "",
+        "piece": _piece([*rows, *besides], found),
         "previous": None,
-        "marks": [],
+        "marks": [
+            {"id": name, "state": "missing", "by_mm": None, "note": ""}
+            for row in rows
+            for name in row.get(MISSING, "").replace(",", " ").split()
+        ],
         "counts": counts,
-        "plies": {"gap_mm": None, "alignment_mm": None},
-        "signatures": [],
-        "note": "",
+        **answers(besides, schedule, found),
     }
     record, faults = to_record(data)
     found += faults
@@ -109,7 +119,23 @@ def parse_counts(text: str, schedule: Schedule) -> Record:
         found = content_findings(record, schedule)
     if found or record is None:
         raise RecordError(found)
-    return record
+    return replace(record, unsaid=tuple(_unsaid([*rows, *besides], schedule)))
+
+
+def _unsaid(rows: list[dict[str, str]], schedule: Schedule) -> Iterator[str]:
+    """Parts of the identity that no line of the table names."""
+    wanted = [*NAMES, *([PIECE] if schedule.girder.quantity > 1 else [])]
+    return (name for name in wanted if not any(row.get(name) for row in rows))
+
+
+def _piece(rows: list[dict[str, str]], found: list[Finding]) -> int:
+    """The piece that every line names; 1 where none does."""
+    said = {row[PIECE] for row in rows if row.get(PIECE)}
+    if len(said) > 1 or not all(v.isascii() and v.isdigit() and len(v) < 6 for v in said):
+        text = f"must be one whole number, not {', '.join(sorted(said))}"
+        found.append(fault_at("bad-value", PIECE, text))
+        return 1
+    return int(said.pop()) if said else 1
 
 
 def _table(text: str) -> list[dict[str, str]]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from girderply.inspection.as_built import AsBuilt, Short
 from girderply.inspection.bench import EPS, Bench
 from girderply.layout.records import Bools, Floats, PatternNote
 from girderply.strength.groups import zone_numbers
+from girderply.strength.records import Check
 
 
 def counted_missing(bench: Bench, built: AsBuilt) -> dict[tuple[str, int], int]:
@@ -21,29 +24,29 @@ def counted_missing(bench: Bench, built: AsBuilt) -> dict[tuple[str, int], int]:
     return found
 
 
-def gaps_in_doubt(bench: Bench, built: AsBuilt) -> frozenset[tuple[str, int]]:
-    """Members and interfaces where the missing ones together could leave too wide a gap."""
+def gaps_in_doubt(bench: Bench, built: AsBuilt) -> tuple[str, ...]:
+    """Members where the missing ones, side by side, could leave too wide a gap."""
+    shorts: dict[str, list[Short]] = {}
+    for short in built.short:
+        shorts.setdefault(short.count.member, []).append(short)
     notes = {note.member: note for note in bench.schedule.patterns}
-    return frozenset(
-        (short.count.member, k)
-        for short in built.short
-        if short.count.member in notes
-        for k in bench.interfaces
-        if _in_doubt(bench, short, notes[short.count.member], k)
+    return tuple(
+        member
+        for member, own in shorts.items()
+        if member in notes
+        and any(_in_doubt(bench, built, own, notes[member], k) for k in bench.interfaces)
     )
 
 
-def _in_doubt(bench: Bench, short: Short, note: PatternNote, k: int) -> bool:
-    """Whether the missing ones of a row may leave too wide a gap in an interface."""
-    s = bench.schedule
-    held = bench.designed[:, k - 1]
-    row, whole = (
-        bench.stretched(note, k, s.fasteners.station[mask & held])
-        for mask in (short.mask, s.fasteners.member == note.member)
-    )
-    length = bench.stretched(note, k, np.array([s.girder.member(note.member).length]))
+def _in_doubt(bench: Bench, built: AsBuilt, shorts: list[Short], note: PatternNote, k: int) -> bool:
+    """Whether all that is missing in these rows may leave too wide a gap in an interface."""
+    f = built.fasteners
+    held = bench.designed[:, k - 1] & built.counts & (f.member == note.member)
+    mine = np.any([short.mask for short in shorts], axis=0) & held
+    row, whole = (bench.stretched(note, k, f.station[mask]) for mask in (mine, held))
+    length = bench.stretched(note, k, np.array([bench.schedule.girder.member(note.member).length]))
     ends = float(length[0]), bench.widest(note)
-    return may_gap(row, whole, short.missing, ends)
+    return may_gap(row, whole, sum(short.missing for short in shorts), ends)
 
 
 def may_gap(row: Floats, member: Floats, missing: int, ends: tuple[float, float]) -> bool:
@@ -69,18 +72,21 @@ def may_gap(row: Floats, member: Floats, missing: int, ends: tuple[float, float]
     return False
 
 
-def worst_case(bench: Bench, built: AsBuilt) -> Bools:
-    """(n,) fasteners to leave out of every zone, because those that are missing may be there.
+def worst_cases(bench: Bench, built: AsBuilt) -> tuple[Bools, ...]:
+    """(n,) masks of fasteners to leave out, one for each place where the missing ones may all be.
 
-    Of n missing ones in a row or a member, n are left out of each zone at once: wherever they
-    are, no window of the flow then has more than is really there. Within a zone the smallest rows
-    go first: the effective number of a row is n^k_ef with k_ef <= 1, so that the sum over rows is
-    least when whole rows are gone [EN 1995-1-1:2004+A2:2014, 8.3.1.1(8)].
+    Of n missing ones in a row, n are taken out of one zone at a time: any window of the flow that
+    holds that zone then lacks all of them, as it does wherever in it they are. Within a zone the
+    smallest rows go first: the effective number of a row is n^k_ef with k_ef <= 1, so that the sum
+    over rows is least when whole rows are gone [EN 1995-1-1:2004+A2:2014, 8.3.1.1(8)].
+
+    Returns:
+        One mask with nothing in it where nothing is missing at an unknown place.
     """
     f = bench.schedule.fasteners
-    out = np.zeros(len(f), bool)
+    masks: dict[int, Bools] = {}
     for short in built.short:
-        index = np.flatnonzero(short.mask & ~out)
+        index = np.flatnonzero(short.mask & built.counts)
         owner = zone_numbers(f, index, list(bench.zones))
         for zone in np.unique(owner[owner >= 0]).tolist():
             here = index[owner == zone]
@@ -88,5 +94,31 @@ def worst_case(bench: Bench, built: AsBuilt) -> Bools:
             order = sorted(
                 here.tolist(), key=lambda i: (size[f.offset[i]], f.offset[i], f.station[i])
             )
+            out = masks.setdefault(zone, np.zeros(len(f), bool))
             out[order[: short.missing]] = True
+    return tuple(masks.values()) or (np.zeros(len(f), bool),)
+
+
+def worst_of(every: Iterable[tuple[Check, ...]]) -> tuple[Check, ...]:
+    """Of the checks of several cases each at its worst, in the order of the first case."""
+    worst: dict[str, Check] = {}
+    for checks in every:
+        for check in checks:
+            known = worst.get(check.id)
+            if known is None or check.utilisation > known.utilisation:
+                worst[check.id] = check
+    return tuple(worst.values())
+
+
+def near_a_border(bench: Bench, built: AsBuilt) -> Bools:
+    """(n,) fasteners that, somewhere within what they are off, may not count for their load.
+
+    One that is off by no more than the tolerance counts; but nobody knows which way it is off. If
+    the end of a load's reach is no farther away than that, it is taken to stand beyond it.
+    """
+    f, off = built.fasteners, np.nan_to_num(built.spread)
+    out = np.zeros(len(f), bool)
+    for zone in bench.zones:
+        apart = np.minimum(np.abs(f.station - zone.start), np.abs(f.station - zone.end))
+        out |= (f.member == zone.chord) & (off > 0) & (apart <= off + EPS)
     return out

@@ -7,8 +7,10 @@ the later record does not mark keeps its earlier mark.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 
@@ -18,6 +20,7 @@ from girderply.inspection.judge import inspect
 from girderply.inspection.record import (
     Record,
     RecordError,
+    Signature,
     fault_at,
     file_text,
     follows,
@@ -27,6 +30,8 @@ from girderply.inspection.result import Inspection
 from girderply.layout.records import Fasteners, Stage
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase
+
+T = TypeVar("T")
 
 
 @dataclass
@@ -57,9 +62,8 @@ class History:
         text = file_text(path)
         if path.suffix.lower() == ".csv":
             record = parse_counts(text, self.schedule)
-            if self.records:  # a table names neither its piece nor the record before it
-                last = self.records[-1]
-                record = replace(record, piece=last.piece, previous=last.hash)
+            if self.records:  # a table does not name the record before it
+                record = replace(record, previous=self.records[-1].hash)
             return self.take(record)
         return self.take(parse_record(text, self.schedule))
 
@@ -106,8 +110,24 @@ def _merge(before: Record | None, record: Record) -> Record:
         counts=(*kept, *record.counts),
         gap_mm=before.gap_mm if record.gap_mm is None else record.gap_mm,
         alignment_mm=before.alignment_mm if record.alignment_mm is None else record.alignment_mm,
-        signatures=(*before.signatures, *record.signatures),
+        signatures=_signed(before, record),
+        shifts=_later(before.shifts, record.shifts, lambda x: (x.member, x.stage, x.row)),
+        stages=_later(before.stages, record.stages, lambda x: x.stage),
+        decisions=(*before.decisions, *record.decisions),
+        photos=(*before.photos, *(x for x in record.photos if x not in before.photos)),
+        told=(*before.told, *record.told),
     )
+
+
+def _later(before: Iterable[T], after: tuple[T, ...], key: Callable[[T], object]) -> tuple[T, ...]:
+    """Both, what is of the same thing as the later one said it."""
+    said = {key(x) for x in after}
+    return (*(x for x in before if key(x) not in said), *after)
+
+
+def _signed(before: Record, record: Record) -> tuple[Signature, ...]:
+    """Signatures of both; the page of a second visit repeats those of the first."""
+    return (*before.signatures, *(x for x in record.signatures if x not in before.signatures))
 
 
 def with_make_good(schedule: Schedule, result: Inspection) -> Schedule:

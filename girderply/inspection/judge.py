@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from girderply.inspection.as_built import AsBuilt, as_built, tally
 from girderply.inspection.bench import Bench
-from girderply.inspection.doubt import worst_case
+from girderply.inspection.doubt import gaps_in_doubt
 from girderply.inspection.make_good import MakeGood, make_good
+from girderply.inspection.questions import (
+    Needs,
+    Question,
+    asked,
+    missing,
+    note_questions,
+    sizes_wrong,
+)
+from girderply.inspection.reaching import how_to_reach
 from girderply.inspection.record import Record
 from girderply.inspection.result import Inspection, MemberCount, Remark, Verdict
+from girderply.inspection.shifted import settled
 from girderply.layout.records import Fasteners
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
@@ -20,6 +31,7 @@ from girderply.wording import joined, phrase
 
 GAP_MOST: Final = 3.0  # mm between plies; common practice, no source
 NOT_GOOD: Final = ("missing", "misplaced", "overdriven", "split", "wrong-size", "loose")
+MANY: Final = 5  # off their marks in one row: the row is off, not each of them
 MOST_IDS: Final = 20  # of one state, in a note
 
 
@@ -37,38 +49,91 @@ def inspect(
         The verdict with its reasons; nothing is added before the engineer has decided, nor to
         what was only looked at in part.
     """
-    bench, built = Bench.of(schedule), as_built(schedule, record, stands_for)
-    for_engineer = list(_for_engineer(bench, built, record))
-    open_points = list(_open_points(schedule, built))
+    bench = Bench.of(schedule, record.gap_mm)
+    built = settled(bench, as_built(schedule, record, stands_for))
     notes = list(_notes(schedule, built, record))
+    hard = [*_for_engineer(bench, built, record), *sizes_wrong(schedule, record)]
+    asks = [*asked(hard, "engineer", record), *asked(_too_many(built), "anyone", record)]
+    asks += note_questions(record)
+    open_points = list(_open_points(bench, built))
+    look = _Look(bench, built, record, notes, asks)
     if schedule.failed or open_points:
-        verdict: Verdict = "engineer" if schedule.failed else "partial"
-        return _result(bench, built, record, verdict, (*open_points, *for_engineer), notes, None)
+        return look.result("engineer" if schedule.failed else "partial", open_points, None)
     mended = make_good(bench, built)
-    for_engineer += [phrase("inspection.no_mending", text=s.text) for s in mended.left]
-    # Fasteners are added for interfaces; that a ply does not split is judged on what then stands.
-    show = Show(schedule.job.info.units)
-    for_engineer += [
-        phrase(
-            "inspection.against",
-            subject=c.subject,
-            demand=show.force(c.demand),
-            resistance=show.force(c.resistance),
-        )
-        for c in mended.checks
-        if not c.ok and not c.interface
-    ]
-    if for_engineer:
-        return _result(bench, built, record, "engineer", for_engineer, notes, None)
+    look.asks += asked(_unmended(bench, mended), "engineer", record)
+    if look.waiting("engineer"):
+        return look.result("engineer", [], None)
+    lacking = list(missing(schedule, record))
     if len(mended.fasteners) or np.any(built.tighten):
         reasons = [s.text for s in mended.short]
         reasons += [
             phrase("inspection.bolt_loose", id=name) for name in _ids(schedule, built.tighten)
         ]
-        notes += _after_counts(bench, built)
-        return _result(bench, built, record, "add", reasons, notes, mended)
-    reasons = [_enough(built)]
-    return _result(bench, built, record, "accepted", reasons, notes, mended)
+        notes += [*_after_counts(bench, built), *how_to_reach(bench, mended), *lacking]
+        return look.result("add", reasons, mended)
+    if lacking or look.waiting("anyone"):
+        return look.result("partial", lacking, mended)
+    return look.result("accepted", [_enough(built)], mended)
+
+
+def _unmended(bench: Bench, mended: MakeGood) -> Iterator[str]:
+    """What no added fastener mends, and checks that fail with all that is added.
+
+    Fasteners are added for interfaces; that a ply does not split is judged on what then stands.
+    """
+    show = Show(bench.schedule.job.info.units)
+    for s in mended.left:
+        yield phrase("inspection.no_mending", text=s.text)
+    for c in mended.checks:
+        if not c.ok and not c.interface:
+            yield phrase(
+                "inspection.against",
+                subject=c.subject,
+                demand=show.force(c.demand),
+                resistance=show.force(c.resistance),
+            )
+
+
+def _too_many(built: AsBuilt) -> Iterator[str]:
+    """More than due splits the timber, or something else was counted."""
+    return (phrase("inspection.more_than_due", extra=text) for text in built.extra)
+
+
+@dataclass
+class _Look:
+    """One look at a girder, on its way to a verdict."""
+
+    bench: Bench
+    built: AsBuilt
+    record: Record
+    notes: list[str]
+    asks: list[Question]
+
+    def waiting(self, needs: Needs) -> list[Question]:
+        """Questions that nobody has decided yet."""
+        return [q for q in self.asks if q.needs == needs and q.decided is None]
+
+    def result(
+        self, verdict: Verdict, reasons: Sequence[str], mended: MakeGood | None
+    ) -> Inspection:
+        """The result, with every open question in front, the engineer's first."""
+        waiting = [*self.waiting("engineer"), *self.waiting("anyone")]
+        said = [phrase("inspection.decide", text=q.text, key=q.key) for q in waiting]
+        every = [*reasons, *said] if verdict == "add" else [*said, *reasons]
+        notes = [*self.notes, *(_decided(q) for q in self.asks if q.decided)]
+        return _result(
+            self.bench, self.built, self.record, verdict, every, notes, mended
+        ).with_asks(self.asks)
+
+
+def _decided(q: Question) -> str:
+    d = q.decided
+    if d is None:
+        return q.text
+    kind = phrase(f"inspection.decided_{d.kind}")
+    return phrase(
+        "inspection.decided", text=q.text, kind=kind, name=d.name, date=d.date, why=d.text
+    )
 
 
 def _result(
@@ -76,14 +141,15 @@ def _result(
     built: AsBuilt,
     record: Record,
     verdict: Verdict,
-    reasons: tuple[str, ...] | list[str],
-    notes: list[str],
+    reasons: Sequence[str],
+    notes: Sequence[str],
     mended: MakeGood | None,
 ) -> Inspection:
+    adds = mended if verdict in ("add", "accepted") else None
     schedule = bench.schedule
     f = schedule.fasteners
     nothing = f.select(np.zeros(len(f), bool))
-    known = built.counts & built.seen & ~worst_case(bench, built)
+    known = built.counts & built.seen
     return Inspection(
         job=record.job,
         mark=record.mark,
@@ -95,8 +161,8 @@ def _result(
         verdict=verdict,
         reasons=tuple(reasons),
         notes=tuple(notes),
-        make_good=mended.fasteners if mended else nothing,
-        instead_of=mended.instead_of if mended else (),
+        make_good=adds.fasteners if adds else nothing,
+        instead_of=adds.instead_of if adds else (),
         nails=mended.nails if mended else schedule.nails,
         bolts=mended.bolts if mended else schedule.bolts,
         tighten=tuple(_ids(schedule, built.tighten)),
@@ -107,6 +173,13 @@ def _result(
         record_hash=record.hash,
         previous_hash=record.previous,
     )
+
+
+def beyond(show: Show, value: float, most: float) -> str:
+    """A length that is over its limit, so that it also reads so."""
+    if show.small(value) != show.small(most):
+        return show.small(value)
+    return phrase("inspection.just_over", most=show.small(most), by=f"{value - most:.3g}")
 
 
 def _enough(built: AsBuilt) -> str:
@@ -120,8 +193,9 @@ def _ids(schedule: Schedule, mask: np.ndarray) -> list[str]:
     return [str(name) for name in schedule.fasteners.id[mask].tolist()]
 
 
-def _open_points(schedule: Schedule, built: AsBuilt) -> Iterator[str]:
+def _open_points(bench: Bench, built: AsBuilt) -> Iterator[str]:
     """Why nothing can be decided yet."""
+    schedule = bench.schedule
     if schedule.failed:
         yield phrase("inspection.design_fails")
     f = schedule.fasteners
@@ -151,6 +225,25 @@ def _open_points(schedule: Schedule, built: AsBuilt) -> Iterator[str]:
                 missing=short.missing,
                 due=short.count.due,
             )
+    for member in gaps_in_doubt(bench, built):
+        yield phrase("inspection.which_nails", member=member)
+    yield from _shift_instead(schedule, built)
+
+
+def _shift_instead(schedule: Schedule, built: AsBuilt) -> Iterator[str]:
+    """Where most of a row is off its marks, the row is: by how much and which way must be said."""
+    f = schedule.fasteners
+    off = (built.state == "misplaced") & ~built.counts
+    for member, stage in dict.fromkeys(
+        zip(f.member[off].tolist(), f.stage[off].tolist(), strict=True)
+    ):
+        row = (f.member == member) & (f.stage == stage) & f.driven
+        wrong = int(np.sum(off & row))
+        if wrong >= MANY and 2 * wrong >= int(row.sum()):
+            yield phrase(
+                "inspection.shift_instead", member=member, stage=stage, wrong=wrong,
+                all=int(row.sum()),
+            )  # fmt: skip
 
 
 def _for_engineer(bench: Bench, built: AsBuilt, record: Record) -> Iterator[str]:
@@ -158,10 +251,10 @@ def _for_engineer(bench: Bench, built: AsBuilt, record: Record) -> Iterator[str]
     schedule, show = bench.schedule, bench.brief.show
     gap, off = record.gap_mm, record.alignment_mm
     if gap is not None and gap > GAP_MOST:
-        yield phrase("inspection.apart", gap=show.small(gap), most=show.small(GAP_MOST))
-    if off is not None and off > schedule.rules.tolerance:
-        most = show.small(schedule.rules.tolerance)
-        yield phrase("inspection.out_of_line", off=show.small(off), most=most)
+        yield phrase("inspection.apart", gap=beyond(show, gap, GAP_MOST), most=show.small(GAP_MOST))
+    most = schedule.rules.alignment_tolerance
+    if off is not None and off > most:
+        yield phrase("inspection.out_of_line", off=beyond(show, off, most), most=show.small(most))
     yield from _splits(bench, built)
 
 
@@ -196,7 +289,13 @@ def _notes(schedule: Schedule, built: AsBuilt, record: Record) -> Iterator[str]:
                 else phrase("inspection.none_counts", n=found),
                 ids=", ".join(f.id[here].tolist()[:MOST_IDS]),
             )
-    yield from (phrase("inspection.more_than_due", extra=text) for text in built.extra)
+    if bench_gap := record.gap_mm:
+        yield phrase("inspection.gap_reckoned", gap=Show(schedule.job.info.units).small(bench_gap))
+    if np.any(built.moved):
+        here = built.moved
+        yield phrase(
+            "inspection.shifted", moved=int(here.sum()), counted=int(np.sum(here & built.counts))
+        )
     signed = {s.stage for s in record.signatures if s.name.strip()}
     open_stages = [str(s.number) for s in schedule.stages if s.number not in signed]
     if open_stages:

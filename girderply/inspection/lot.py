@@ -1,21 +1,35 @@
 """A lot of equal girders: the records of the pieces that were looked at, judged as a sample.
 
-A girder counts as it was found when it had first been looked at to the end: one that was made good
-since is good, and the lot was found wanting all the same (ISO 2859-1:1999, from memory, clause not
-looked up: items found nonconforming count, whatever becomes of them).
+A girder is found wanting when any of its records fails even with everything unseen taken as good:
+one that was made good since is good, and the lot was found wanting all the same (ISO 2859-1:1999,
+from memory, clause not looked up: items found nonconforming count, whatever becomes of them). What
+was the engineer's to decide is cleared by an engineer's recorded decision and by nothing else.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+import numpy as np
+
+from girderply.errors import Finding
+from girderply.inspection.belonging import group_mask
+from girderply.inspection.counts import parse_counts
 from girderply.inspection.history import History
-from girderply.inspection.record import RecordError, fault_at, file_text, record_hash
-from girderply.inspection.result import Inspection
-from girderply.inspection.sampling import LotResult, SamplePlan, judge_lot
+from girderply.inspection.judge import inspect
+from girderply.inspection.record import (
+    Mark,
+    Record,
+    RecordError,
+    fault_at,
+    file_text,
+    record_hash,
+)
+from girderply.inspection.result import Inspection, Verdict
+from girderply.inspection.sampling import LotResult, LotVerdict, SamplePlan, judge_lot
 from girderply.schedule.types import Schedule
 
 
@@ -25,12 +39,12 @@ class Piece:
 
     Attributes:
         records: its files, oldest first.
-        found: result of the first record that looked at everything; of the last one where none did.
+        found: add or engineer where any record fails at best; else as it is now.
         now: result of its last record.
     """
 
     records: tuple[Path, ...]
-    found: Inspection
+    found: Verdict
     now: Inspection
 
 
@@ -39,7 +53,7 @@ class Lot:
     """What is known of a lot.
 
     Attributes:
-        plan: how many to look at. sample: which pieces, rising.
+        plan: how many to look at. sample: which pieces, rising; empty before it is drawn.
         pieces: by number, those outside the sample too.
         result: of the lot.
     """
@@ -51,46 +65,80 @@ class Lot:
 
     @property
     def settled(self) -> bool:
-        """True when the lot is accepted and every girder that was looked at is good now."""
-        return self.result.verdict == "accepted" and all(
+        """True when the lot is accepted or closed and every girder looked at is good now."""
+        return self.result.verdict in ("accepted", "closed") and all(
             p.now.verdict == "accepted" for p in self.pieces.values()
         )
 
 
-def judge_records(schedule: Schedule, plan: SamplePlan, paths: Sequence[Path]) -> Lot:
+def judge_records(
+    schedule: Schedule, plan: SamplePlan, paths: Sequence[Path], seed: str = ""
+) -> Lot:
     """Judge every piece by its own records, and the lot by those of the sample.
 
     Args:
         schedule: of the girder.
         plan: of the lot.
-        paths: records of the tablet (JSON), in any order: each names the one before it.
+        paths: records of the tablet (JSON), in any order: each names the one before it; or filled
+            tick-off tables (CSV) that name their piece, one for each girder.
+        seed: that the sample is drawn from; empty: it is not drawn yet.
 
     Raises:
         RecordError: a file is no record of this girder, or the records of a piece are no chain.
     """
     records: dict[int, list[_Known]] = {}
     for path in paths:
-        known = _known(path)
+        known = _known(path, schedule)
         records.setdefault(known.piece, []).append(known)
     pieces = {n: _judged(schedule, _chain(found)) for n, found in sorted(records.items())}
-    sample = plan.pieces(schedule.content_hash)
-    verdicts = {n: piece.found.verdict for n, piece in pieces.items()}
+    every = range(1, plan.lot_size + 1)
+    if all(n in pieces and pieces[n].now.verdict == "accepted" for n in every):
+        bad = tuple(n for n in every if pieces[n].found in ("add", "engineer"))
+        reason = "every girder of the lot was looked at, and every one is good now"
+        return Lot(plan, tuple(every), pieces, LotResult("closed", reason, bad, ()))
+    verdicts: dict[int, Verdict] = {n: piece.found for n, piece in pieces.items()}
+    if not seed:
+        bad = tuple(n for n, v in verdicts.items() if v in ("add", "engineer"))
+        told: LotVerdict = "rejected" if len(bad) >= plan.reject else "open"
+        reason = f"{len(bad)} nonconforming; the sample is not drawn yet"
+        return Lot(plan, (), pieces, LotResult(told, reason, bad, ()))
+    sample = plan.pieces(seed)
     return Lot(plan, sample, pieces, judge_lot(plan, sample, verdicts))
 
 
 def _judged(schedule: Schedule, paths: Sequence[Path]) -> Piece:
-    history = History(schedule)
+    history, found = History(schedule), []
     for path in paths:
         try:
+            before = history.schedule, dict(history.stands_for)
             history.take_file(path)
         except RecordError as fault:
-            found = [
-                fault_at(f.code, f"{path.name}: {f.where}", f.message, f.tip)
-                for f in fault.findings
-            ]
-            raise RecordError(found) from fault
-    whole = [r for r in history.results if r.verdict != "partial"]
-    return Piece(tuple(paths), [*whole, history.results[-1]][0], history.results[-1])
+            raise RecordError(_of_file(path, fault)) from fault
+        found.append(_at_best(*before, history.merged))
+    wanting: list[Verdict] = [v for v in found if v == "add"]
+    # An engineer's question is open until an engineer has decided it, however good all looks now.
+    wanting += [v for v in found[-1:] if v == "engineer"]
+    now = history.results[-1]
+    cleared = "accepted" if "engineer" in found and now.verdict == "accepted" else now.verdict
+    return Piece(tuple(paths), [*wanting, cleared][0], now)
+
+
+def _of_file(path: Path, fault: RecordError) -> list[Finding]:
+    """The findings of a file, each with its name."""
+    return [fault_at(f.code, f"{path.name}: {f.where}", f.message, f.tip) for f in fault.findings]
+
+
+def _at_best(schedule: Schedule, stands_for: Mapping[str, str], seen: Record | None) -> Verdict:
+    """The verdict if everything that nobody looked at were good."""
+    if seen is None:
+        return "partial"
+    marked = {m.id for m in seen.marks}
+    counted = np.zeros(len(schedule.fasteners), bool)
+    for count in seen.counts:
+        counted |= group_mask(schedule.fasteners, count)
+    rest = [n for n in schedule.fasteners.id[~counted].tolist() if n not in marked]
+    good = replace(seen, marks=(*seen.marks, *(Mark(n, "good") for n in rest)))
+    return inspect(schedule, good, stands_for).verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,12 +151,16 @@ class _Known:
     previous: object
 
 
-def _known(path: Path) -> _Known:
+def _known(path: Path, schedule: Schedule) -> _Known:
     if path.suffix.lower() == ".csv":
-        text = (
-            "a tick-off table names no piece; only records of the tablet (JSON) can be told apart"
-        )
-        raise RecordError([fault_at("no-piece", path.name, text)])
+        try:
+            table = parse_counts(file_text(path), schedule)
+        except RecordError as fault:
+            raise RecordError(_of_file(path, fault)) from fault
+        if "piece" in table.unsaid:
+            text = "the table names no piece: fill in its column"
+            raise RecordError([fault_at("no-piece", path.name, text)])
+        return _Known(path, table.piece, table.hash, None)
     try:
         said = json.loads(file_text(path))
         piece, own = said["piece"], record_hash(said)

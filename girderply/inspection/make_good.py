@@ -8,7 +8,7 @@ after every round, until it holds or nothing more can be placed.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -18,13 +18,14 @@ from girderply.inspection.added import Added
 from girderply.inspection.as_built import AsBuilt
 from girderply.inspection.bench import EPS, Bench, Shortfall, Standing
 from girderply.inspection.bolts import Bolts
-from girderply.inspection.doubt import counted_missing, gaps_in_doubt, worst_case
+from girderply.inspection.doubt import counted_missing, near_a_border, worst_cases, worst_of
 from girderply.inspection.room import Room, Spot
-from girderply.inspection.ways import ways
-from girderply.layout.records import Fasteners, PatternNote
+from girderply.inspection.ways import Way, ways
+from girderply.layout.records import Bools, Fasteners, PatternNote
 from girderply.strength.records import Check
 from girderply.wording import phrase
 
+MOST_TRIED: Final = 100  # to be left out again: each costs every check
 ROUNDS: Final = 60  # of one nail per zone; no zone of any size takes more
 MOST_ADDED: Final = 1000
 
@@ -63,8 +64,15 @@ class _Mender:
         self.room = Room(bench, built)
         self.added = Added(bench, self.room)
         self.notes = {note.member: note for note in bench.schedule.patterns}
-        self.unknown, self.whole = counted_missing(bench, built), gaps_in_doubt(bench, built)
-        self.unsure = worst_case(bench, built)
+        self.unknown = counted_missing(bench, built)
+        border = near_a_border(bench, built)
+        cases = tuple(mask | border for mask in worst_cases(bench, built))
+        together = np.any(np.array(cases), axis=0)
+        # Most girders bear all cases at once, which is one look instead of many.
+        self.unsure = (together,)
+        if len(cases) > 1 and not all(c.ok for c in self._bare(together)):
+            self.unsure = cases
+        self.known: dict[int, tuple[Way, ...]] = {}
 
     def run(self) -> MakeGood:
         checks = self._checks()
@@ -78,19 +86,45 @@ class _Mender:
                 break
         left += failing
         left += [] if failing else list(self.bench.short_checks(checks))
+        if not left:
+            self._spare()
+        checks = self._checks(worked=True)
         fasteners, instead = self.added.numbered()
         nails, bolts = self.added.nails, self.added.bolts
         return MakeGood(fasteners, instead, tuple(short), tuple(left), checks, nails, bolts)
 
-    def _checks(self) -> tuple[Check, ...]:
-        f = self.added.columns(self.built.counts & ~self.unsure)
-        return self.bench.checks(f, self.added.nails, self.added.bolts)
+    def _checks(self, *, worked: bool = False) -> tuple[Check, ...]:
+        bare = [self._bare(unsure) for unsure in self.unsure]
+        if not worked:
+            return worst_of(bare)
+        worst = {c.id: c for c in worst_of(bare)}
+        told = self._bare(self.unsure[0], worked=True)
+        return tuple(
+            replace(c, demand=worst[c.id].demand, resistance=worst[c.id].resistance)
+            if c.id in worst
+            else c
+            for c in told
+        )
+
+    def _bare(self, unsure: Bools, *, worked: bool = False) -> tuple[Check, ...]:
+        f = self.added.columns(self.built.counts & ~unsure)
+        return self.bench.checks(f, self.added.nails, self.added.bolts, worked=worked)
+
+    def _spare(self) -> None:
+        """Backwards: what can be left out again, is; bolts for bolts stay."""
+        own = set(self.bench.schedule.fasteners.id[~self.bench.schedule.fasteners.driven].tolist())
+        tried = [i for i, old in enumerate(self.added.instead) if old not in own]
+        for i in reversed(tried[-MOST_TRIED:]):
+            self.added.spared.add(i)
+            holds = all(c.ok for c in self._checks() if c.interface)
+            if not holds or next(self._pattern(), None) is not None:
+                self.added.spared.discard(i)
 
     def _pattern(self) -> Iterator[Shortfall]:
         """Counts and gaps that fall short now."""
         f = self.added.columns(self.built.counts)
         held = self.bench.holds(f, self.added.nails)
-        yield from self.bench.short_counts(Standing(f, self.unknown, self.whole), held)
+        yield from self.bench.short_counts(Standing(f, self.unknown), held)
         yield from self.bench.short_gaps(f, held)
 
     def _lost_bolts(self) -> Iterator[Shortfall]:
@@ -152,12 +186,23 @@ class _Mender:
         note = self.notes.get(s.member)
         if note is None:
             return False
-        for i in self._lost_near(s):
+        known = self._ways(s.interface)
+        own = tuple(w for w in known if w.nail.key in self.bench.schedule.nails)
+        # another nail than the schedule's only where its own finds no place at all
+        return any(self._put_one_of(s, note, some) for some in (own, known[len(own) :]))
+
+    def _ways(self, interface: int) -> tuple[Way, ...]:
+        if interface not in self.known:
+            self.known[interface] = ways(self.bench, interface)
+        return self.known[interface]
+
+    def _put_one_of(self, s: Shortfall, note: PatternNote, known: tuple[Way, ...]) -> bool:
+        for i in self._lost_near(s) if known else ():
             f = self.bench.schedule.fasteners
             near = (float(f.station[i]), float(f.offset[i]))
-            if self._drive(s, note, near, i):
+            if self._drive(s, note, near, i, known):
                 return True
-        return self._drive(s, note, (self._between(s), 0.0), -1)
+        return bool(known) and self._drive(s, note, (self._between(s), 0.0), -1, known)
 
     def _lost_near(self, s: Shortfall) -> list[int]:
         """Lost nails of the stretch that held the interface and nobody stands in for yet.
@@ -187,12 +232,13 @@ class _Mender:
             share, n, step = share + step * (n % 2), n // 2, step / 2
         return s.low + share * (s.high - s.low)
 
-    def _drive(self, s: Shortfall, note: PatternNote, near: Spot, lost: int) -> bool:
+    def _drive(
+        self, s: Shortfall, note: PatternNote, near: Spot, lost: int, known: tuple[Way, ...]
+    ) -> bool:
         """The first way that finds a place."""
         f = self.bench.schedule.fasteners
         alike = (str(f.spec[lost]), str(f.face[lost])) if lost >= 0 else ("", "")
         own = lost >= 0 and self.built.state[lost] == "missing"
-        known = ways(self.bench, s.interface)
         for way in sorted(known, key=lambda w: (w.nail.key, w.face) != alike):
             spot = self.room.nail_spot(note, way, (s.low, s.high), near, own)
             if spot is not None:
@@ -203,7 +249,7 @@ class _Mender:
     def _put_bolt(self, s: Shortfall) -> bool:
         """A through bolt where no nail reaches; it holds the plies, it is not counted as a nail."""
         brief = self.bench.brief
-        if ways(self.bench, s.interface) or brief.bolt is None or brief.washer is None:
+        if self._ways(s.interface) or brief.bolt is None or brief.washer is None:
             return False
         lost = next(iter(self._lost_near(s)), -1)
         f = self.bench.schedule.fasteners

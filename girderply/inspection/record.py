@@ -1,7 +1,8 @@
 """What an inspector found on one girder: the record, its hash, and how it is read.
 
-The record is a JSON file of the schema `girderply.record/1`. It is refused, with every reason at
-once, when it is not such a file, or when it is of another job, girder, revision or content.
+The record is a JSON file of the schema `girderply.record/2`; one of `/1`, which lacks what a
+signature needs, is read too. It is refused, with every reason at once, when it is not such a file,
+or when it is of another job, girder, revision or content.
 """
 
 from __future__ import annotations
@@ -18,8 +19,9 @@ from girderply.errors import Finding, GirderplyError, Severity
 from girderply.schedule.types import Schedule
 from girderply.units.words import printable, shown
 
-SCHEMA: Final = "girderply.record/1"
-MOST_BYTES: Final = 5_000_000
+SCHEMA: Final = "girderply.record/2"
+FIRST_SCHEMA: Final = "girderply.record/1"
+MOST_BYTES: Final = 20_000_000  # with photos
 MOST_FINDINGS: Final = 200
 
 State = Literal["good", "missing", "misplaced", "overdriven", "split", "wrong-size", "loose"]
@@ -66,6 +68,67 @@ class Signature:
 
 
 @dataclass(frozen=True, slots=True)
+class Shift:
+    """A row, or all rows (None), of a member in a stage that stands off its marks as a whole, mm.
+
+    `along` from the hook end on, `across` as offsets count: from the centreline.
+    """
+
+    member: str
+    stage: int
+    row: int | None
+    along_mm: float
+    across_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class NailSeen:
+    """A nail's size as it was read from its box or measured on a nail, mm."""
+
+    d_mm: float
+    length_mm: float
+    read_from: Literal["box", "nail"]
+
+
+@dataclass(frozen=True, slots=True)
+class StageSeen:
+    """What was seen of a stage besides its counts; None or empty where nobody said.
+
+    Attributes:
+        nails: every size that went in. finish: of nails and bolts, as on the box.
+        washers: under head and nut as drawn, or not. clenched: points that are bent over.
+    """
+
+    stage: int
+    nails: tuple[NailSeen, ...] = ()
+    finish: str = ""
+    washers: Literal["as drawn", "other"] | None = None
+    clenched: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What a person decided about a question of an earlier result, by its key."""
+
+    about: str
+    kind: Literal["none", "measured", "engineer"]
+    name: str
+    date: str
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photo as JPEG in base64: of a stage ("stage 2") or of a fastener, by its id."""
+
+    of: str
+    taken: str
+    width: int
+    height: int
+    jpeg: str
+
+
+@dataclass(frozen=True, slots=True)
 class Record:
     """One record, read.
 
@@ -76,6 +139,9 @@ class Record:
         counts: what was counted without being marked one by one.
         gap_mm, alignment_mm: widest gap between plies and their worst misalignment, mm, or None.
         hash: sha256 of the record's canonical JSON (64 hex digits).
+        shifts, stages, decisions, photos: see there.
+        unsaid: of its identity, what a table does not say.
+        told: (name, date, note) of this record and of those before it, oldest first.
     """
 
     job: str
@@ -93,6 +159,12 @@ class Record:
     signatures: tuple[Signature, ...]
     note: str
     hash: str
+    shifts: tuple[Shift, ...] = ()
+    stages: tuple[StageSeen, ...] = ()
+    decisions: tuple[Decision, ...] = ()
+    photos: tuple[Photo, ...] = ()
+    told: tuple[tuple[str, str, str], ...] = ()
+    unsaid: tuple[str, ...] = ()
 
 
 def canonical(data: Plain) -> bytes:
@@ -119,7 +191,7 @@ def _whole(value: Any) -> Any:
 
 
 def read_record(path: Path, schedule: Schedule) -> Record:
-    """Read the record of a girder from a JSON file of at most 5 MB.
+    """Read the record of a girder from a JSON file of at most 20 MB.
 
     Raises:
         RecordError: with every finding.
@@ -141,7 +213,9 @@ def file_text(path: Path) -> str:
         reason = getattr(fault, "strerror", None) or "the name is not allowed"
         raise RecordError([fault_at("no-file", name, f"cannot be read: {reason}")]) from fault
     if len(content) > MOST_BYTES:
-        raise RecordError([fault_at("too-big", name, "is larger than 5 MB; a record has a few kB")])
+        raise RecordError(
+            [fault_at("too-big", name, "is larger than 20 MB; photos are kept small")]
+        )
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:

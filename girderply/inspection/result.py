@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields, replace
 from typing import Any, Literal
 
 from girderply.catalogue.types import BoltChoice, Nail
+from girderply.inspection.questions import Question
 from girderply.layout.records import Fasteners
 from girderply.schedule.contract import tidy
 from girderply.strength.records import Check
@@ -54,6 +55,7 @@ class Inspection:
         tighten: ids of loose bolts. remarks: what was found not good, in the schedule's order.
         checks: with what is added; for a partial one of what is known to count.
         counts: by stage and member. unseen: ids that nobody looked at.
+        asks: what a person must decide, or has decided.
         record_hash, previous_hash: of this record and of the one before it (None: the first).
     """
 
@@ -78,6 +80,11 @@ class Inspection:
     unseen: tuple[str, ...]
     record_hash: str
     previous_hash: str | None
+    asks: tuple[Question, ...] = ()
+
+    def with_asks(self, asks: Iterable[Question]) -> Inspection:
+        """The same with what a person must decide, or has decided."""
+        return replace(self, asks=tuple(asks))
 
     @property
     def accepted(self) -> bool:
@@ -103,6 +110,7 @@ class Inspection:
             "tighten": list(self.tighten),
             "remarks": [_remark(r) for r in self.remarks],
             "counts": [_count(c) for c in self.counts],
+            "asks": [_ask(q) for q in self.asks],
             "not_looked_at": list(self.unseen),
             "checks": [_check(c) for c in self.checks],
             "record_hash": self.record_hash,
@@ -112,6 +120,12 @@ class Inspection:
         if not isinstance(plain, dict):
             raise TypeError("a result is a dictionary")
         return plain
+
+
+def _ask(q: Question) -> dict[str, Any]:
+    made = q.decided
+    decided = None if made is None else {f.name: getattr(made, f.name) for f in fields(made)}
+    return {"key": q.key, "text": q.text, "needs": q.needs, "decided": decided}
 
 
 def _remark(remark: Remark) -> dict[str, Any]:

@@ -61,7 +61,7 @@ class Room:
 
     def __post_init__(self) -> None:
         """Take in what stands there."""
-        f, built = self.bench.schedule.fasteners, self.built
+        f, built = self.built.fasteners, self.built
         low, high = np.minimum(f.from_ply, f.to_ply), np.maximum(f.from_ply, f.to_ply)
         limits = {n.member: self.limits(n.member, None) for n in self.bench.schedule.patterns}
         for i in np.flatnonzero(f.driven & built.there).tolist():
@@ -75,8 +75,8 @@ class Room:
 
     def bolt_spot(self, i: int) -> BoltSpot:
         """A bolt of the schedule, by its index."""
-        s = self.bench.schedule
-        f, choice = s.fasteners, s.bolts[str(s.fasteners.spec[i])]
+        s, f = self.bench.schedule, self.built.fasteners
+        choice = s.bolts[str(f.spec[i])]
         member = s.girder.member(str(f.member[i]))
         place = (float(f.station[i]), float(f.offset[i]), int(f.row[i]))
         return BoltSpot(

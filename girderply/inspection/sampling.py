@@ -18,7 +18,11 @@ from girderply.standards.tables import load
 
 Mode = Literal["normal", "tightened"]
 Level = Literal["I", "II", "III"]
-LotVerdict = Literal["accepted", "rejected", "open"]
+LotVerdict = Literal["accepted", "rejected", "open", "closed"]
+ISOLATED: Final = (
+    "ISO 2859-1 is made for a series of lots. One lot by itself is for ISO 2859-2 (limiting "
+    "quality), whose plans could not be read and are not in here"
+)
 SOURCE: Final = "ISO 2859-1:1999, Tables 1, 2-A and 2-B"
 _PACKAGE: Final = "girderply.inspection"
 
@@ -50,17 +54,29 @@ class SamplePlan:
         """True where the sample is the whole lot."""
         return self.size >= self.lot_size
 
-    def pieces(self, content_hash: str) -> tuple[int, ...]:
-        """Which pieces to look at, rising; the same ones for the same lot, in no pattern.
+    def pieces(self, seed: str) -> tuple[int, ...]:
+        """Which pieces to look at, rising.
 
-        Drawn by the sha256 of the schedule's content hash and the piece's number, so that nobody
-        chooses and everybody can check the draw.
+        Drawn by the sha256 of a seed and the piece's number. The seed is made when the girders
+        stand (a coin, a date and a count of sheets) and written down: before, nobody can know which
+        ones will be looked at, and afterwards everybody can check the draw.
         """
         drawn = sorted(
             range(1, self.lot_size + 1),
-            key=lambda n: hashlib.sha256(f"{content_hash}/{self.lot_size}/{n}".encode()).digest(),
+            key=lambda n: hashlib.sha256(f"{seed}/{self.lot_size}/{n}".encode()).digest(),
         )
         return tuple(sorted(drawn[: self.size]))
+
+    def risk(self, bad: int) -> float:
+        """The chance that a lot with so many bad girders is accepted: hypergeometric, 0 to 1."""
+        good, whole = self.lot_size - bad, math.comb(self.lot_size, self.size)
+        return (
+            sum(
+                math.comb(bad, k) * math.comb(good, self.size - k)
+                for k in range(min(self.accept, bad, self.size) + 1)
+            )
+            / whole
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +138,12 @@ def _code_letter(lot_size: int, level: str) -> str:
         if int(row["lot_from"]) <= lot_size <= int(row["lot_to"]):
             if level not in ("I", "II", "III"):
                 break
-            return row[level]
+            letter = row[level]
+            known = {r["code_letter"] for r in load(_PACKAGE, "data/single_plans").rows}
+            if letter not in known:
+                text = f"a lot of {lot_size} at level {level} has letter {letter}"
+                raise RangeError(f"{text}; the table has plans up to letter {max(known)}")
+            return letter
     raise RangeError(
         f"no code letter for a lot of {lot_size} at level {level} (2 to 1200, I to III)"
     )
@@ -137,7 +158,7 @@ def judge_lot(
         plan: of the lot.
         pieces: the sample, as drawn by the plan.
         verdicts: by piece; one that was looked at in part, or not at all, leaves the lot open.
-            Pieces outside the sample are not counted.
+            What is known to be bad outside the sample counts: nobody accepts over it.
 
     Returns:
         The lot's verdict. It is rejected as soon as enough are nonconforming, and accepted only
@@ -149,9 +170,11 @@ def judge_lot(
     unique = sorted(set(pieces))
     if len(unique) != plan.size or len(pieces) != plan.size or not _in_lot(unique, plan):
         raise RangeError(f"the sample must be {plan.size} different pieces of 1 to {plan.lot_size}")
-    bad = tuple(p for p in unique if verdicts.get(p) in ("add", "engineer"))
+    bad = tuple(sorted(p for p, v in verdicts.items() if v in ("add", "engineer")))
     waiting = tuple(p for p in unique if verdicts.get(p, "partial") == "partial")
-    told = f"{len(bad)} of {plan.size} nonconforming, {plan.accept} allowed ({SOURCE})"
+    outside = len(set(bad) - set(unique))
+    told = f"{len(bad)} nonconforming, {plan.accept} of {plan.size} allowed ({SOURCE})"
+    told += f"; {outside} of them outside the sample, known all the same" if outside else ""
     if len(bad) >= plan.reject:
         return LotResult("rejected", f"{told}: look at every girder of the lot", bad, waiting)
     if waiting:

@@ -12,11 +12,17 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 
 from girderply.errors import Finding
 from girderply.inspection.record import (
+    FIRST_SCHEMA,
     Count,
+    Decision,
     Mark,
+    NailSeen,
+    Photo,
     Plain,
     Record,
+    Shift,
     Signature,
+    StageSeen,
     State,
     fault_at,
     record_hash,
@@ -24,6 +30,7 @@ from girderply.inspection.record import (
 from girderply.jobfile.paths import key_path
 from girderply.units.words import did_you_mean, shown
 
+SECOND = ("shifts", "stages", "decisions", "photos")  # what the second schema has besides
 Id = Annotated[str, Field(min_length=1, max_length=60)]
 Name = Annotated[str, Field(max_length=200)]
 Note = Annotated[str, Field(max_length=2000)]
@@ -74,8 +81,46 @@ class _Signature(_Table):
     date: Annotated[str, Field(max_length=40)]
 
 
+class _Shift(_Table):
+    member: Id
+    stage: Stage
+    row: Annotated[int, Field(ge=1, le=100)] | None
+    along_mm: Annotated[float, Field(ge=-500.0, le=500.0)]
+    across_mm: Annotated[float, Field(ge=-500.0, le=500.0)]
+
+
+class _NailSeen(_Table):
+    d_mm: Annotated[float, Field(ge=1.0, le=20.0)]
+    length_mm: Annotated[float, Field(ge=10.0, le=600.0)]
+    read_from: Literal["box", "nail"]
+
+
+class _StageSeen(_Table):
+    stage: Stage
+    nails: Annotated[list[_NailSeen], Field(max_length=20)]
+    finish: Name
+    washers: Literal["as drawn", "other"] | None
+    clenched: Many | None
+
+
+class _Decision(_Table):
+    about: Annotated[str, Field(pattern=r"^[0-9]{8}$")]
+    kind: Literal["none", "measured", "engineer"]
+    name: Annotated[str, Field(min_length=1, max_length=200)]
+    date: Annotated[str, Field(min_length=1, max_length=40)]
+    text: Note
+
+
+class _Photo(_Table):
+    of: Id
+    taken: Annotated[str, Field(max_length=40)]
+    width: Annotated[int, Field(ge=1, le=4096)]
+    height: Annotated[int, Field(ge=1, le=4096)]
+    jpeg: Annotated[str, Field(max_length=1_500_000, pattern=r"^/9j/[A-Za-z0-9+/]+={0,2}$")]
+
+
 class _RecordFile(_Table):
-    schema_: Literal["girderply.record/1"] = Field(alias="schema")
+    schema_: Literal["girderply.record/1", "girderply.record/2"] = Field(alias="schema")
     job: Name
     mark: Name
     piece: Annotated[int, Field(ge=1, le=10_000)]
@@ -89,6 +134,17 @@ class _RecordFile(_Table):
     plies: _Plies
     signatures: Annotated[list[_Signature], Field(max_length=200)]
     note: Annotated[str, Field(max_length=10_000)]
+    shifts: Annotated[list[_Shift], Field(max_length=1000)] = Field(default_factory=list)
+    stages: Annotated[list[_StageSeen], Field(max_length=100)] = Field(default_factory=list)
+    decisions: Annotated[list[_Decision], Field(max_length=1000)] = Field(default_factory=list)
+    photos: Annotated[list[_Photo], Field(max_length=60)] = Field(default_factory=list)
+
+    @model_validator(mode="after")
+    def _first_has_none(self) -> _RecordFile:
+        if self.schema_ == FIRST_SCHEMA and (self.model_fields_set & set(SECOND)):
+            text = f"a record of {FIRST_SCHEMA} has none of {', '.join(SECOND)}"
+            raise PydanticCustomError("schema", "{text}", {"text": text})
+        return self
 
 
 def to_record(data: Plain) -> tuple[Record | None, list[Finding]]:
@@ -112,6 +168,14 @@ def to_record(data: Plain) -> tuple[Record | None, list[Finding]]:
         signatures=tuple(Signature(**s) for s in plain["signatures"]),
         note=file.note,
         hash=record_hash(data),
+        shifts=tuple(Shift(**x) for x in plain["shifts"]),
+        stages=tuple(
+            StageSeen(**{**x, "nails": tuple(NailSeen(**n) for n in x["nails"])})
+            for x in plain["stages"]
+        ),
+        decisions=tuple(Decision(**x) for x in plain["decisions"]),
+        photos=tuple(Photo(**x) for x in plain["photos"]),
+        told=((file.inspector, file.date, file.note),),
     ), []
 
 

@@ -11,7 +11,8 @@ from girderply import catalogue
 from girderply.catalogue.types import Nail, Screw
 from girderply.inspection.bench import EPS, Bench
 from girderply.jobfile.job import Face
-from girderply.layout.stages import FLUSH, drive
+from girderply.layout.nail_choice import nail_findings
+from girderply.layout.stages import FLUSH, Pass, drive
 
 THICKER: Final = 1.5  # a thicker nail than this times the schedule's is the engineer's to choose
 
@@ -85,4 +86,16 @@ def _from_both(bench: Bench, nail: Nail, interface: int) -> Iterator[Way]:
         beyond = min(nail.length, n * t) - before * t
         if beyond >= bench.least(nail) - EPS and (out <= FLUSH or clench):
             start = 1 if face == "front" else n
-            yield Way(nail, face, start, to_ply, out, depth, clench and out > FLUSH)
+            way = Way(nail, face, start, to_ply, out, depth, clench and out > FLUSH)
+            if not _refused(bench, way, interface):
+                yield way
+
+
+def _refused(bench: Bench, way: Way, interface: int) -> bool:
+    """Whether the layout itself would call this nail an error here: too thick undrilled, say."""
+    n = bench.schedule.girder.plies
+    own = Pass(
+        0, 0, way.face, way.nail, way.from_ply, way.to_ply, way.protrusion, way.point_depth,
+        way.clench, None, (interface,), (1, n),
+    )  # fmt: skip
+    return any(f.severity == "error" for f in nail_findings(bench.brief, [own]))

@@ -43,6 +43,7 @@ def build(file: RuleFile) -> RuleSet:
         station_step=file.station_step,
         zone_reach=file.zone_reach,
         tolerance=file.tolerance,
+        alignment_tolerance=file.alignment_tolerance,
         nail_surface=file.nail_surface,
         notes=tuple(file.notes),
         imperial=file.units == "imperial",

@@ -148,6 +148,7 @@ class RuleFile(Table):
     station_step: Length = 5.0
     zone_reach: Length = 600.0
     tolerance: Length = 10.0
+    alignment_tolerance: Length = 5.0
     nail_surface: Literal["smooth", "other"] | None = None
     notes: list[str] = []
     setting_out: SettingOutTable = SettingOutTable()

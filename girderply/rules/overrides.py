@@ -66,7 +66,10 @@ OVERRIDES: Mapping[str, Override] = {
     "clench_max": Override("length", 0, 150, what="greatest protrusion that is clenched"),
     "station_step": Override("length", 1, 50, what="stations are rounded to this"),
     "zone_reach": Override("length", 50, 5000, what="how far a load's zone reaches, either side"),
-    "tolerance": Override("length", 1, 50, what="how far a fastener may be off the drawing"),
+    # Nails of one row stand 40 mm apart or more: two that are each off by 20 could meet.
+    "tolerance": Override("length", 1, 20, what="how far a fastener may be off the drawing"),
+    # What a ply is out of line is taken from the edge distance of every nail in it.
+    "alignment_tolerance": Override("length", 1, 10, what="how far plies may be out of line"),
 }
 """Every value that a job may change, by its name in the job."""
 
@@ -77,6 +80,7 @@ _PLAIN = (
     "station_step",
     "zone_reach",
     "tolerance",
+    "alignment_tolerance",
 )
 
 

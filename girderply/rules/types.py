@@ -173,6 +173,7 @@ class RuleSet:
         station_step: stations are rounded to this, mm.
         zone_reach: how far a hung load's zone reaches either side, mm.
         tolerance: how far a fastener may be off the drawing, mm (tick-off sheet).
+        alignment_tolerance: how far the plies may be out of line with each other, mm.
         setting_out: steps and firsts of runs. minutes: what the work takes.
     """
 
@@ -194,6 +195,7 @@ class RuleSet:
     station_step: float = 5.0
     zone_reach: float = 600.0
     tolerance: float = 10.0
+    alignment_tolerance: float = 5.0
     nail_surface: str | None = None
     notes: tuple[str, ...] = ()
     imperial: bool = False

@@ -63,6 +63,7 @@ def build_schedule(job: Job) -> Schedule:
     findings += unchecked_notes(girder)
     findings += twist_findings(job, girder, twist_of(job, girder))
     findings += changed_findings(job)
+    findings += _tolerance_findings(brief)
     findings += net_section_notes(job, girder, designed.layout.fasteners)
     return _assemble(brief, designed, plies, findings)
 
@@ -87,6 +88,25 @@ def _range_findings(brief: Brief) -> list[Finding]:
             ),
             rules.source,
         )
+    ]
+
+
+def _tolerance_findings(brief: Brief) -> list[Finding]:
+    """Tolerances wider than usual: the distances between nails and to edges pay for them."""
+    show, rules = brief.show, brief.rules
+    wide = (
+        ("tolerance", rules.tolerance, 10.0),
+        ("alignment_tolerance", rules.alignment_tolerance, 5.0),
+    )
+    return [
+        Finding(
+            "tolerance-wide",
+            Severity.WARNING,
+            f"fastening.override.{name}",
+            phrase(f"finding.{name}_wide", value=show.small(value), usual=show.small(usual)),
+        )
+        for name, value, usual in wide
+        if value > usual + 1e-6
     ]
 
 

@@ -34,38 +34,33 @@ C_D = {
 }  # NDS 2018, Table 2.3.2; a connection takes no more than ten minutes  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Case:
-    """One combination: factors of permanent, variable, uplift, given; what lasts, k_mod or C_D."""
+    """One combination: factors of the parts and cases of a load, what lasts, k_mod or C_D."""
 
     name: str
-    factors: tuple[float, ...]
+    factors: dict[str, float]
     lasting: bool
     modification: float
 
     def value(self, load: Plain) -> float:
         """A load's value, N, downward positive; one without parts was given as it is."""
-        parts = [load[f"{name}_N"] or 0.0 for name in ("permanent", "variable", "uplift")]
-        given = 0.0 if any(parts) else load["design_N"]
-        return float(sum(f * v for f, v in zip(self.factors, (*parts, given), strict=True)))
+        parts = {n: load[f"{n}_N"] or 0.0 for n in ("permanent", "variable", "uplift")}
+        parts |= load.get("cases_N") or {}
+        if not any(parts.values()):
+            return float(load["design_N"]) if "uplift" not in self.factors else 0.0
+        return float(sum(f * parts.get(name, 0.0) for name, f in self.factors.items()))
 
 
-def cases(basis: Plain) -> list[Case]:
-    """Permanent; permanent and variable; uplift: with the factors of the basis."""
-    g, q, low, table = 1.0, 1.0, 0.6, C_D
+def cases(data: Plain) -> list[Case]:
+    """The combinations of the file, each with the modification of its duration."""
+    basis, table = data["basis"], C_D
     if not basis["standard"].startswith("NDS"):
-        g, q, low = (basis[f"gamma_{n}"] for n in ("permanent", "variable", "permanent_favourable"))
         table = {name: row[int(basis["service_class"]) - 1] for name, row in K_MOD.items()}
-    found = []
-    for name, factors, lasts in (
-        ("permanent", (g, 0.0, 0.0, 0.0), "permanent"),
-        ("permanent and variable", (g, q, 0.0, 1.0), "variable"),
-        ("uplift", (low, 0.0, -q, 0.0), "uplift"),
-    ):
-        of = (basis["permanent_duration"], basis[f"{lasts}_duration"])
-        shortest = max(of, key=table.__getitem__)
-        found.append(Case(name, factors, shortest in ("permanent", "long"), table[shortest]))
-    return found
+    return [
+        Case(c["text"], c["factors"], c["duration"] in ("permanent", "long"), table[c["duration"]])
+        for c in data["combinations"]
+    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,12 +117,14 @@ class Chord:
 
     def objections(self) -> Iterator[str]:
         """Every interface of every combination, each face alone too, that carries too little."""
-        dead, live, up = cases(self.basis)
+        found = cases(self.data)
         mixed: list[tuple[Case, Case | None, Case | None]] = []
-        if any(x["uplift_N"] for x in self.loads):
-            mixed += [(live, live, up), (live, up, live)]
-        for case in (dead, live, up):
+        for case in found:
             mixed += [(case, case, case), (case, case, None), (case, None, case)]
+        for up in (c for c in found if "uplift" in c.factors):
+            for down in (c for c in found if "uplift" not in c.factors):
+                worst = max(up, down, key=lambda c: c.modification)
+                mixed += [(worst, down, up), (worst, up, down)]
         for case, front, back in mixed:
             faces = {face: c for face, c in (("front", front), ("back", back)) if c}
             places = list(self._places(faces))

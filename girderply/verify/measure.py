@@ -164,6 +164,32 @@ def _bolt(f: Plain, kind: Plain, grip: float, data: Plain) -> Iterator[str]:
         yield f"{f['id']}: no washer of this size holds it"
 
 
+def runs(data: Plain) -> Iterator[str]:
+    """Every nail on a mark of its run, every mark with its nails or left out with a reason."""
+    there: dict[str, set[tuple[float, int]]] = defaultdict(set)
+    for f in data["fasteners"]:
+        there[f.get("run") or ""].add((round(f["station_mm"], 1), f["row"]))
+    for run in data.get("runs", ()):
+        due = set()
+        gone = {(out["mark"], row) for out in run["left_out"] for row in _rows(run, out["row"])}
+        for k in range(run["marks"]):
+            at = round(run["first_mm"] + k * run["step_mm"], 1)
+            due |= {(at, row) for row in _rows(run, None, k) if (k, row) not in gone}
+        wrong = sorted(due ^ there.pop(run["id"], set()))
+        if wrong:
+            yield f"run {run['id']}: its marks are not where its nails stand, at {wrong[0][0]:g} mm"
+    if data.get("runs") and there:
+        yield f"{sum(map(len, there.values()))} fasteners stand in no run of the file"
+
+
+def _rows(run: Plain, row: int | None, mark: int | None = None) -> list[int]:
+    """Rows of a run that a mark is for; alternate ones take turns."""
+    own = run["row_numbers"] if row is None else [row]
+    if mark is None or run["rows"] != "alternate":
+        return list(own)
+    return [r for i, r in enumerate(own) if (i + mark + run["parity"]) % 2 == 0]
+
+
 def counts(data: Plain) -> Iterator[str]:
     """Every count of the file against the fasteners themselves, one by one."""
     own = data["fasteners"]

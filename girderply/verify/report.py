@@ -123,6 +123,7 @@ def _hash(data: Plain) -> Iterator[str]:
 LOOKS: Final[dict[str, Callable[[Plain], Iterator[str]]]] = {
     "content": _hash,
     "counts": measure.counts,
+    "runs": measure.runs,
     "lengths": measure.lengths,
     "limits": _limits,
     "checks": _checks,

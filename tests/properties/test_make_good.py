@@ -208,7 +208,7 @@ def test_done_as_listed_is_accepted_the_next_time(case):
     if first.verdict != "add":
         return
     done = [*first.make_good.id.tolist(), *first.tighten]
-    data = record_data(schedule, only=done, previous=first.record_hash)
+    data = record_data(history.schedule, only=done, previous=first.record_hash)
     again = history.take(parse_record(json.dumps(data), history.schedule))
     assert again.verdict == "accepted"
 

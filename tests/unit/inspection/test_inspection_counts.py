@@ -21,12 +21,19 @@ def howe():
     return sample("two-ply-howe")
 
 
+SAID = {
+    "inspector": "A. Inspector", "date": "2026-11-25", "gap mm": "0", "alignment mm": "0.5",
+    "finish": "zinc", "signed by": "A. Inspector", "signed on": "2026-11-24",
+}  # fmt: skip
+
+
 def filled(schedule, change=None, cut=",", drop=()):
     """The blank table with what is due found, but for {(member, stage, row, kind): found}."""
     rows = list(csv.DictReader(io.StringIO(blank_csv(schedule))))
     for row in rows:
-        key = (row["member"], int(row["stage"]), int(row["row"]), row["kind"])
-        row["found"] = (change or {}).get(key, row["due"])
+        key = (row["member"], int(row["stage"] or 0), int(row["row"] or 0), row["kind"])
+        row["found"] = (change or {}).get(key, row["due"] or SAID.get(row["kind"], ""))
+        row["piece"] = "1"
     out = io.StringIO()
     names = [c for c in rows[0] if c not in drop]
     writer = csv.DictWriter(out, names, delimiter=cut, extrasaction="ignore")
@@ -38,7 +45,7 @@ def filled(schedule, change=None, cut=",", drop=()):
 def test_blank_table_has_every_row_of_every_stage_once(howe):
     rows = list(csv.DictReader(io.StringIO(blank_csv(howe))))
     assert list(rows[0])[:6] == ["member", "stage", "row", "kind", "due", "found"]
-    assert sum(int(r["due"]) for r in rows) == len(howe.fasteners)
+    assert sum(int(r["due"]) for r in rows if r["member"]) == len(howe.fasteners)
     assert {r["found"] for r in rows} == {""}
     assert {r["content hash"] for r in rows} == {howe.content_hash}
 
@@ -67,27 +74,26 @@ def nails_of(schedule, member, row=None):
 def test_short_by_count_lists_spare_places_clear_of_every_scheduled_one(howe):
     """Wherever the two may be missing: 10 d along, 5 d across (EN 1995-1-1 Table 8.2, from
     memory) from each place of the schedule."""
-    due = nails_of(howe, "W2")
-    short = {("W2", 1, 1, "nail"): str(due - 2)}
+    short = {("W1", 1, 1, "nail"): str(nails_of(howe, "W1") - 1)}
     found = inspect(howe, parse_counts(filled(howe, short), howe))
     assert found.verdict == "add"
     new, f = found.make_good, howe.fasteners
-    assert len(new) >= 2
-    assert set(new.member) == {"W2"}
-    own = (f.member == "W2") & (f.kind == "nail")
+    assert set(new.member) == {"W1"}
+    own = (f.member == "W1") & (f.kind == "nail")
     along = np.abs(new.station[:, None] - f.station[own])
     across = np.abs(new.offset[:, None] - f.offset[own])
     assert not np.any((along < 40.0 - 1e-6) & (across < 20.0 - 1e-6))
-    assert any("nobody marked which 2" in note for note in found.notes)
+    assert any("nobody marked which 1" in note for note in found.notes)
 
 
 def test_short_by_count_in_a_loaded_chord_assumes_the_worst(howe):
-    """The hardest used load of BC1 has so many nails to spare that eight fewer may be too few."""
-    short = {("BC1", 1, 1, "nail"): str(nails_of(howe, "BC1", 1) - 8)}
+    """Wherever the one is missing, every load of BC1 that it may serve is checked without it."""
+    short = {("BC1", 1, 1, "nail"): str(nails_of(howe, "BC1", 1) - 1)}
     found = inspect(howe, parse_counts(filled(howe, short), howe))
-    assert found.verdict == "add"
-    assert any("T1-" in reason for reason in found.reasons)
-    assert all(c.ok for c in found.checks)
+    assert found.verdict in ("accepted", "add")
+    before = {c.id: c.resistance for c in howe.checks if c.interface}
+    fewer = [c for c in found.checks if c.interface and c.resistance < before[c.id] - 1.0]
+    assert fewer
 
 
 def test_a_missing_bolt_must_be_marked(howe):
@@ -101,12 +107,12 @@ def test_a_missing_bolt_must_be_marked(howe):
 
 
 def test_too_many_do_not_make_up_for_too_few(howe):
-    due = nails_of(howe, "W8")
-    more = filled(howe, {("W2", 1, 1, "nail"): "9", ("W8", 1, 1, "nail"): str(due - 1)})
-    found = inspect(howe, parse_counts(more, howe))
+    few = {("W1", 1, 1, "nail"): str(nails_of(howe, "W1") - 1)}
+    due = nails_of(howe, "W2")
+    found = inspect(howe, parse_counts(filled(howe, {("W2", 1, 1, "nail"): "99"} | few), howe))
     assert found.verdict == "add"
-    assert set(found.make_good.member) == {"W8"}
-    assert any(f"9 found, {due} due" in note for note in found.notes)
+    assert set(found.make_good.member) == {"W1"}
+    assert any(f"99 found, {due} due" in reason for reason in found.reasons)
 
 
 @pytest.mark.parametrize(
@@ -134,7 +140,9 @@ def test_a_table_of_another_revision_is_refused_naming_both(howe):
     assert howe.content_hash in str(caught.value)
     assert len(caught.value.findings) == 1
     other_due = filled(howe, drop=("job", "girder", "revision", "content hash"))
-    assert inspect(howe, parse_counts(other_due, howe)).accepted
+    nameless = inspect(howe, parse_counts(other_due, howe))
+    assert nameless.verdict == "partial"
+    assert "does not name job, girder, revision, content hash" in nameless.reasons[0]
 
 
 def test_words_that_could_start_a_formula_are_inert_and_still_read_back(howe):

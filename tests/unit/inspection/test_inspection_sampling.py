@@ -75,8 +75,18 @@ def test_accept_reject_open():
     assert (two.verdict, two.nonconforming) == ("rejected", (pieces[3], pieces[7]))
     waiting = judge_lot(plan, pieces, good | {pieces[0]: "partial"})
     assert (waiting.verdict, waiting.open_pieces) == ("open", (pieces[0],))
-    outside = next(p for p in range(1, 101) if p not in pieces)
-    assert judge_lot(plan, pieces, good | {outside: "engineer"}).verdict == "accepted"
+    outside = [p for p in range(1, 101) if p not in pieces]
+    assert judge_lot(plan, pieces, good | {outside[0]: "engineer"}).verdict == "accepted"
+    two = {outside[0]: "engineer", outside[1]: "add"}
+    assert judge_lot(plan, pieces, good | two).verdict == "rejected"
+
+
+def test_the_risk_of_a_plan_by_hand():
+    """3 of 20 looked at, none may be bad; 2 bad: 18 x 17 x 16 / (20 x 19 x 18)."""
+    plan = sample_plan(20, 4.0)
+    assert plan.risk(2) == pytest.approx(18 * 17 * 16 / (20 * 19 * 18))
+    assert plan.risk(0) == 1.0
+    assert plan.risk(20) == 0.0
 
 
 @pytest.mark.parametrize("pieces", [(1, 2), tuple([1] * 20), tuple(range(90, 110))])

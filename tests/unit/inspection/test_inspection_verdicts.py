@@ -195,7 +195,7 @@ def test_plies_apart_or_out_of_line_are_the_engineers(howe, plies, words):
 
 
 def test_plies_within_bounds_are_accepted(howe):
-    good = {"gap_mm": 3.0, "alignment_mm": 10.0}
+    good = {"gap_mm": 1.0, "alignment_mm": 5.0}
     assert inspect(howe, record(howe, plies=good)).verdict == "accepted"
 
 
@@ -253,6 +253,15 @@ def test_notes_are_inert_text(howe):
     evil = "\x1b[31m</script><b>&{{x}}=cmd|' /C calc'!A0\u202e\r\nACCEPTED"
     name = ids(howe, "BC1")[14]
     rec = record(howe, {name: ("overdriven", None, evil)}, note=evil, inspector=evil)
+    found = inspect(howe, rec)
+    assert found.verdict == "partial"
+    decided = [
+        {"about": q.key, "kind": "none", "name": "B. Lead", "date": "2026-11-26", "text": evil}
+        for q in found.asks
+    ]
+    rec = record(
+        howe, {name: ("overdriven", None, evil)}, note=evil, inspector=evil, decisions=decided
+    )
     found = inspect(howe, rec)
     text = in_words(found, howe)
     assert not [c for c in text if c != "\n" and not c.isprintable()]

@@ -129,8 +129,8 @@ def test_files(howe, tmp_path):
     path.write_bytes(b"\xff\xfe{")
     with pytest.raises(RecordError, match="UTF-8"):
         read_record(path, howe)
-    path.write_bytes(b" " * 5_000_001)
-    with pytest.raises(RecordError, match="5 MB"):
+    path.write_bytes(b" " * 20_000_001)
+    with pytest.raises(RecordError, match="20 MB"):
         read_record(path, howe)
     with pytest.raises(RecordError, match="cannot be read"):
         read_record(tmp_path, howe)

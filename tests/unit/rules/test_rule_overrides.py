@@ -49,6 +49,12 @@ def changed(rules, overrides, system="metric"):
         ("station_step", 10, "station_step", lambda r: r.station_step),
         ("zone_reach", 450, "zone_reach", lambda r: r.zone_reach),
         ("tolerance", 8, "tolerance", lambda r: r.tolerance),
+        (
+            "alignment_tolerance",
+            4,
+            "alignment_tolerance",
+            lambda r: r.alignment_tolerance,
+        ),
     ],
 )
 def test_one_override_changes_one_thing(name, value, field, read):
