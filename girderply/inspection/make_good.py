@@ -25,6 +25,7 @@ from girderply.layout.records import Bools, Fasteners, PatternNote
 from girderply.strength.records import Check
 from girderply.wording import phrase
 
+MOST_PUT_BACK: Final = 12  # lost nails, for plies that may split
 MOST_TRIED: Final = 100  # to be left out again: each costs every check
 ROUNDS: Final = 60  # of one nail per zone; no zone of any size takes more
 MOST_ADDED: Final = 1000
@@ -69,7 +70,7 @@ class _Mender:
         cases = tuple(mask | border for mask in worst_cases(bench, built))
         together = np.any(np.array(cases), axis=0)
         # Most girders bear all cases at once, which is one look instead of many.
-        self.unsure = (together,)
+        self.unsure: tuple[Bools, ...] = (together,)
         if len(cases) > 1 and not all(c.ok for c in self._bare(together)):
             self.unsure = cases
         self.known: dict[int, tuple[Way, ...]] = {}
@@ -77,6 +78,7 @@ class _Mender:
     def run(self) -> MakeGood:
         checks = self._checks()
         short = [*self._lost_bolts(), *self.bench.short_checks(checks), *self._pattern()]
+        short += self._short_splits(checks)
         left = list(self._put_bolts())
         for _ in range(3):  # a nail for the pattern may come so near to others that a check drops
             failing = self._mend_checks()
@@ -84,6 +86,8 @@ class _Mender:
             checks = self._checks()
             if failing or not list(self.bench.short_checks(checks)):
                 break
+        if not failing:
+            self._mend_splits()
         left += failing
         left += [] if failing else list(self.bench.short_checks(checks))
         if not left:
@@ -116,7 +120,7 @@ class _Mender:
         tried = [i for i, old in enumerate(self.added.instead) if old not in own]
         for i in reversed(tried[-MOST_TRIED:]):
             self.added.spared.add(i)
-            holds = all(c.ok for c in self._checks() if c.interface)
+            holds = all(c.ok for c in self._checks())
             if not holds or next(self._pattern(), None) is not None:
                 self.added.spared.discard(i)
 
@@ -126,6 +130,43 @@ class _Mender:
         held = self.bench.holds(f, self.added.nails)
         yield from self.bench.short_counts(Standing(f, self.unknown), held)
         yield from self.bench.short_gaps(f, held)
+
+    def _short_splits(self, checks: tuple[Check, ...]) -> list[Shortfall]:
+        """Plies that may split because a nail that held them high up is lost: it is put back."""
+        held = {c.id for c in self.bench.schedule.checks if c.ok}
+        show, most = self.bench.brief.show, self.bench.schedule.girder.plies - 1
+        found = []
+        for zone in self.bench.zones:
+            for c in checks:
+                if c.about == zone.id and c.ply and not c.ok and c.id in held:
+                    text = phrase(
+                        "inspection.against",
+                        subject=c.subject or c.id,
+                        demand=show.force(c.demand),
+                        resistance=show.force(c.resistance),
+                    )
+                    k = min(max(c.ply - 1, 1), most)
+                    found.append(Shortfall("check", zone.chord, k, zone.start, zone.end, text))
+        return found
+
+    def _mend_splits(self) -> None:
+        """Put lost nails back near what may split, as long as that helps."""
+        for _ in range(MOST_PUT_BACK):
+            short = self._short_splits(self._checks())
+            if not any(self._put_back(s) for s in short):
+                return
+
+    def _put_back(self, s: Shortfall) -> bool:
+        note, known = self.notes.get(s.member), self._ways(s.interface)
+        own = tuple(w for w in known if w.nail.key in self.bench.schedule.nails)
+        if note is None or not own:
+            return False
+        f = self.built.fasteners
+        wide = replace(s, low=s.low - note.pitch, high=s.high + note.pitch)
+        return any(
+            self._drive(s, note, (float(f.station[i]), float(f.offset[i])), i, own)
+            for i in self._lost_near(wide)
+        )
 
     def _lost_bolts(self) -> Iterator[Shortfall]:
         f = self.bench.schedule.fasteners

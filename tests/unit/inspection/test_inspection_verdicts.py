@@ -142,9 +142,18 @@ def test_a_loose_bolt_is_to_be_tightened_and_is_no_pass_before(howe):
     assert f"Tighten bolt {bolt}." in in_words(found, howe)
 
 
+def test_a_nail_that_keeps_a_ply_from_splitting_is_put_back_and_no_more(howe):
+    """It held the receiving ply farthest from its loaded edge: one nail, in its own place."""
+    high = ids(howe, "BC1")[14]
+    found = inspect(howe, record(howe, {high: "missing"}))
+    assert (found.verdict, found.instead_of) == ("add", (high,))
+    assert "splitting of ply 2" in found.reasons[0]
+    assert all(c.ok for c in found.checks)
+
+
 def test_one_missing_where_there_is_more_than_enough_is_accepted_and_told(howe):
     """BC1 has more than its rule asks for where a load is, and more there than the load needs."""
-    lone = [ids(howe, "BC1")[14]]
+    lone = [ids(howe, "BC1")[20]]
     found = inspect(howe, record(howe, dict.fromkeys(lone, "missing")))
     assert found.verdict == "accepted"
     assert f"1 of {len(howe.fasteners)} do not count" in found.reasons[0]
@@ -220,7 +229,7 @@ def test_marks_and_counts_that_quarrel_are_no_pass(howe):
     found = inspect(howe, record(howe, counts=[count]))
     assert found.verdict == "partial"
     assert "count again" in found.reasons[0]
-    agreed = record(howe, {"BC1-N15": "missing"}, counts=[count])
+    agreed = record(howe, {ids(howe, "BC1")[20]: "missing"}, counts=[count])
     assert inspect(howe, agreed).verdict == "accepted"
 
 
@@ -251,7 +260,7 @@ def test_a_thicker_make_good_nail_keeps_its_own_distance_from_the_others():
 
 def test_notes_are_inert_text(howe):
     evil = "\x1b[31m</script><b>&{{x}}=cmd|' /C calc'!A0\u202e\r\nACCEPTED"
-    name = ids(howe, "BC1")[14]
+    name = ids(howe, "BC1")[20]
     rec = record(howe, {name: ("overdriven", None, evil)}, note=evil, inspector=evil)
     found = inspect(howe, rec)
     assert found.verdict == "partial"
