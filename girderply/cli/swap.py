@@ -86,6 +86,7 @@ def _side_data(side: Side) -> dict[str, Any]:
         "failed": side.failed,
         "errors": list(side.errors),
         "good": side.good,
+        "minutes": round(side.minutes, 1),
     }
 
 
@@ -110,6 +111,7 @@ def lines(found: Comparison) -> list[str]:
     for spec in sorted({*before.specs, *after.specs}):
         rows.append((spec, str(before.specs.get(spec, 0)), str(after.specs.get(spec, 0))))
     rows.append(("stages", str(before.stages), str(after.stages)))
+    rows.append(("minutes (estimate)", f"{before.minutes:.0f}", f"{after.minutes:.0f}"))
     rows.append(("hardest check", _ratio(before), _ratio(after)))
     rows.append(("", before.hardest, after.hardest))
     rows.append(("verdict", _verdict(before), _verdict(after)))

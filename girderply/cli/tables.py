@@ -59,8 +59,20 @@ def schedule_text(schedule: Schedule, *, terminal: bool) -> str:
     ]
     mass = f"Mass: one ply {show.mass(masses.ply)}, the girder {show.mass(masses.total)}"
     words = [f"{cautions.not_for_assembly()}: a check failed or a finding is an error."]
-    lines = [mass, "", *(words if schedule.failed else ()), *cautions.scope()]
+    lines = [mass, _work(schedule), "", *(words if schedule.failed else ()), *cautions.scope()]
     return "\n".join([*parts, *lines]) + "\n"
+
+
+def _work(schedule: Schedule) -> str:
+    """What it takes, by the rule set's minutes."""
+    from girderply.schedule.estimate import estimate
+
+    w = estimate(schedule)
+    return (
+        f"Work, an estimate by the rule set's minutes: about {w.minutes:.0f} min "
+        f"({w.nails} {schedule.driven}s, {w.bolts} bolts, {w.numbers} numbers to read, "
+        f"{w.steps} steps, {w.clenches} points to bend, {w.turns} turns)"
+    )
 
 
 def _member_table(schedule: Schedule, *, terminal: bool) -> str:

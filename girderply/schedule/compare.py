@@ -9,6 +9,7 @@ import numpy as np
 
 from girderply.jobfile.job import Job
 from girderply.layout.records import Fasteners
+from girderply.schedule.estimate import estimate
 from girderply.schedule.types import Schedule
 
 SAME_PLACE = 1.0  # mm; nearer than this a fastener has not moved
@@ -21,6 +22,7 @@ class Side:
     Attributes:
         specs: spec -> number. stages: number of them. utilisation: of the hardest check (0 for
             none); hardest: its id. failed: checks that fail. errors: findings that are errors.
+            minutes: of work, by the rule set's estimate.
     """
 
     specs: dict[str, int]
@@ -29,6 +31,7 @@ class Side:
     hardest: str
     failed: int
     errors: tuple[str, ...]
+    minutes: float = 0.0
 
     @property
     def good(self) -> bool:
@@ -110,6 +113,7 @@ def _side(schedule: Schedule) -> Side:
             for f in schedule.findings
             if f.severity == "error" and f.code != "check-failed"
         ),
+        minutes=estimate(schedule).minutes,
     )
 
 

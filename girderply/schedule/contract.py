@@ -16,6 +16,7 @@ import girderply
 from girderply.errors import Finding
 from girderply.schedule import cautions
 from girderply.schedule.actions import cases_part, combinations_part
+from girderply.schedule.estimate import estimate
 from girderply.schedule.handling import handling, lifting_part, stage_part
 from girderply.schedule.parts import (
     basis_part,
@@ -111,6 +112,7 @@ def _said(schedule: Schedule) -> Plain:
         "seats": [_seat(c) for c in schedule.seats],
         "patterns": [plain_fields(p) for p in schedule.patterns],
         "brackets": [plain_fields(b) for b in schedule.brackets],
+        "work": plain_fields(estimate(schedule)),
         "order": [plain_fields(line) for line in schedule.order],
         "lifting": lifting_part(schedule.girder),
         "for_assembly": not schedule.failed,

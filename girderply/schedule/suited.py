@@ -16,6 +16,7 @@ from girderply.wording import phrase
 
 LENGTH_OFF = 15.0  # mm; a nail that differs by more is another nail: that is refused, with advice
 SHANK_OFF = 0.3  # mm
+BY_A_LITTLE = {"nail-too-long", "point-inside-joint"}
 TOUCH_D = 3.0  # a point no deeper than so many diameters in a further ply only touches it
 
 
@@ -30,7 +31,7 @@ def suited(brief: Brief) -> tuple[Brief, list[Finding]]:
     if now is None or isinstance(now, Screw):
         return brief, []
     reason = _reason(brief)
-    if not reason:
+    if not reason or _faults(brief) - BY_A_LITTLE:
         return brief, []
     for nail in _near(now):
         tried = with_nail(brief, nail)
@@ -38,6 +39,15 @@ def suited(brief: Brief) -> tuple[Brief, list[Finding]]:
             text = phrase("finding.nail_taken", now=now.key, nail=nail.key, reason=reason)
             return tried, [Finding("nail-taken", Severity.WARNING, "fastening.nail", text)]
     return brief, []
+
+
+def _faults(brief: Brief) -> set[str]:
+    """Codes of what is wrong with the nail."""
+    return {f.code for f in nail_findings(brief, _passes(brief)) if f.severity is Severity.ERROR}
+
+
+def _passes(brief: Brief) -> list[Pass]:
+    return [s.passed for s in plan_steps(brief, bolted=True) if s.passed]
 
 
 def _near(now: Nail) -> list[Nail]:
@@ -57,7 +67,7 @@ def _near(now: Nail) -> list[Nail]:
 
 def _reason(brief: Brief) -> str:
     """What is wrong with the nail in this stack, in words; empty where nothing is."""
-    passes = [s.passed for s in plan_steps(brief, bolted=True) if s.passed]
+    passes = _passes(brief)
     faults = [f for f in nail_findings(brief, passes) if f.severity is Severity.ERROR]
     if faults:
         return faults[0].message

@@ -12,6 +12,7 @@ from girderply.papers.page.fastener_counts import stage_kinds
 from girderply.papers.page.furniture import room
 from girderply.papers.page.sheet_words import check_words, finding_words, heads
 from girderply.schedule import cautions
+from girderply.schedule.estimate import estimate
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
@@ -79,6 +80,7 @@ def _sizes(schedule: Schedule) -> Block:
     show = Show(schedule.job.info.units)
     nails, bolts = int((f.kind != "bolt").sum()), int((f.kind == "bolt").sum())
     thickness = show.small(girder.ply_thickness)
+    minutes = round(estimate(schedule).minutes / 5) * 5
     plies = phrase("cover.plies_of", plies=girder.plies, thickness=thickness)
     return b.facts([
         (phrase("sheet.girders_to_make"), f"{girder.quantity}"),
@@ -87,6 +89,7 @@ def _sizes(schedule: Schedule) -> Block:
         (phrase("cover.height"), show.span(girder.height)),
         (phrase(f"cover.{schedule.driven}s"), show.number(nails)),
         (phrase("cover.bolts"), show.number(bolts)),
+        (phrase("cover.work"), phrase("cover.minutes", minutes=show.number(minutes))),
         (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
         (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),
     ])  # fmt: skip
