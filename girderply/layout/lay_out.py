@@ -44,6 +44,7 @@ from girderply.layout.stages import Pass, plan_steps, with_nail
 from girderply.layout.strip import make_strip
 from girderply.layout.wording import stage_in_words
 from girderply.model.girder import Member
+from girderply.model.hung import kept_clear
 
 __all__ = ["Layout", "Workshop", "Zones", "keep_outs", "lay_out"]
 
@@ -94,10 +95,11 @@ def keep_outs(brief: Brief) -> list[KeepOut]:
         KeepOut(p.outline, "plate", max(rules.plate_clearance, shank), p.joint)
         for p in girder.plates
     ]
+    rooms = [(x.id, kept_clear(x, girder.member(x.chord))) for x in girder.loads]
     brackets = [
-        KeepOut(x.footprint, "bracket", max(rules.bracket_clearance, shank), x.id)
-        for x in girder.loads
-        if x.footprint is not None
+        KeepOut(room, "bracket", max(rules.bracket_clearance, shank), load)
+        for load, room in rooms
+        if room is not None
     ]
     return plates + brackets
 

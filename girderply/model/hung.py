@@ -18,6 +18,7 @@ from girderply.wording import phrase
 
 MOST = 500  # loads on one girder; more is a slip of the pen
 LEAST_EVERY = 1.0  # closer hung loads are a slip of the pen, mm
+ASSUMED_WIDTH = 90.0  # mm of a chord, where a bracket has no size; common practice, no source
 ON_TIMBER = 0.5  # a bracket with less of its footprint on timber is not fixed to the girder
 WHOLE = 0.99  # a bracket with less than this on timber is worth a warning
 
@@ -139,6 +140,19 @@ def _footprint(load: LoadSpec, chord: Member, station: float) -> Array | None:
     w, h, up = b.width / 2, b.height / 2, upward(chord) * b.offset
     local = np.array([[-w, up - h], [w, up - h], [w, up + h], [-w, up + h]])
     return np.round(chord.to_elevation(local + np.array([station, 0.0])), 6)
+
+
+def kept_clear(load: HungLoad, chord: Member) -> Array | None:
+    """(4, 2) elevation rectangle that is kept free for a load's bracket, mm; None for none.
+
+    Its footprint; where nobody has given one, `ASSUMED_WIDTH` over the whole depth of the chord, so
+    that nothing stands where the bracket will hang. A load spread over all plies has no bracket.
+    """
+    if load.footprint is not None or load.face not in ("front", "back"):
+        return load.footprint
+    w, h = ASSUMED_WIDTH / 2, chord.depth / 2
+    local = np.array([[-w, -h], [w, -h], [w, h], [-w, h]]) + [load.station, 0.0]
+    return chord.to_elevation(local)
 
 
 def bracket_bolts(load: HungLoad, chord: Member) -> Array:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job, LoadSpec
 from girderply.layout.brief import Brief
+from girderply.model.hung import ASSUMED_WIDTH
 from girderply.units.words import did_you_mean
 from girderply.wording import joined, phrase
 from girderply.wording.words import duration_words, face_words
@@ -102,7 +103,7 @@ def _of_loads(brief: Brief) -> Iterator[Assumption]:
             yield Assumption(
                 f"loads.{load.id}.bracket",
                 phrase("assumed.bracket", load=load.id),
-                phrase("assumed.bracket_value"),
+                phrase("assumed.bracket_value", width=brief.show.small(ASSUMED_WIDTH)),
                 _place(load),
                 phrase("assumed.why_bracket"),
                 on_girder=True,

@@ -18,6 +18,7 @@ from girderply.layout.stages import plan_steps
 from girderply.model.build import build_girder
 from girderply.model.girder import Member
 from girderply.schedule.brief import make_brief
+from girderply.schedule.build import build_schedule
 
 
 def bar_at(degrees, length=2000.0, depth=145.0):
@@ -133,3 +134,23 @@ def test_every_stage_of_a_member_is_the_same_comb_moved_by_one_constant():
     assert [(r.first, r.step, r.marks) for r in one] == [(r.first, r.step, r.marks) for r in two]
     assert [r.parity for r in one] == [1 - r.parity for r in two]
     assert len(plan_steps(brief, True)) >= 2
+
+
+def test_a_bracket_without_a_size_has_room_kept_for_it_and_says_so():
+    """Load and joint bolt both at 430 once: 90 mm of the chord and 10 clear are kept free."""
+    loads = """
+[[loads]]
+id = "L1"
+chord = "BC1"
+face = "front"
+at = "430 mm"
+design = "1 kN"
+"""
+    schedule = build_schedule(parse_job(job_text(Ask(loads=loads))))
+    f = schedule.fasteners
+    here = f.member == "BC1"
+    away = np.abs(f.station - 430.0)
+    assert away[here & (f.kind == "nail")].min() >= 45.0 + 10.0 - 1e-6
+    assert away[here & (f.kind == "bolt")].min() >= 45.0 + 10.0 + 20.0 - 1e-6  # half a washer
+    (entry,) = [x for x in schedule.assumed if x.key == "loads.L1.bracket"]
+    assert "90" in entry.value
