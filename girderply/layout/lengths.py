@@ -6,8 +6,6 @@ import math
 from collections.abc import Sequence
 from itertools import groupby, pairwise
 
-import numpy as np
-
 from girderply.layout.brief import Brief
 from girderply.layout.combs import EPS, Option
 from girderply.layout.firsts import Ready
@@ -58,7 +56,7 @@ def _pieces(dense: Sequence[Option]) -> list[Part]:
 def _joined(brief: Brief, parts: list[Part], step: float, faces: int) -> list[Part]:
     """Parts made one while the nails it costs take less time than the numbers it spares."""
     minutes = brief.rules.minutes
-    run = faces * (3 * minutes.number + minutes.step)
+    run = faces * (3 * minutes.number + 2 * minutes.step)  # to its step and back
     while len(parts) > 1:
         trials = [_merged(parts, i) for i in range(len(parts) - 1)]
         costs = [
@@ -110,7 +108,8 @@ def closer(
         return minutes.nail * float(lengths.sum()) / o.centres + moved + again
 
     left = [o for o in options if o.centres < now - EPS]
-    enough = [o for o in left if np.sum(np.floor(lengths / o.centres + EPS)) >= due - EPS]
+    # on average; where the comb finds fewer places the next round takes the next density
+    enough = [o for o in left if lengths.sum() / o.centres >= due - 0.5]
     if not enough:
         return left[-1].centres
     return min(enough, key=lambda o: (round(takes(o), 2), -o.centres)).centres
