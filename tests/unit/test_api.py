@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 import re
+import shlex
 import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
+from command import girderply as command
 from made_schedules import SAMPLES, sample
 
 import girderply
@@ -41,6 +43,18 @@ def test_the_example_of_the_readme_runs_as_it_is(tmp_path):
     assert re.fullmatch(r"0\.\d\d of the left reaction is ply 1's", share)
     assert "girder.ply_thickness" in guesses
     assert "girder.timber" not in guesses
+
+
+def test_the_first_job_of_the_readme_runs_line_by_line(capsys, tmp_path, monkeypatch):
+    block = README.read_text("utf-8").split("<!-- first job -->")[1].split("```")[1]
+    lines = [shlex.split(line) for line in block.splitlines()[1:] if line]
+    monkeypatch.chdir(tmp_path)
+    for program, *words in lines:
+        assert program == "girderply"
+        ran = command(capsys, *words)
+        assert ran.code == 0, ran.err
+    assert (tmp_path / "G1-nodes.toml").is_file()
+    assert any((tmp_path / "out").glob("*/exchange/girder.ifc"))
 
 
 def test_path_text_and_dictionary_are_the_same_job():
