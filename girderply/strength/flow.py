@@ -106,7 +106,8 @@ class ChordFlow:
     ) -> None:
         """Sort the fasteners within reach of the loads.
 
-        Those nearest to one load count together in their rows.
+        Those in the window of one load count together in their rows; where windows overlap a
+        fastener counts for the least of them, so that one more load makes none count for more.
 
         Args:
             judge: the standard.
@@ -127,14 +128,25 @@ class ChordFlow:
         self.classes, self.of_class = crossings(columns, self.rows)
         self.groups: list[list[Group]] = [[] for _ in zones]
         self.weight = np.ones(len(self.rows))
+        self.windows: list[tuple[int, Placed, Effective]] = []
         for i in np.unique(self.near).tolist():
             for c in np.unique(self.of_class[self.near == i]).tolist():
                 at = (self.near == i) & (self.of_class == c)
                 placed = Placed(self.station[at], self.offset[at])
                 count = judge.standard.effective(self.classes[c], placed, alpha)
                 self.groups[i].append(Group(self.classes[c], placed, count))
-                self.weight[at] = count.number / len(placed)
+        for low, high in zip(self.low, self.high, strict=True):
+            inside = (low - _TINY <= self.station) & (self.station <= high + _TINY)
+            for c in np.unique(self.of_class[inside]).tolist():
+                at = inside & (self.of_class == c)
+                placed = Placed(self.station[at], self.offset[at])
+                count = judge.standard.effective(self.classes[c], placed, alpha)
+                part = count.number / len(placed)
+                self.weight[at] = np.minimum(self.weight[at], part)
+                self.windows.append((c, placed, count))
         self.boxed = judge.boxed(self.classes)
+        # where every fastener is worth the same to all loads the flow is the better way
+        self.mixed = len(self.classes) > 1 or bool((self.weight < 1.0 - 1e-9).any())
 
     def scenario(self, asked: Sequence[Demand | None]) -> dict[tuple[int, int], Tight]:
         """What is tight when all loads of the chord act as given.
@@ -151,7 +163,7 @@ class ChordFlow:
         """
         flow = self._joint(asked) if self._alike() else self._apart(asked)
         most = max((t.used for t in flow.values()), default=0.0)
-        if most > 1.0:
+        if most > 0.0 and self.mixed:
             own = self._nearest(asked)
             if max(t.used for t in own.values()) < most * (1.0 - 1e-9):
                 return own
@@ -163,11 +175,10 @@ class ChordFlow:
         if not at.any():
             return None
         placed = Placed(self.station[at], self.offset[at])
-        parts = [g for i in np.unique(self.near[at]).tolist() for g in self.groups[i]]
-        mine = [g.count for g in parts if g.crossing == self.classes[c]]
         number = float(self.weight[at].sum())
-        step = mine[0].step if len(mine) == 1 and mine[0].number == number else ""
-        return Group(self.classes[c], placed, Effective(number, step, mine[0].clause))
+        mine = [(p, e) for k, p, e in self.windows if k == c]
+        step = next((e.step for p, e in mine if len(p) == len(placed) and e.number == number), "")
+        return Group(self.classes[c], placed, Effective(number, step, mine[0][1].clause))
 
     def planes(self, c: int, demand: Demand) -> dict[int, Plane]:
         """What one fastener of a class is worth to a load, by interface."""

@@ -244,3 +244,21 @@ def test_bolts_serve_one_load_at_all_interfaces():
     }
     one = alone["A.i1.PV"].utilisation
     assert max(c.utilisation for c in checks.values()) == pytest.approx(2 * one)
+
+
+def test_a_fastener_counts_for_the_least_of_the_windows_it_stands_in():
+    """Sloping chord, one row of nails 30 mm apart up to 2 m: the fuller window has fewer for each.
+
+    The window of A holds all of them, that of B only the last few; in both orders of the loads.
+    """
+    member = chord("TC1", Role.TOP_CHORD, slope=0.6)
+    station = np.arange(700.0, 2000.0, 30.0).tolist()
+    rows = {"spec": NAIL.key, "member": "TC1", "station": station, "to_ply": 2, "point_depth": 42.0}
+    both = (load("A", 1300.0, chord="TC1"), load("B", 2400.0, chord="TC1"))
+    weights = []
+    for hung in (both, both[:1]):
+        plies = girder(hung, plies=2, members=(member,))
+        flow, _ = next(flows(job(), plies, columns(rows)))
+        weights.append(dict(zip(flow.station.tolist(), flow.weight.tolist(), strict=True)))
+    assert 0.2 < weights[1][1900.0] < 0.95
+    assert weights[0][1900.0] == pytest.approx(weights[1][1900.0])

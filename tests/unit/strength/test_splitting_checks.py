@@ -160,3 +160,10 @@ def test_sloping_chord_is_split_by_the_part_across_its_grain():
     plies = girder((load(bracket=BRACKET),), members=(member,))
     check = beside(plies)["L1.split.PV"]
     assert check.demand == pytest.approx(6525.4, abs=0.1)
+
+
+def test_the_far_side_governs_where_more_passes_there():
+    """At 4 m of 6: 800 before and 1600 after; one fastener before, three after: 1600 + 3600."""
+    nails = {"station": [3800.0, 4100.0, 4200.0, 4300.0], "offset": 60.0}
+    found = beside(_girder(load("L1", 4000.0, bracket=BRACKET)), None, nails)
+    assert found["L1.split.PV"].demand == pytest.approx(1600.0 + 3600.0)

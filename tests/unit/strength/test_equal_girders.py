@@ -1,0 +1,189 @@
+"""Facts that no way of writing changes: mirror, faces, entries, names, order; more is never less.
+
+On random chords with loads on both faces, uplift, slopes, a bearing inside, brackets, and every
+sort of fastener, by the checks of transfer and beside connections. What is equal is equal to
+the rounding of the frame's solution: 1e-7.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from helpers_strength import RULES
+from test_flow import BOLT, NAILS, case
+
+from girderply.jobfile.job import BearingSpec, BracketSpec
+from girderply.strength.checks import Checker
+
+SEEDS = range(200, 224)
+BRACKET = BracketSpec(90.0, 110.0, offset=-25.0)
+
+
+def made(seed: int):
+    """A random case whose chord stands on its ends and whose loads hang in brackets."""
+    of_job, plies, fasteners = case(seed)
+    member = plies.members[0]
+    ends = tuple(BearingSpec(round(p[0], 6), 80.0) for p in (member.hook, member.far))
+    loads = tuple(_placed(replace(x, bracket=BRACKET), member) for x in plies.loads)
+    offsets = np.where(np.arange(len(fasteners.station)) % 2 == 0, 40.0, -30.0)
+    plies = replace(plies, loads=loads, bearings=(*ends, *plies.bearings))
+    return of_job, plies, replace(fasteners, offset=offsets)
+
+
+def _placed(load, member):
+    x, y = member.to_elevation(np.array([[load.station, 0.0]]))[0]
+    return replace(load, x=float(x), y=float(y))
+
+
+def found(of_job, plies, fasteners):
+    """Utilisations by id."""
+    checker = Checker(of_job, plies, RULES)
+    checks = checker.check(fasteners, NAILS, {BOLT.spec: BOLT}, worked=False)
+    return {c.id: c.utilisation for c in checks}
+
+
+def same(one, two):
+    assert one.keys() == two.keys()
+    assert one
+    for name, value in one.items():
+        assert two[name] == pytest.approx(value, rel=1e-7, abs=1e-12), name
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_mirrored_left_to_right(seed):
+    """The hook end is mirrored as well, so stations stay; heights stay, so offsets turn."""
+    of_job, plies, fasteners = made(seed)
+    member = plies.members[0]
+    far_x = 7000.0
+    turned = replace(
+        member, hook=(far_x - member.hook[0], member.hook[1]),
+        far=(far_x - member.far[0], member.far[1]),
+    )  # fmt: skip
+    assert math.cos(turned.angle) < 0
+    mirrored = replace(
+        plies,
+        members=(turned,),
+        bearings=tuple(BearingSpec(far_x - b.x, b.width) for b in plies.bearings),
+        loads=tuple(_placed(x, turned) for x in plies.loads),
+    )
+    turned_offsets = replace(fasteners, offset=-fasteners.offset)
+    same(found(of_job, plies, fasteners), found(of_job, mirrored, turned_offsets))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_faces_exchanged(seed):
+    """Ply 1 becomes ply n, interface k becomes n - k."""
+    of_job, plies, fasteners = made(seed)
+    n = plies.plies
+    other = {"front": "back", "back": "front"}
+    turned = replace(plies, loads=tuple(replace(x, face=other[x.face]) for x in plies.loads))
+    reversed_ = replace(fasteners, from_ply=n + 1 - fasteners.from_ply,
+                        to_ply=n + 1 - fasteners.to_ply)  # fmt: skip
+    one, two = found(of_job, plies, fasteners), found(of_job, turned, reversed_)
+    renamed = {_exchanged(name, n): value for name, value in two.items()}
+    if all("+" not in name for name in one):  # ids of a place name the front face first
+        same({k: v for k, v in one.items() if ".split.ply" not in k},
+             {k: v for k, v in renamed.items() if ".split.ply" not in k})  # fmt: skip
+    assert sorted(one.values()) == pytest.approx(sorted(two.values()), rel=1e-7)
+
+
+def _exchanged(name: str, n: int) -> str:
+    for k in range(1, n):
+        if f".i{k}." in name:
+            name = name.replace(f".i{k}.", f".i{n - k}.")
+            break
+    for one, two in ((".front", ".back"), (".back", ".front")):
+        if name.endswith(one):
+            return name.removesuffix(one) + two
+    return name
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_entries_split_renamed_and_in_another_order(seed):
+    """Each load as two entries of 30 and 70 %, with other names, the last first."""
+    of_job, plies, fasteners = made(seed)
+    parts = []
+    for number, x in enumerate(plies.loads):
+        for share in (0.3, 0.7):
+            parts.append(
+                replace(
+                    x, id=f"Z{number}-{share}", permanent=x.permanent * share,
+                    variable=x.variable * share, uplift=x.uplift and x.uplift * share,
+                )
+            )  # fmt: skip
+    split = replace(plies, loads=tuple(reversed(parts)))
+    one, two = found(of_job, plies, fasteners), found(of_job, split, fasteners)
+    assert max(one.values()) == pytest.approx(max(two.values()), rel=1e-7)
+    for here, there in ((one, two), (two, one)):
+        every = np.array(list(there.values()))
+        for name, value in here.items():
+            assert np.isclose(every, value, rtol=1e-7).any(), name
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_twice_the_loads_are_twice_as_much(seed):
+    of_job, plies, fasteners = made(seed)
+    heavy = replace(
+        plies,
+        loads=tuple(
+            replace(x, permanent=2 * x.permanent, variable=2 * x.variable,
+                    uplift=x.uplift and 2 * x.uplift)
+            for x in plies.loads
+        ),
+    )  # fmt: skip
+    twice = {name: 2 * value for name, value in found(of_job, plies, fasteners).items()}
+    same(twice, found(of_job, heavy, fasteners))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_more_is_never_less(seed):
+    """One more load on a face that is loaded alone: the hardest transfer of no combination falls.
+
+    Of the hardest, because two ways of giving fasteners to loads are tried and the better counts.
+    """
+    of_job, plies, fasteners = made(seed)
+    face = plies.loads[0].face
+    alone = tuple(replace(x, uplift=None) for x in plies.loads if x.face == face)
+    member = plies.members[0]
+    extra = _placed(replace(alone[0], id="more", station=3111.0), member)
+    one = found(of_job, replace(plies, loads=alone), fasteners)
+    two = found(of_job, replace(plies, loads=(*alone, extra)), fasteners)
+    for code in ("P", "PV"):
+        before, after = (
+            max(v for name, v in f.items() if ".i" in name and name.endswith(f".{code}"))
+            for f in (one, two)
+        )
+        assert after >= before * (1 - 1e-9), code
+
+
+@pytest.mark.parametrize("slope", [0.0, 0.5])
+def test_only_the_part_across_the_grain_splits_a_receiving_ply(slope):
+    """By hand: ply 2 of 3 has a third of 7200 on a simple beam, 0.6 of it on the left, x cos."""
+    from helpers_strength import chord, columns, girder, job, load  # noqa: PLC0415
+
+    member = chord(slope=slope)
+    at = load("L1", 2400.0, bracket=BRACKET)
+    ends = tuple(BearingSpec(round(p[0], 6), 80.0) for p in (member.hook, member.far))
+    plies = girder((_placed(at, member),), members=(member,), bearings=ends)
+    nails = columns({"station": [2200.0, 2600.0], "offset": 30.0, "to_ply": 3})
+    checker = Checker(job(), plies, RULES)
+    checks = {c.id: c for c in checker.across(nails)}
+    expected = 2400.0 * 0.6 * math.cos(slope)
+    assert checks["L1.split.ply2.PV"].demand == pytest.approx(expected, rel=1e-6)
+
+
+def test_uplift_splits_a_receiving_ply_from_the_upper_edge():
+    """Nails 40 above and 30 below the middle of 195: 137.5 from below, 127.5 from above."""
+    from helpers_strength import columns, girder, job, load  # noqa: PLC0415
+
+    ends = (BearingSpec(0.0, 80.0), BearingSpec(6000.0, 80.0))
+    lifted = load("L1", 2400.0, bracket=BRACKET, uplift=9000.0)
+    nails = columns({"station": [2300.0], "offset": 40.0, "to_ply": 3},
+                    {"station": [2500.0], "offset": -30.0, "to_ply": 3})  # fmt: skip
+    checker = Checker(job(), girder((lifted,), bearings=ends), RULES)
+    checks = {c.id: c for c in checker.across(nails)}
+    assert checks["L1.split.ply2.PV"].inputs["h_e"][0] == pytest.approx(137.5)
+    assert checks["L1.split.ply2.U"].inputs["h_e"][0] == pytest.approx(127.5)
