@@ -125,6 +125,20 @@ def config(app: object) -> uvicorn.Config:
     )
 
 
+def sample_folder() -> Path:
+    """Where the sample jobs are: in the installed package, or beside it in a checkout.
+
+    Raises:
+        OutputError: they are not installed.
+    """
+    beside = Path(__file__).resolve().parents[2] / "sample_jobs"
+    installed = Path(__file__).resolve().parents[1] / "samples"
+    for folder in (beside, installed):
+        if (folder / "two-ply-howe.toml").is_file():
+            return folder
+    raise OutputError("the samples are not here; name a FOLDER")
+
+
 @contextmanager
 def samples() -> Iterator[Path]:
     """A copy of the sample jobs in a folder of its own, gone afterwards unless it was changed.
@@ -132,9 +146,7 @@ def samples() -> Iterator[Path]:
     Raises:
         OutputError: the samples are not installed.
     """
-    source = Path(__file__).resolve().parents[2] / "sample_jobs"
-    if not source.is_dir():
-        raise OutputError("the samples are not here; name a FOLDER")
+    source = sample_folder()
     with tempfile.TemporaryDirectory(prefix="girderply-desk-") as home:
         target = Path(home) / "samples"
         target.mkdir()

@@ -12,7 +12,7 @@ import { movable, moved, nudged, snapped } from '/static/moving.js';
 import { movedPlate } from '/static/plates.js';
 import '/static/loads.js';
 import '/static/fastening.js';
-import '/static/papers.js';
+import { layPaper } from '/static/papers.js';
 import { dropping } from '/static/inspection.js';
 
 const STEP_OF = { member: 'girder', bearing: 'girder', joint: 'plates', load: 'loads', hung: 'loads', fastener: 'fastening' };
@@ -26,6 +26,7 @@ const desk = {
 
   go(step) {
     desk.step = step;
+    layPaper(desk);
     drawSteps(desk);
     drawSlip(desk);
     desk.sheet.soon();
@@ -37,6 +38,7 @@ const desk = {
     desk.selected = thing;
     desk.hung = hung;
     if (thing) desk.step = STEP_OF[split(thing)[0]] ?? desk.step;
+    layPaper(desk);
     desk.sheet.mark(thing);
     drawSteps(desk);
     drawSlip(desk);
@@ -218,6 +220,7 @@ function keys(e) {
 function main() {
   byId('bench').append(el('section', { id: 'slip', tabindex: '-1', 'aria-label': say('slip') }), el('aside', { id: 'notes', 'aria-label': say('notes') }));
   desk.sheet = new Sheet(byId('sheet'), desk);
+  byId('sheet').append(el('aside', { id: 'paper', tabindex: 0, 'aria-label': say('papers_each') }));
   onState(all);
   all(DATA.state);
   document.addEventListener('keydown', keys);

@@ -1,6 +1,6 @@
 // Every reader's paper beside the drawing as it will print, and the issue of a revision.
 
-import { ask, button, el, say, tell } from '/static/dom.js';
+import { ask, button, byId, el, say, tell } from '/static/dom.js';
 import { Refused, fault, get, post } from '/static/net.js';
 import { edit, home, store, valueAt } from '/static/store.js';
 import { fills } from '/static/bench.js';
@@ -22,7 +22,7 @@ async function load(desk) {
 }
 
 async function show(desk, sheet) {
-  open = sheet;
+  open = open?.name === sheet.name ? null : sheet;
   pages = null;
   desk.redraw();
   await poll(desk);
@@ -42,10 +42,9 @@ async function poll(desk) {
 }
 
 function preview() {
-  if (!open) return el('p', { class: 'soft' }, say('papers_choose'));
   if (pages?.fault) return el('p', { class: 'finding error' }, pages.fault);
   if (!pages || pages.pages === null) return el('p', { class: 'soft', 'aria-live': 'polite' }, el('progress', { 'aria-label': say('papers_making') }), ' ', say('papers_making'));
-  return el('div', { class: `pages${wide ? ' wide' : ''}` }, ...Array.from({ length: pages.pages }, (_, n) => el('img', {
+  return el('div', { class: 'pages' }, ...Array.from({ length: pages.pages }, (_, n) => el('img', {
     src: `${home}/pages/${open.name}/${n}?density=${pages.density}&v=${pages.version}`, alt: say('page_of', { title: open.title, n: n + 1, of: pages.pages }),
   })));
 }
@@ -94,7 +93,21 @@ function going(desk) {
     list?.issued.length ? el('ul', { class: 'read' }, ...list.issued.map((i) => el('li', {}, el('strong', {}, say('issued_line', { revision: i.revision, date: i.date })), ` ${i.changes.join(' ')}`))) : null);
 }
 
+/** Lays the chosen paper beside the drawing, or takes it away. */
+export function layPaper(desk) {
+  const shown = open && desk.step === 'papers';
+  document.body.classList.toggle('paper', Boolean(shown));
+  const box = byId('paper');
+  const top = box.scrollTop;
+  box.classList.toggle('wide', wide);
+  box.replaceChildren(...(shown ? [el('div', { class: 'row' }, el('strong', {}, open.title),
+    button(wide ? say('page_smaller') : say('page_larger'), () => { wide = !wide; layPaper(desk); }, { class: 'small', id: 'page-size' }),
+    button(say('paper_away'), () => { open = null; layPaper(desk); desk.redraw(); byId('step-papers').focus(); }, { class: 'small', id: 'paper-away' })), preview()] : []));
+  box.scrollTop = top;
+}
+
 function step(desk) {
+  layPaper(desk);
   if (!list || listed !== store.state.turn) load(desk);
   if (pages && pages.version !== store.state.version && open) { pages = null; poll(desk); }
   const readers = [...new Set((list?.sheets ?? []).map((s) => s.reader))];
@@ -104,8 +117,7 @@ function step(desk) {
     el('fieldset', { class: 'group wide' }, el('legend', {}, say('papers_each')),
       ...readers.map((r) => el('div', { class: 'row' }, el('span', { class: 'reader' }, r), ...list.sheets.filter((s) => s.reader === r).map((s) =>
         button(s.title, () => show(desk, s), { class: 'small', id: `sheet-${s.name}`, title: s.more, 'aria-pressed': String(open?.name === s.name) })))),
-      open ? button(wide ? say('page_smaller') : say('page_larger'), () => { wide = !wide; desk.redraw(); }, { class: 'small', id: 'page-size' }) : null,
-      preview())];
+      el('p', { class: 'soft' }, say('papers_choose')))];
 }
 
 fills('papers', step);

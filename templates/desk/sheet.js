@@ -188,6 +188,9 @@ export class Sheet {
   }
 
   #spot(thing) {
+    const [kind, name] = split(thing);
+    const m = kind === 'member' && this.scene.members.find((x) => x.id === name);
+    if (m) return [0, 1].map((k) => m.hook[k] + 0.36 * (m.far[k] - m.hook[k])); // beside its name
     const outline = this.outline(thing);
     return outline ? middle(outline) : null;
   }

@@ -22,7 +22,7 @@ import pytest
 import girderply
 
 CHECKOUT = Path(girderply.__file__).parents[1]
-PARTS = ("pyproject.toml", "README.md", "girderply", "templates")
+PARTS = ("pyproject.toml", "README.md", "girderply", "templates", "sample_jobs")
 SAMPLE = CHECKOUT / "sample_jobs" / "two-ply-howe.toml"
 
 
@@ -93,7 +93,8 @@ def pack_outside(scripts: Path, folder: Path, home: Path) -> None:
 def data_files() -> set[str]:
     """Every file of the package on disk that is not code, as the wheel should name it."""
     homes = {"girderply": CHECKOUT / "girderply", "girderply/templates": CHECKOUT / "templates"}
-    return {
+    samples = {f"girderply/samples/{p.name}" for p in (CHECKOUT / "sample_jobs").glob("*.toml")}
+    return samples | {
         f"{name}/{path.relative_to(home).as_posix()}"
         for name, home in homes.items()
         for path in home.rglob("*")
@@ -105,7 +106,7 @@ def test_the_list_of_packages_is_that_on_disk():
     listed = tomllib.loads((CHECKOUT / "pyproject.toml").read_text())["tool"]["setuptools"]
     folders = {p.parent for p in (CHECKOUT / "girderply").rglob("__init__.py")}
     found = {".".join(p.relative_to(CHECKOUT).parts) for p in folders} | {"girderply.templates"}
-    assert set(listed["packages"]) == found
+    assert set(listed["packages"]) == found | {"girderply.samples"}
 
 
 def test_wheel_holds_every_file_and_nothing_else(built):
