@@ -91,6 +91,8 @@ def _field(place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
 def _kind(options: list[Plain], merged: Plain, raw: Mapping[str, Any]) -> str:
     if raw.get("x-dimension") or merged.get("x-dimension") or len(options) > 1:
         return "quantity"
+    if "x-dimension" in merged.get("items", {}):
+        return "quantities"
     if "enum" in merged:
         return "choice"
     if merged.get("format") == "date":

@@ -8,6 +8,7 @@ from concurrent.futures import TimeoutError as TooLongError
 from pathlib import Path
 from typing import Any, Final
 
+from girderply.desk.decided import told
 from girderply.desk.folder import Folder
 from girderply.desk.girder import OnDesk
 from girderply.desk.tasks import NoScheduleError, file_of, pages_of, schedule_of
@@ -17,6 +18,7 @@ from girderply.exchange.names import safe_name
 from girderply.exchange.register import read_register
 from girderply.jobfile.job import Job
 from girderply.papers.sheets import makers
+from girderply.schedule.read_back import read_back
 from girderply.wording import phrase
 
 Plain = dict[str, Any]
@@ -44,6 +46,20 @@ def sheets(girder: OnDesk) -> list[Plain]:
         {"name": name, "reader": _reader(make), "title": _title(name), "more": titles.get(name, "")}
         for name, make in makers(schedule).items()
     ]
+
+
+def said_back(girder: OnDesk) -> list[Plain]:
+    """The job in plain sentences for a second person, then what is unusual and not checked."""
+    schedule = girder.decided().schedule
+    if schedule is None:
+        return []
+    found = read_back(told(schedule))
+    parts = (
+        ("", found.said),
+        (phrase("desk.said_unusual"), found.unusual),
+        (phrase("desk.said_not_checked"), found.not_checked),
+    )
+    return [{"head": head, "lines": list(map(str, lines))} for head, lines in parts if lines]
 
 
 def _reader(make: Any) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from typing import Any
 
 from girderply.desk.decided import Decided, told
@@ -90,26 +89,22 @@ def worst_share(schedule: Schedule) -> str:
 
 
 def reactions(schedule: Schedule, show: Show) -> tuple[str, str]:
-    """Of every bearing from the left, for the combination that weighs most, and its words."""
-    sums: dict[str, dict[int, float]] = defaultdict(lambda: defaultdict(float))
-    for r in schedule.reactions:
-        sums[r.combination][r.bearing] += r.equal
-    if not sums:
+    """Of the hung loads on every bearing from the left: without factors, and design values."""
+    found = schedule.sums.reactions if schedule.sums else None
+    if not found:
         return "", ""
-    heaviest = max(sums, key=lambda c: sum(sums[c].values()))
-    forces = [show.force(v) for _, v in sorted(sums[heaviest].items())]
-    return " / ".join(forces), phrase("desk.reactions_of", combination=heaviest)
+    plain = " / ".join(show.force(r.unfactored) for r in found)
+    design = " / ".join(show.force(r.design) for r in found)
+    return plain, phrase("desk.reactions_design", forces=design)
 
 
 def by_face(schedule: Schedule, show: Show) -> str:
-    """What hangs on each face, characteristic parts or design values together."""
-    parts = []
-    for face in ("front", "back", "top"):
-        mine = [h for h in schedule.girder.loads if h.face == face]
-        if mine:
-            total = sum((h.permanent or 0) + (h.variable or 0) + (h.design or 0) for h in mine)
-            parts.append(phrase("desk.on_face", face=face_words(face), force=show.force(total)))
-    return ", ".join(parts)
+    """What hangs on each face, without factors."""
+    faces = schedule.sums.faces if schedule.sums else {}
+    return ", ".join(
+        phrase("desk.on_face", face=face_words(face), force=show.force(f.unfactored))
+        for face, f in faces.items()
+    )
 
 
 def _counts(schedule: Schedule) -> str:
@@ -132,14 +127,11 @@ def hardest(schedule: Schedule) -> tuple[str, str]:
 
 
 def load_sum(schedule: Schedule, show: Show) -> str:
-    """What hangs on the girder in all: characteristic parts, or design values, downward."""
-    loads = schedule.girder.loads
-    total = sum((h.permanent or 0) + (h.variable or 0) for h in loads)
-    design = sum(h.design or 0 for h in loads)
-    parts = [show.force(total)] if total or not design else []
-    if design:
-        parts.append(phrase("desk.design_sum", force=show.force(design)))
-    return phrase("desk.load_sum", n=len(loads), forces=" + ".join(parts))
+    """How many loads hang on the girder, and what they are together without factors."""
+    if schedule.sums is None:
+        return ""
+    total = schedule.sums.total.unfactored
+    return phrase("desk.load_sum", n=schedule.sums.count, forces=show.force(total))
 
 
 def assumed(schedule: Schedule) -> str:

@@ -11,7 +11,7 @@ from girderply.errors import Finding
 
 Plain = dict[str, Any]
 _STEP = re.compile(r'\.?(?:([\w-]+)|"([^"]*)")|\[(\d+)\]')
-_TOPS = ("job", "girder", "loads", "basis", "fastening")
+_TOPS = ("job", "girder", "designer", "loads", "basis", "fastening")
 
 
 def place_of(finding: Finding, decided: Decided) -> Plain:

@@ -111,7 +111,8 @@ class WorkPages:
         with speaking(language_of(request)):
             girder = self._girder(request)
             out = papers.issued(girder.folder, girder.name)
-            return answer({"sheets": papers.sheets(girder), "issued": out})
+            said = papers.said_back(girder)
+            return answer({"sheets": papers.sheets(girder), "issued": out, "said": said})
 
     def pages(self, request: Request) -> Response:
         """Whether the pages of a sheet are made."""

@@ -17,7 +17,7 @@ export function tableAt(path) {
 /** What a field says as text. */
 export function textOf(kind, value) {
   if (value === undefined || value === null) return '';
-  if (kind === 'list') return value.map((v) => (Array.isArray(v) ? v.join(' ') : v)).join(', ');
+  if (kind === 'list' || kind === 'quantities') return value.map((v) => (Array.isArray(v) ? v.join(' ') : v)).join(', ');
   if (kind === 'map') return Object.entries(value).map(([k, v]) => `${k} = ${v}`).join(', ');
   return String(value);
 }
@@ -27,6 +27,7 @@ export function valueOf(kind, text, whole) {
   const plain = text.trim();
   if (kind === 'whole' || kind === 'number' || kind === 'quantity') return /^[+-]?\d+(\.\d+)?$/.test(plain) ? Number(plain) : plain;
   if (kind === 'yes') return plain === 'true';
+  if (kind === 'quantities') return plain.split(/\s*[,\n]\s*/).filter(Boolean).map((v) => (/^[+-]?\d+(\.\d+)?$/.test(v) ? Number(v) : v));
   if (kind === 'list') return plain.split(/\s*[,\n]\s*/).filter(Boolean);
   if (kind === 'map') return Object.fromEntries(plain.split(/\s*[,\n]\s*/).filter(Boolean).map((l) => scalar(l.split(/\s*=\s*/))));
   return whole ? text : plain;

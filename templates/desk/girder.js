@@ -122,7 +122,7 @@ const desk = {
 
 function stepOf(f) {
   const [top, second] = f.path;
-  if (top === 'loads') return 'loads';
+  if (top === 'loads' || top === 'designer') return 'loads';
   if (top === 'girder' && second === 'plates') return 'plates';
   if (top === 'basis' || top === 'fastening') return 'fastening';
   if (top) return 'girder';

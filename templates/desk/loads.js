@@ -4,7 +4,7 @@ import { button, el, say } from '/static/dom.js';
 import { Refused, fault, post } from '/static/net.js';
 import { edit, home, store, take, valueAt } from '/static/store.js';
 import { entries, fills } from '/static/bench.js';
-import { fieldsOf } from '/static/fields.js';
+import { fieldOf, fieldsOf, group, tableAt } from '/static/fields.js';
 
 let typed = '';
 let chord = '';
@@ -59,7 +59,7 @@ function bracket(i) {
   if (!valueAt(path)) {
     return [button(say('with_bracket'), () => edit({ path, value: valueAt(['job', 'units']) === 'imperial' ? { width: '3.5 in', height: '5.5 in' } : { width: '90 mm', height: '150 mm' } }), { class: 'small' })];
   }
-  return [el('h3', {}, say('bracket')), el('div', { class: 'fields inner' }, ...fieldsOf(path)), button(say('without_bracket'), () => edit({ path, do: 'drop' }), { class: 'small' })];
+  return [el('h3', {}, say('bracket')), el('div', { class: 'fields inner' }, ...fieldsOf(path), ...tableAt([...path, 'fixing']).map((f) => fieldOf([...path, 'fixing', f.key], { ...f, label: say('fixing_of', { what: f.label }) }))), button(say('without_bracket'), () => edit({ path, do: 'drop' }), { class: 'small' })];
 }
 
 function totals() {
@@ -68,7 +68,7 @@ function totals() {
 }
 
 function step(desk) {
-  return [paste(desk), totals(),
+  return [paste(desk), totals(), group(say('group_designer'), ['designer']),
     ...entries(['loads'], (i) => valueAt(['loads', i, 'id']) ?? say('load_n', { n: i + 1 }), () => ({ chord: usual(desk), face: 'front', at: valueAt(['job', 'units']) === 'imperial' ? '2 ft' : '600 mm' }), { inner: bracket })];
 }
 

@@ -83,6 +83,12 @@ function ledger() {
       button(say('assumed_confirm'), () => confirmed(a), { class: 'small', id: `confirm-${a.key}`, 'aria-label': say('assumed_confirm_what', { what: a.what }) })))));
 }
 
+function saidBack() {
+  if (!list?.said?.length) return null;
+  return el('details', { class: 'group wide', id: 'said-back' }, el('summary', {}, say('said_back')),
+    ...list.said.map((part) => [part.head ? el('h3', {}, part.head) : '', el('ul', { class: 'read' }, ...part.lines.map((l) => el('li', {}, l)))]).flat());
+}
+
 function going(desk) {
   const ready = store.state.verdict.state === 'good' && store.state.assumed.every((a) => a.confirmed);
   return el('fieldset', { class: 'group' }, el('legend', {}, say('issue')),
@@ -111,13 +117,13 @@ function step(desk) {
   if (!list || listed !== store.state.turn) load(desk);
   if (pages && pages.version !== store.state.version && open) { pages = null; poll(desk); }
   const readers = [...new Set((list?.sheets ?? []).map((s) => s.reader))];
-  return [ledger(), going(desk),
-    el('fieldset', { class: 'group' }, el('legend', {}, say('to_take')), el('div', { class: 'row' },
-      ...['pack.pdf', 'tick-off.html', 'labels.pdf'].map((f) => el('a', { href: `${home}/file/${f}`, class: 'take', download: '' }, say(`take_${f.split('.')[0].replace('-', '_')}`))))),
-    el('fieldset', { class: 'group wide' }, el('legend', {}, say('papers_each')),
-      ...readers.map((r) => el('div', { class: 'row' }, el('span', { class: 'reader' }, r), ...list.sheets.filter((s) => s.reader === r).map((s) =>
-        button(s.title, () => show(desk, s), { class: 'small', id: `sheet-${s.name}`, title: s.more, 'aria-pressed': String(open?.name === s.name) })))),
-      el('p', { class: 'soft' }, say('papers_choose')))];
+  return [el('fieldset', { class: 'group wide' }, el('legend', {}, say('papers_each')),
+    ...readers.map((r) => el('div', { class: 'row' }, el('span', { class: 'reader' }, r), ...list.sheets.filter((x) => x.reader === r).map((x) =>
+      button(x.title, () => show(desk, x), { class: 'small', id: `sheet-${x.name}`, title: x.more, 'aria-pressed': String(open?.name === x.name) })))),
+    el('p', { class: 'soft' }, say('papers_choose'))),
+  ledger(), saidBack(), going(desk),
+  el('fieldset', { class: 'group' }, el('legend', {}, say('to_take')), el('div', { class: 'row' },
+    ...['pack.pdf', 'tick-off.html', 'labels.pdf'].map((f) => el('a', { href: `${home}/file/${f}`, class: 'take', download: '' }, say(`take_${f.split('.')[0].replace('-', '_')}`)))))];
 }
 
 fills('papers', step);

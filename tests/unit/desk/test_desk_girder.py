@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from girderply.desk.amend import Edit
+from girderply.desk.amend import Edit, amended
 from girderply.desk.folder import Folder, NotOnDeskError, OpenedElsewhereError
 from girderply.desk.girder import OnDesk, OtherValueError
 from girderply.desk.state import state_of
@@ -155,7 +155,7 @@ def test_the_desk_says_what_the_commands_say(tmp_path, path):
 
 def test_a_finding_leads_to_its_field_and_to_its_member(tmp_path):
     path = next(p for p in SAMPLES if p.stem == "truncated-nodes")
-    text = path.read_text().replace('joint = "C", x = 3200', 'joint = "C", x = 9000')
+    text = amended(path.read_text(), [Edit(("girder", "plates", 2, "x"), "set", 9000)])
     (tmp_path / "g.toml").write_text(text)
     folder = Folder.at(tmp_path)
     state = state_of(OnDesk(folder, "g.toml", text))
