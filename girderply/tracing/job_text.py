@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
+from girderply.bases.registry import usual
 from girderply.jobfile.job import MemberSpec, PlateSpec
 from girderply.jobfile.new_text import HEADER
 from girderply.tracing.drawing import Guess, Options, Point
@@ -218,7 +219,7 @@ def _rest(options: Options) -> Iterator[str]:
     imperial = options.units == "imperial"
     yield "# The standard that judges, and how the plies are fastened."
     yield "[basis]"
-    yield f'standard = "{"NDS 2018" if imperial else "EN 1995-1-1"}"'
+    yield f'standard = "{usual(options.units)}"'
     yield ""
     yield "[fastening]"
     yield f'rules = "{"north-american-built-up" if imperial else "common-practice"}"'

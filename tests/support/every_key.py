@@ -131,6 +131,25 @@ members = [
 plates = [{ joint = "B", x = 2930, y = 130, width = 120, height = 160, angle = "5 deg" }]
 bearings = [{ x = 50, width = 100 }, { x = 2950, width = 100 }]
 """
+CASES = """
+[[basis.cases]]
+id = "G"
+kind = "permanent"
+[[basis.cases]]
+id = "S"
+kind = "snow"
+duration = "short"
+factor = 0.5
+what = "drift"
+[[basis.cases]]
+id = "WL"
+kind = "wind"
+group = "W"
+[[basis.cases]]
+id = "WR"
+kind = "wind"
+group = "W"
+"""
 HANG = '[[loads]]\nid = "T"\nchord = "BC1"\nface = "front"\nat = "1500 mm"\ndesign = "3 kN"\n'
 
 
@@ -167,6 +186,13 @@ def _texts() -> dict[str, str]:
             'fixing = { d = "4 mm", length = "80 mm", number = 20, holes = "all" } }',
         ).replace('what = "Truss"', 'what = "Truss"\nplies_reached = 2')
         + BASIS,
+        "cases": shape
+        + HANG.replace(
+            'design = "3 kN"',
+            'cases = { G = "2 kN", S = "3 kN", WL = "1 kN", WR = "-4 kN" }',
+        )
+        + CASES,
+        "worn": head("imperial", "Spruce-Pine-Fir") + "treated = false\n" + BEARINGS + SHAPE + HANG,
         "bolted": shape + LOADS + BASIS + '[fastening]\ntransfer_by = "bolt"\n',
     }
 
@@ -183,6 +209,7 @@ OTHER: dict[str, tuple[str, Any]] = {
     "girder.predrilled": ("shape", True),
     "girder.split_prone": ("shape", True),
     "girder.moisture": ("NDS", "wet"),
+    "girder.treated": ("worn", True),
     "girder.shape.kind": ("shape", "pratt"),
     "girder.shape.span": ("shape", "5.3 m"),
     "girder.shape.pitch": ("shape", "32 deg"),
@@ -225,6 +252,7 @@ OTHER: dict[str, tuple[str, Any]] = {
     "loads.uplift": ("shape", "4 kN"),
     "loads.design": ("shape", "11 kN"),
     "loads.plies_reached": ("shape", 1),
+    "loads.cases": ("cases", {"G": "2 kN", "S": "4 kN", "WL": "1 kN", "WR": "-4 kN"}),
     "loads.what": ("shape", "Jack truss"),
     "loads.bracket.width": ("shape", "100 mm"),
     "loads.bracket.height": ("shape", "120 mm"),
@@ -255,12 +283,20 @@ OTHER: dict[str, tuple[str, Any]] = {
     "basis.gamma_permanent_favourable": ("shape", 0.9),
     "basis.gamma_connection": ("shape", 1.4),
     "basis.split_clause": ("prone", False),
+    "basis.cases.id": ("cases", "K"),
+    "basis.cases.kind": ("cases", "imposed"),
+    "basis.cases.duration": ("cases", "medium"),
+    "basis.cases.factor": ("cases", 0.2),
+    "basis.cases.group": ("cases", "X"),
+    "basis.cases.what": ("cases", "balanced"),
     "fastening.rules": ("shape", "french-36mm"),
     "fastening.rules_file": ("level", "missing.toml"),
     "fastening.nail": ("shape", "3.4 x 100"),
     "fastening.screw": ("screw", "missing"),
     "fastening.bolt": ("shape", "M16"),
     "fastening.washer": ("shape", "ISO 7094 M12"),
+    "fastening.finish": ("shape", "stainless steel"),
+    "fastening.bolt_finish": ("shape", "Fe/Zn 25c"),
     "fastening.transfer_by": ("shape", "bolt"),
     "fastening.design_to_load": ("shape", False),
     "fastening.order_allowance": ("shape", 0.2),

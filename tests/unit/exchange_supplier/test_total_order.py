@@ -28,6 +28,18 @@ def test_pieces_times_each_list_nails_first():
     assert (nut.kind, nut.needed, nut.ordered, nut.mass) == ("nut", 24, 26, 0.0)
 
 
+def test_another_finish_is_another_article():
+    bare, dipped = NAIL, replace(NAIL, finish="finish: hot-dip galvanised", ordered=40)
+    one = replace(hand_schedule(), order=(bare,))
+    two = replace(reworded(hand_schedule(), mark="G9"), order=(dipped,))
+    lines = total_order([one, two])
+    quantity = one.girder.quantity
+    assert [(x.finish, x.ordered) for x in lines] == [
+        ("", 201 * quantity),
+        ("finish: hot-dip galvanised", 40 * quantity),
+    ]
+
+
 def test_a_mass_not_known_leaves_the_sum_not_known():
     one = replace(hand_schedule(), order=(NAIL,))
     two = replace(hand_schedule(), order=(replace(NAIL, mass=0.0),))
