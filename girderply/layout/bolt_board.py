@@ -17,7 +17,10 @@ from girderply.model.girder import Array, Member
 
 @dataclass(frozen=True, slots=True)
 class BoltSpot:
-    """One bolt: where it stands on its member (mm), what it is for, what it is."""
+    """One bolt: where it stands on its member (mm), what it is for, what it is.
+
+    `comb` is the run that it is a mark of: first (mm), step (mm), mark; None for a bolt alone.
+    """
 
     member: Member
     station: float
@@ -29,6 +32,7 @@ class BoltSpot:
     joint: str = ""
     load: str = ""
     rows: int = 1
+    comb: tuple[float, float, int] | None = None
 
     @property
     def choice(self) -> tuple[str, str]:

@@ -10,7 +10,6 @@ import numpy as np
 
 from girderply.layout.bolt_board import Bolting
 from girderply.layout.bolting import free_stations, line_for_bolts, put
-from girderply.layout.spread import Phase, sequence
 from girderply.model.girder import Array, Member
 
 
@@ -49,10 +48,12 @@ def _rule_rows(work: Bolting, member: Member) -> None:
     if not rule.through_bolt_rows or rule.through_bolt_pitch is None or held_by_nails:
         return
     rows, gauge = _bolt_gauge(work, member, rule.through_bolt_rows)
-    for row in range(rows):
-        offset = (row - (rows - 1) / 2) * gauge
-        for at in _row_stations(work, member, offset, rule.through_bolt_pitch):
-            put(work, member, at, offset, row + 1, rows=rows)
+    offsets = [(row - (rows - 1) / 2) * gauge for row in range(rows)]
+    first = _first(work, member, offsets, rule.through_bolt_pitch)
+    for row, offset in enumerate(offsets):
+        for mark, at in _marks(work, member, offset, first, rule.through_bolt_pitch):
+            comb = (first, rule.through_bolt_pitch, mark)
+            put(work, member, at, offset, row + 1, rows=rows, comb=comb)
 
 
 def _group(work: Bolting, member: Member, group: BoltGroup) -> None:
@@ -94,14 +95,31 @@ def _bolt_gauge(work: Bolting, member: Member, rows: int) -> tuple[int, float]:
     return 1, 0.0
 
 
-def _row_stations(work: Bolting, member: Member, offset: float, pitch: float) -> list[float]:
-    """Stations of one row over a whole member, the free places nearest to an even pitch, mm."""
-    free, limits = line_for_bolts(work, member, offset)
+def _marks(
+    work: Bolting, member: Member, offset: float, first: float, pitch: float
+) -> list[tuple[int, float]]:
+    """Marks of a comb from `first` (mm) that a bolt may stand at: number and station (mm)."""
     pool = free_stations(work, member, offset)
-    chosen: list[float] = []
-    for wish in sequence(free, pitch, Phase(), work.brief.tape()):
-        near = pool[np.argsort(np.abs(pool - wish), kind="stable")][:200]
-        room = [s for s in near if all(abs(s - c) >= limits.a1 - 1e-6 for c in chosen)]
-        if room and abs(room[0] - wish) <= limits.a1:
-            chosen.append(float(room[0]))
-    return sorted(chosen)
+    count = int((member.length - first) / pitch) + 1
+    station = first + np.arange(count) * pitch
+    near = np.abs(pool[:, None] - station[None, :]).min(axis=0, initial=np.inf)
+    return [(k, float(station[k])) for k in np.flatnonzero(near < 1e-6).tolist()]
+
+
+def _first(work: Bolting, member: Member, offsets: Sequence[float], pitch: float) -> float:
+    """The first mark that keeps most bolts, mm; a bare end has one within its greatest distance.
+
+    Every bracket that a mark falls on swallows it: no bolt is put beside it in its place.
+    """
+    rules = work.brief.rules
+    most = rules.bolts.end_max_d if rules.bolts is not None else None
+    tape, bolt = rules.station_step, work.brief.bolt
+    free = [line_for_bolts(work, member, v)[0] for v in offsets]
+    low = min((float(f.start[0]) for f in free if len(f)), default=0.0)
+    grid = np.arange(0.0, pitch - 1e-6, rules.setting_out.first_step)
+    if most is not None and bolt is not None and low <= most * bolt.d:
+        grid = np.arange(math.ceil(low / tape - 1e-6), math.floor(most * bolt.d / tape + 1e-6) + 1)
+        grid = grid * tape
+    firsts = grid if len(grid) else np.array([math.ceil(low / tape) * tape])
+    kept = [sum(len(_marks(work, member, v, f, pitch)) for v in offsets) for f in firsts.tolist()]
+    return float(firsts[int(np.argmax(kept))])

@@ -180,15 +180,15 @@ def put(
     row: int,
     joint: str = "",
     rows: int = 1,
+    comb: tuple[float, float, int] | None = None,
 ) -> None:
     """Put one of the girder's own bolts on a member, at a place (mm) that has been found free."""
     brief = work.brief
     if brief.bolt is None or brief.washer is None:
         raise CatalogueError("this rule set has no bolts")
+    kind = (brief.bolt, brief.washer, brief.hole)
     work.spots.append(
-        BoltSpot(
-            member, station, offset, row, brief.bolt, brief.washer, brief.hole, joint, "", rows
-        )
+        BoltSpot(member, station, offset, row, *kind, joint, "", rows, comb),
     )
 
 

@@ -10,12 +10,14 @@ from dataclasses import replace
 import numpy as np
 
 from girderply.catalogue.types import BoltChoice
-from girderply.fasteners.runs import Run, Single
+from girderply.fasteners.runs import LeftOut, Run, Single
 from girderply.layout.board import Group
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
 from girderply.layout.records import Fasteners
+from girderply.layout.region import KeepOut
+from girderply.layout.shadows import over, shadows_on
 from girderply.layout.stages import Pass, plan_steps
 from girderply.model.girder import Member
 
@@ -54,6 +56,7 @@ def bolt_groups(
     spots: Sequence[BoltSpot],
     choices: Mapping[tuple[str, str], BoltChoice],
     stage: int,
+    obstacles: list[KeepOut],
 ) -> list[Group]:
     """Bolts, one group each: they share nothing but their kind."""
     face = _bolt_face(brief, stage)
@@ -61,12 +64,12 @@ def bolt_groups(
     from_ply, to_ply = (1, n) if face == "front" else (n, 1)
     return [
         produced(
-            s.member,
-            _bolt_run(s, stage),
+            mine[0].member,
+            _bolt_run(mine, stage, obstacles),
             {
                 "kind": "bolt",
-                "spec": choices[s.choice].spec,
-                "joint": s.joint,
+                "spec": choices[mine[0].choice].spec,
+                "joint": mine[0].joint,
                 "stage": stage,
                 "face": face,
                 "from_ply": from_ply,
@@ -74,32 +77,46 @@ def bolt_groups(
                 "protrusion": 0.0,
                 "point_depth": brief.girder.ply_thickness,
                 "clench": False,
-                "drilled": s.hole,
+                "drilled": mine[0].hole,
                 "purpose": "assembly",
-                "load": s.load,
-                "rows": s.rows,
+                "load": mine[0].load,
+                "rows": mine[0].rows,
             },
             (1, n),
         )
-        for s in spots
+        for mine in _combs(spots)
     ]
 
 
-def _bolt_run(s: BoltSpot, stage: int) -> Run:
-    """A bolt alone, with what it is for."""
-    single = (
-        Single("joint", s.joint)
-        if s.joint
-        else Single("load", s.load)
-        if s.load
-        else Single("more")
-    )
-    up = 1.0 if math.cos(s.member.angle) > -1e-6 else -1.0
-    height = s.member.depth / 2 + up * s.offset
-    return Run(
+def _combs(spots: Sequence[BoltSpot]) -> list[list[BoltSpot]]:
+    """Bolts of one row of through bolts together, by mark; every other bolt alone."""
+    found: dict[tuple[object, ...], list[BoltSpot]] = {}
+    for i, s in enumerate(spots):
+        key = (i,) if s.comb is None else (s.member.id, s.offset, *s.comb[:2])
+        found.setdefault(key, []).append(s)
+    return list(found.values())
+
+
+def _bolt_run(mine: Sequence[BoltSpot], stage: int, obstacles: list[KeepOut]) -> Run:
+    """A row of through bolts, or a bolt alone with what it is for."""
+    s = mine[0]
+    height = s.member.depth / 2 + (1.0 if math.cos(s.member.angle) > -1e-6 else -1.0) * s.offset
+    single = Single("load", s.load) if s.load else Single("more")
+    single = Single("joint", s.joint) if s.joint else single
+    alone = Run(
         "", s.member.id, stage, "bolt", s.station, 0.0, 1, "one",
         (s.row,), (s.offset,), (height,), single=single,
     )  # fmt: skip
+    if s.comb is None or len(mine) == 1:
+        return alone
+    marks = [bolt.comb[2] - s.comb[2] for bolt in mine if bolt.comb]
+    shadows = shadows_on(s.member, obstacles)
+    out = []
+    for k in sorted(set(range(marks[-1])) - set(marks)):
+        shadow = over(shadows, s.station + k * s.comb[1])
+        out.append(LeftOut(k, shadow.what, shadow.name) if shadow else LeftOut(k, "fastener"))
+    count = marks[-1] + 1
+    return replace(alone, step=s.comb[1], marks=count, left_out=tuple(out), single=None)
 
 
 def named_runs(brief: Brief, groups: Sequence[Group]) -> list[Group]:

@@ -157,7 +157,7 @@ class Workshop:
         nailed = self._nail_members(passes, bolting, zones)
         bolt_stage = next((s.number for s in steps if s.bolts), 0)
         groups = [g for n in nailed.values() for g in n.groups]
-        groups += bolt_groups(brief, bolting.spots, choices, bolt_stage)
+        groups += bolt_groups(brief, bolting.spots, choices, bolt_stage, self.obstacles)
         groups = named_runs(brief, groups)
         specs = Counter(choices[s.choice].spec for s in bolting.spots)
         own = self._prescribed_passes(passes)

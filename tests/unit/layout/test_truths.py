@@ -154,3 +154,42 @@ design = "1 kN"
     assert away[here & (f.kind == "bolt")].min() >= 45.0 + 10.0 + 20.0 - 1e-6  # half a washer
     (entry,) = [x for x in schedule.assumed if x.key == "loads.L1.bracket"]
     assert "90" in entry.value
+
+
+def test_through_bolts_are_runs_and_no_bracket_brings_two_more():
+    """NDS 15.3.4, four plies, value from memory: rows at 9 in. A bracket every 16 in swallows what
+    falls on it; every piece between two brackets got a bolt at both ends before (133 in a chord of
+    36 ft). 36 ft / 9 in = 48 in a row at most, and a joint bolt here and there."""
+    loads = """
+[[loads]]
+id = "L"
+chord = "BC1"
+face = "front"
+at = "24 in"
+to = "400 in"
+every = "16 in"
+design = "100 lbf"
+[loads.bracket]
+width = "3.5 in"
+height = "7 in"
+"""
+    asked = Ask(
+        plies=4, rules="north-american-built-up", standard="NDS 2018", timber="Douglas Fir-Larch",
+        imperial=True, thickness=38.1, top=184.15, bottom=234.95, web=88.9, span=36 * 304.8,
+        pitch=26.565, panels=6, loads=loads,
+    )  # fmt: skip
+    job = parse_job(job_text(asked))
+    layout = lay_out(make_brief(job, build_girder(job)[0]))
+    f = layout.fasteners
+    chord = (f.member == "BC1") & (f.kind == "bolt")
+    rows = [r for r in layout.runs if r.member == "BC1" and r.kind == "bolt" and r.marks > 1]
+    assert len(rows) == 2
+    assert [r.step for r in rows] == pytest.approx([228.6, 228.6])
+    assert rows[0].first == rows[1].first
+    assert all(x.what in ("bracket", "plate", "fastener") for r in rows for x in r.left_out)
+    assert sum(len(r) for r in rows) <= 2 * 48
+    assert sum(len(r) for r in rows) >= 48
+    assert chord.sum() <= 2 * 48 + 7
+    for r in rows:
+        station = np.sort(f.station[chord & (f.run == r.id)])
+        assert np.allclose((station - r.first) / r.step, np.round((station - r.first) / r.step))
