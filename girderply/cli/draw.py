@@ -60,7 +60,9 @@ def draw(
     sheets = chosen_sheets(made, sheet or [])
     svg = form is Form.SVG or (form is None and ending == ".svg")
     with working(f"Drawing {', '.join(sheets)}"):
-        target = _draw_svg(made, sheets, out) if svg else _draw_pdf(made, sheets, out)
+        target = (
+            _draw_svg(made, sheets, out) if svg else _draw_pdf(made, sheets if sheet else None, out)
+        )
     say_result(made)
     say(f"Written: {target}")
     raise typer.Exit(exit_code(made))
@@ -86,7 +88,7 @@ def chosen_sheets(schedule: Schedule, wanted: list[str]) -> list[str]:
     return [name for name in known if name in wanted] if wanted else pack
 
 
-def _draw_pdf(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
+def _draw_pdf(schedule: Schedule, sheets: list[str] | None, out: Path | None) -> Path:
     from girderply.exchange.atomic import write_bytes
     from girderply.exchange.pack import pack_name
     from girderply.papers import render_pdf

@@ -2,17 +2,36 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from girderply.cli.talk import Exit, clean, product, say, say_fault, working
-from girderply.cli.work import LanguageOption, exit_code, make_schedule, say_result
+from girderply.cli.work import (
+    LanguageOption,
+    PaperName,
+    PaperOption,
+    exit_code,
+    make_schedule,
+    paper_of,
+    say_result,
+)
 from girderply.errors import GirderplyError, OutputError
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
+
+
+class Reader(StrEnum):
+    """Whose document it is."""
+
+    YARD = "yard"
+    INSPECTION = "inspection"
+    DELIVERY = "delivery"
+    ENGINEER = "engineer"
 
 
 def pack(
@@ -20,12 +39,21 @@ def pack(
         list[Path], typer.Argument(metavar="JOB", help="One job file (TOML), or several.")
     ],
     out: Annotated[Path, typer.Option("--out", help="Folder that the packs go into.")] = Path("."),
+    reader: Annotated[
+        Reader | None,
+        typer.Option("--for", help="Only this reader's document, as one PDF beside the packs."),
+    ] = None,
+    join: Annotated[
+        bool, typer.Option("--join", help="Also all documents in one PDF, pack.pdf.")
+    ] = False,
+    paper: PaperOption = None,
     language: LanguageOption = None,
 ) -> None:
-    """Make the whole pack of a girder: PDF, tablet page, drawings, schedule and order list.
+    """Make the whole pack of a girder: a document per reader, tablet page, drawings and data.
 
-    Each girder gets a folder named after job number, mark and revision. It is put in place as a
-    whole; files that people laid into an earlier one stay.
+    yard.pdf for the yard hand, inspection.pdf for the inspector, delivery.pdf for the supplier,
+    engineer.pdf for the engineer. Each girder gets a folder named after job number, mark and
+    revision. It is put in place as a whole; files that people laid into an earlier one stay.
 
     Example: girderply pack two-ply-howe.toml --out out
     """
@@ -34,20 +62,53 @@ def pack(
     for job in jobs:
         if len(jobs) > 1:
             say(f"--- {job}")
-        worst = max(worst, _pack_one(job, out, done, language))
+        wanted = Wanted(language, paper, join)
+        if reader is not None:
+            worst = max(worst, _one_document(job, out, reader, wanted))
+        else:
+            worst = max(worst, _pack_one(job, out, done, wanted))
     raise typer.Exit(worst)
 
 
-def _pack_one(job: Path, out: Path, done: dict[Path, Path], language: str | None) -> Exit:
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """How the papers are wanted: language and paper (None: the job's), and all in one PDF too."""
+
+    language: str | None = None
+    paper: PaperName | None = None
+    join: bool = False
+
+
+def _one_document(job: Path, out: Path, reader: Reader, wanted: Wanted) -> Exit:
+    """One reader's document of one girder, named after the girder."""
+    from girderply.exchange.atomic import write_bytes
+    from girderply.exchange.pack import pack_name
+    from girderply.papers import render_document
+
+    try:
+        schedule = make_schedule(job, wanted.language)
+        target = out / f"{pack_name(schedule)}-{reader}.pdf"
+        with working(f"Drawing {target.name}"):
+            pdf = render_document(schedule, str(reader), paper_of(wanted.paper))
+        write_bytes(target, pdf)
+    except GirderplyError as fault:
+        say_fault(fault)
+        return Exit.UNREADABLE
+    say_result(schedule)
+    product(clean(str(target)) + "\n")
+    return exit_code(schedule)
+
+
+def _pack_one(job: Path, out: Path, done: dict[Path, Path], wanted: Wanted) -> Exit:
     from girderply.exchange.pack import pack_name, put_pack
 
     try:
-        schedule = make_schedule(job, language)
+        schedule = make_schedule(job, wanted.language)
         target = out / pack_name(schedule)
         if target in done:
             raise OutputError(f"{job} and {done[target]} would both be {target}")
         with working(f"Drawing {target.name}"):
-            files = pack_files(schedule)
+            files = pack_files(schedule, wanted)
         put = put_pack(target, schedule, files)
     except GirderplyError as fault:
         say_fault(fault)
@@ -60,7 +121,7 @@ def _pack_one(job: Path, out: Path, done: dict[Path, Path], language: str | None
     return exit_code(schedule)
 
 
-def pack_files(schedule: Schedule) -> dict[str, bytes]:
+def pack_files(schedule: Schedule, wanted: Wanted | None = None) -> dict[str, bytes]:
     """Path inside the pack -> content; nothing is written and nothing said.
 
     Raises:
@@ -72,14 +133,14 @@ def pack_files(schedule: Schedule) -> dict[str, bytes]:
     from girderply.exchange.pack import data_files, svg_files
     from girderply.exchange.xlsx_out import xlsx_bytes
     from girderply.inspection.counts import blank_csv
-    from girderply.papers.page.typeset import render_made, svg_pages
-    from girderply.papers.sheets import make_sheets
+    from girderply.papers.sheets import render_documents
     from girderply.papers.tablet.page_file import render_html
 
-    sheets = make_sheets(schedule)
-    svgs = svg_files(svg_pages(schedule, sheets))
+    wanted = wanted or Wanted()
+    pdfs, pages = render_documents(schedule, paper_of(wanted.paper), join=wanted.join)
+    svgs = svg_files(pages)
     return {
-        "pack.pdf": render_made(schedule, sheets),
+        **pdfs,
         "tick-off.html": render_html(schedule).encode(),
         "schedule.xlsx": xlsx_bytes([schedule]),
         "girder.dxf": dxf_bytes(schedule),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,6 +16,7 @@ from girderply.wording import LANGUAGES
 
 if TYPE_CHECKING:
     from girderply.jobfile.job import Job
+    from girderply.papers.page.paper import Paper
     from girderply.schedule.types import Schedule
     from girderply.strength.records import Check
 
@@ -37,6 +39,31 @@ LanguageOption = Annotated[
         callback=_known_language,
     ),
 ]
+
+
+class PaperName(StrEnum):
+    """Sizes of paper."""
+
+    A4 = "A4"
+    A3 = "A3"
+    LETTER = "letter"
+    TABLOID = "tabloid"
+
+
+PaperOption = Annotated[
+    PaperName | None,
+    typer.Option(
+        "--paper",
+        help="One size for all sheets. Left out: yard A3 and the others A4; imperial jobs tabloid "
+        "and letter.",
+        case_sensitive=False,
+    ),
+]
+
+
+def paper_of(name: PaperName | None) -> Paper | None:
+    """The size as the papers call it; None leaves each document its own."""
+    return None if name is None else name.value
 
 
 def make_schedule(job_path: Path, language: str | None = None) -> Schedule:

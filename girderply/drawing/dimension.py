@@ -232,3 +232,16 @@ def scale_bar(at: Point, label: str) -> list[Shape]:
         shapes.append(Polygon(box, DIMENSION, fill=0.0 if i % 2 == 0 else 1.0, tag="bar"))
     shapes.append(Text((x, y - 2.4), label, SMALL, anchor="start", tag="bar-label"))
     return shapes
+
+
+def inch_bar(at: Point, label: str) -> list[Shape]:
+    """The bar of exactly four inches in half inches; `at` is its left end."""
+    x, y = at
+    half = 12.7
+    shapes: list[Shape] = []
+    for i in range(8):
+        left = x + half * i
+        box = ((left, y), (left + half, y), (left + half, y + 2), (left, y + 2))
+        shapes.append(Polygon(box, DIMENSION, fill=0.0 if i % 2 == 0 else 1.0, tag="bar"))
+    shapes.append(Text((x, y - 2.4), label, SMALL, anchor="start", tag="bar-label"))
+    return shapes

@@ -3,23 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from girderply.drawing import style, symbols
-from girderply.drawing.dimension import arrow
 from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Circle, Line, Polygon, Shape, Text, moved
-from girderply.schedule.types import Schedule
+from girderply.drawing.shapes import Line, Polygon, Shape, Text, moved
+from girderply.schedule.types import Fasteners, Schedule
 from girderply.wording import phrase
 
 _LINE, _SIGN = 5.4, 8.0
 
 
-def legend(schedule: Schedule, width: float, stage: bool) -> Drawing:
-    """A strip `width` mm wide; `stage` adds the light signs of earlier stages."""
-    drawing = Drawing("legend", width, _LINE)
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What a sheet shows, so that its legend has that and nothing else.
+
+    Attributes:
+        now: fasteners that are done here. before: those that stand there already.
+        face: that is seen. clench: points are bent over here. empty: marks that stay empty.
+        hooks: hook ends are drawn.
+    """
+
+    now: Fasteners
+    before: Fasteners
+    face: str
+    clench: bool = False
+    empty: bool = False
+    hooks: bool = True
+
+
+def legend(schedule: Schedule, width: float, shown: Shown) -> Drawing:
+    """A strip `width` mm wide with the signs of one sheet in words."""
+    drawing = Drawing("legend", width, _LINE, title=phrase("legend.title"))
     x, y = 0.0, _LINE / 2
-    for sign, words in _entries(schedule, stage):
+    for sign, words in _entries(schedule, shown):
         need = _SIGN + text_width(words, style.SMALL) + 5.0
         if x + need > width and x > 0:
             x, y = 0.0, y + _LINE
@@ -30,42 +48,52 @@ def legend(schedule: Schedule, width: float, stage: bool) -> Drawing:
     return drawing
 
 
-def _entries(schedule: Schedule, stage: bool) -> Iterator[tuple[list[Shape], str]]:
-    f = schedule.fasteners
-    if f.driven.any():
-        kind = schedule.driven
+def _entries(schedule: Schedule, shown: Shown) -> Iterator[tuple[list[Shape], str]]:
+    now, kind = shown.now, schedule.driven
+    if (now.driven & (now.face == shown.face)).any():
         yield [symbols.nail_sign((0, 0), True, True)], phrase(f"legend.{kind}")
+    if (now.driven & (now.face != shown.face)).any():
         yield [symbols.nail_sign((0, 0), False, True)], phrase(f"legend.{kind}_other")
-    if f.clench.any():
+    if shown.clench:
         tick = Line((0, 0), (0, -1.9), style.MEDIUM)
-        yield [tick, symbols.nail_sign((0, 0), True, True)], phrase("legend.clench")
-    if (f.kind == "bolt").any():
-        look = symbols.Look("front", True, 1.0)
-        yield symbols.bolt_sign((0, 0), 2.4, look), phrase("legend.bolt")
-    if stage:
+        yield [tick, symbols.nail_sign((0, 0), False, True)], phrase("legend.clench")
+    yield from _bolt_entries(schedule, now)
+    if len(shown.before):
         light: list[Shape] = [symbols.nail_sign((2.4, 0), True, False)]
-        if (f.kind == "bolt").any():
+        if (shown.before.kind == "bolt").any():
             light += symbols.bolt_sign((-1.2, 0), 1.6, symbols.Look("front", False, 1.0))
         yield light, phrase("legend.light")
-    yield from _timber_entries(schedule)
+    if shown.empty:
+        cross: list[Shape] = [Line((-0.9, y), (0.9, -y), style.THIN) for y in (-0.9, 0.9)]
+        yield cross, phrase("legend.left_out")
+    yield from _timber_entries(schedule, shown)
 
 
-def _timber_entries(schedule: Schedule) -> Iterator[tuple[list[Shape], str]]:
+def _bolt_entries(schedule: Schedule, now: Fasteners) -> Iterator[tuple[list[Shape], str]]:
+    specs = set(now.spec[now.kind == "bolt"].tolist())
+    shapes = {symbols.washer_shape(schedule, spec) for spec in specs}
+    look = symbols.Look("front", True, 1.0)
+    for shape in sorted(shapes):
+        yield symbols.bolt_sign((0, 0), 2.4, look, shape=shape), phrase(f"legend.bolt_{shape}")
+
+
+def _timber_entries(schedule: Schedule, shown: Shown) -> Iterator[tuple[list[Shape], str]]:
     box = ((-3.0, -1.5), (3.0, -1.5), (3.0, 1.5), (-3.0, 1.5))
     if any(not p.assumed for p in schedule.girder.plates):
         yield [*symbols.hatch(box, 1.6), Polygon(box, style.PLATE)], phrase("legend.plate")
     if schedule.plates_assumed:
         yield [Polygon(box, style.PLATE_ASSUMED)], phrase("legend.plate_assumed")
-    hook: list[Shape] = [
-        Line((-2.6, -1.9), (-2.6, 1.9), style.HEAVY),
-        Polygon(((0.8, 0), (-1.8, 1), (-1.8, -1)), None, 0.0),
-    ]
-    yield list(hook), phrase("legend.hook")
-    if schedule.girder.loads:
-        small = ((-1.4, -1.7), (1.4, -1.7), (1.4, 1.7), (-1.4, 1.7))
+    if shown.hooks:
+        hook: list[Shape] = [
+            Line((-2.6, -1.9), (-2.6, 1.9), style.HEAVY),
+            Polygon(((0.8, 0), (-1.8, 1), (-1.8, -1)), None, 0.0),
+        ]
+        yield list(hook), phrase("legend.hook")
+    small = ((-1.4, -1.7), (1.4, -1.7), (1.4, 1.7), (-1.4, 1.7))
+    faces = {
+        load.face == shown.face for load in schedule.girder.loads if load.footprint is not None
+    }
+    if True in faces:
         yield [Polygon(small, style.BRACKET)], phrase("legend.bracket")
+    if False in faces:
         yield [Polygon(small, style.BRACKET_BACK)], phrase("legend.bracket_other")
-    yield (
-        [Circle((-2.2, 0), 0.9, style.DIMENSION), Line((-1.3, 0), (2.0, 0)), arrow((3.0, 0), 0.0)],
-        phrase("legend.station"),
-    )

@@ -77,16 +77,37 @@ def text_box(text: Text, margin: float = 0.0) -> tuple[Point, Point, Point, Poin
 
 
 def wrap(text: str, width: float, height: float = SMALL, bold: bool = False) -> list[str]:
-    """Lines of words no longer than `width` mm; a space that does not break stays where it is."""
+    """Lines no longer than `width` mm; a space that does not break stays where it is.
+
+    Broken between words; a word that is longer than a line is broken itself, never cut off.
+    """
     lines: list[str] = []
     line = ""
-    for word in filter(None, re.split(r"[ \t\r\n]+", text)):
+    words = filter(None, re.split(r"[ \t\r\n]+", text))
+    for word in (part for whole in words for part in _broken(whole, width, height, bold)):
         longer = f"{line} {word}" if line else word
         if line and text_width(longer, height, bold) > width:
             lines.append(line)
             longer = word
         line = longer
     return [*lines, line] if line else lines
+
+
+def _broken(word: str, width: float, height: float, bold: bool) -> list[str]:
+    """A word in pieces that fit, after a sign where there is one near the end of the line."""
+    pieces: list[str] = []
+    while len(word) > 1 and text_width(word, height, bold) > width:
+        most = max(1, _fitting(word, width, height, bold))
+        signs = [k for k in range(most, most // 2, -1) if not word[k - 1].isalnum()]
+        cut = signs[0] if signs else most
+        pieces.append(word[:cut])
+        word = word[cut:]
+    return [*pieces, word]
+
+
+def _fitting(word: str, width: float, height: float, bold: bool) -> int:
+    """How many letters of a word fit."""
+    return next(k for k in range(len(word)) if text_width(word[: k + 1], height, bold) > width)
 
 
 def shorten(text: str, width: float, height: float, bold: bool = False) -> str:

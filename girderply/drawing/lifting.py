@@ -10,7 +10,7 @@ from girderply.drawing import style, symbols
 from girderply.drawing.dimension import Figure, Track, arrow, running_dimension
 from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Circle, Dimension, Line, Polygon, Shape, Text
+from girderply.drawing.shapes import Anchor, Circle, Dimension, Line, Polygon, Shape, Text
 from girderply.drawing.view import View, start_view
 from girderply.schedule.handling import Balance, SlingPoint, balance
 from girderply.schedule.types import Schedule
@@ -30,14 +30,19 @@ def lifting_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
     found = balance(schedule.girder)
     xy = np.concatenate([m.outline for m in schedule.girder.members])
     corner = (float(xy[:, 0].min()), float(xy[:, 1].min()))
-    for sling in found.slings or ():
-        _sling(view, sling, corner, schedule.masses.total)
+    sides: tuple[Anchor, Anchor] = ("end", "start")
+    for sling, side in zip(found.slings or (), sides, strict=False):
+        _sling(view, (sling, side), corner, schedule.masses.total)
     _centre(view, found, corner)
     _distances(view, found, corner)
     return view.drawing
 
 
-def _sling(view: View, s: SlingPoint, corner: tuple[float, float], mass: float) -> None:
+def _sling(
+    view: View, which: tuple[SlingPoint, Anchor], corner: tuple[float, float], mass: float
+) -> None:
+    """One sling, its words to the side that is away from the other one."""
+    s, side = which
     x, y = view.placement.point((corner[0] + s.x, corner[1] + s.y))
     top = 8.0
     words = f"{s.joint}  {view.show.mass(s.share * mass)}"
@@ -45,7 +50,15 @@ def _sling(view: View, s: SlingPoint, corner: tuple[float, float], mass: float) 
         Circle((x, y), 1.6, style.HEAVY, tag="sling"),
         Line((x, y - 1.6), (x, top), style.HEAVY, tag="sling"),
         arrow((x, top - 1.0), 90.0, 3.0),
-        Text((x, 3.2), words, style.SMALL, bold=True, mask=True, tag="sling"),
+        Text(
+            (x + (1.5 if side == "end" else -1.5), 3.2),
+            words,
+            style.SMALL,
+            side,
+            bold=True,
+            mask=True,
+            tag="sling",
+        ),
     )
 
 

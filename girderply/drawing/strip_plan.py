@@ -19,22 +19,15 @@ class StripPlan:
 
     Attributes:
         scale: n of 1:n. face: seen face. width: paper mm that a strip may take, all in.
-        stages: numbers of the stages whose fasteners are shown, or None for all.
-        named: captions name the stage of each row.
+        caption: width of the column left of the strips, paper mm.
         joints: plates carry the names of their joints (not where one strip serves two members).
     """
 
     scale: int
     face: str
     width: float
-    stages: tuple[int, ...] | None = None
-    named: bool = True
+    caption: float = 30.0
     joints: bool = True
-
-    @property
-    def caption(self) -> float:
-        """Width of the column of captions, paper mm."""
-        return 30.0 if self.named else 18.0
 
 
 @dataclass(slots=True)

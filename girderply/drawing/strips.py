@@ -3,8 +3,8 @@
 A strip shows a member as it lies before the people who nail it: turned level by the smaller
 angle, seen on the face that is up, so that upper edge and hook end are where they see them.
 Long members come in pieces, cut between fasteners, with break lines; stations run on from piece
-to piece. Each row of each stage has a running dimension of its own: rows of the upper half are
-written above the strip, the others below.
+to piece. Runs of nails are dimensioned below the strip, bolts above it; at its left stands how high
+each row is above the lower edge.
 """
 
 from __future__ import annotations
@@ -18,30 +18,33 @@ import numpy as np
 from girderply.drawing import style, symbols
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
+from girderply.drawing.run_tiers import bolt_tier, empty_marks, run_tiers
+from girderply.drawing.runs_shown import ShownRun
 from girderply.drawing.shapes import Shape, Text, moved
 from girderply.drawing.strip_plan import RIGHT, Block, Piece, StripPlan, strip_placement
-from girderply.drawing.strip_tiers import tiers_of
 from girderply.drawing.strip_timber import joint_names, timber
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
+from girderply.units.show import Show
 from girderply.wording import phrase
 
 _LEAST_TITLE = 94.0
 
 
 def strip_blocks(
-    schedule: Schedule, member: Member, plan: StripPlan, title: tuple[str, str]
+    schedule: Schedule,
+    member: Member,
+    plan: StripPlan,
+    title: tuple[str, str],
+    runs: Sequence[ShownRun],
 ) -> list[Block]:
     """The pieces of one member; `title` is its name (stressed) and the words after it."""
     f = schedule.fasteners
-    mask = f.member == member.id
-    if plan.stages is not None:
-        mask = mask & np.isin(f.stage, plan.stages)
-    chosen = f.select(mask)
+    chosen = f.select(np.isin(f.id, [i for run in runs for i in run.ids]))
     room = (plan.width - plan.caption - RIGHT) * plan.scale
     stations = sorted(chosen.station.tolist())
     pieces = [Piece(member, a, b) for a, b in pairwise(cuts(member.length, room, stations))]
-    return [_block(schedule, piece, chosen, plan, title) for piece in pieces]
+    return [_block(schedule, piece, (chosen, runs), plan, title) for piece in pieces]
 
 
 def cuts(length: float, room: float, stations: Sequence[float]) -> list[float]:
@@ -62,22 +65,30 @@ def cuts(length: float, room: float, stations: Sequence[float]) -> list[float]:
 
 
 def _block(
-    schedule: Schedule, piece: Piece, chosen: Fasteners, plan: StripPlan, title: tuple[str, str]
+    schedule: Schedule,
+    piece: Piece,
+    what: tuple[Fasteners, Sequence[ShownRun]],
+    plan: StripPlan,
+    title: tuple[str, str],
 ) -> Block:
-    n = plan.scale
+    n, (chosen, runs) = plan.scale, what
     block = Block(plan.caption + (piece.end - piece.start) / n + RIGHT)
     block.shapes += _title(piece, title, block)
     inside = piece.holds(chosen)
-    top = block.height + tiers_of(schedule, piece, inside, plan, above=True).depth
+    show = Show(schedule.job.info.units)
+    bolts = [r for r in runs if r.kind == "bolt"]
+    nails = [r for r in runs if r.kind != "bolt"]
+    flat = strip_placement(piece, plan, 0.0)
+    top = block.height + bolt_tier(bolts, piece, flat, show)[1]
     half = piece.member.depth / 2 / n
     placement = strip_placement(piece, plan, top + half)
-    up, down = (
-        tiers_of(schedule, piece, inside, plan, above, placement) for above in (True, False)
-    )
+    down = run_tiers(nails, piece, placement, plan, show)
     block.height = top + 2 * half + down.depth + 2.4
+    block.width = max(block.width, down.right + 2.0)
     body = Drawing("strip", block.width, block.height)
     body.place(placement, *timber(schedule, piece, plan))
-    body.add(*up.shapes, *down.shapes)
+    body.add(*bolt_tier(bolts, piece, placement, show)[0], *down.shapes)
+    body.place(placement, *empty_marks(nails, piece, plan.scale))
     look = symbols.Look(plan.face, True, 1 / n)
     body.place(placement, *symbols.local_signs(schedule, inside, look))
     if plan.joints:

@@ -8,13 +8,13 @@ where it is driven from the other side, which the legend of every drawing says.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from girderply.drawing import style
-from girderply.drawing.shapes import Cross, Dot, Line, Point, Polygon, Polyline, Shape
+from girderply.drawing.shapes import Circle, Cross, Dot, Line, Point, Polygon, Polyline, Shape
 from girderply.jobfile.job import BearingSpec
 from girderply.model.girder import HungLoad, Member, Plate
 from girderply.schedule.types import Fasteners, Schedule
@@ -48,16 +48,19 @@ def clench_sign(at: Point, across: float, scale: float, strong: bool) -> Line:
     return Line(at, tip, style.MEDIUM if strong else style.NAIL_LIGHT, tag="clench")
 
 
-def bolt_sign(at: Point, side: float, look: Look, tag: str = "") -> list[Shape]:
-    """A cross with the outline of its square washer at true size (`side`, mm)."""
+def bolt_sign(
+    at: Point, side: float, look: Look, tag: str = "", shape: str = "square"
+) -> list[Shape]:
+    """A cross with the outline of its washer at true size: `side` across, mm, square or round."""
     strong = look.strong
     half = side / 2
+    pen = style.WASHER if strong else style.WASHER_LIGHT
     corners = tuple((at[0] + sx * half, at[1] + sy * half) for sx, sy in _CORNERS)
+    outline: Shape = Polygon(corners, pen, tag="washer")
+    if shape == "round":
+        outline = Circle(at, half, pen, tag="washer")
     size = max(3.6 if strong else 3.0, side * look.scale + 1.4)
-    return [
-        Polygon(corners, style.WASHER if strong else style.WASHER_LIGHT, tag="washer"),
-        Cross(at, size, style.BOLT if strong else style.BOLT_LIGHT, tag=tag),
-    ]
+    return [outline, Cross(at, size, style.BOLT if strong else style.BOLT_LIGHT, tag=tag)]
 
 
 _CORNERS = ((-1, -1), (1, -1), (1, 1), (-1, 1))
@@ -67,6 +70,12 @@ def washer_side(schedule: Schedule, spec: str) -> float:
     """Outer side of the washer under this bolt, mm; 40 where the spec has none."""
     choice = schedule.bolts.get(spec)
     return choice.washer.outer if choice else 40.0
+
+
+def washer_shape(schedule: Schedule, spec: str) -> str:
+    """Square or round, as the washer under this bolt is; square where the spec has none."""
+    choice = schedule.bolts.get(spec)
+    return choice.washer.shape if choice else "square"
 
 
 def fastener_signs(schedule: Schedule, chosen: Fasteners, look: Look) -> Iterator[Shape]:
@@ -90,7 +99,9 @@ def _sign(
 ) -> Iterator[Shape]:
     tag = f"{f.kind[i]}:{f.id[i]}"
     if f.kind[i] == "bolt":
-        yield from bolt_sign(at, washer_side(schedule, str(f.spec[i])), look, tag)
+        spec = str(f.spec[i])
+        side, shape = washer_side(schedule, spec), washer_shape(schedule, spec)
+        yield from bolt_sign(at, side, look, tag, shape)
         return
     if f.clench[i]:
         yield clench_sign(at, across, look.scale, look.strong)
@@ -198,11 +209,3 @@ def edge_y(members: Iterable[Member], x: float, lowest: bool) -> float | None:
     if not found:
         return None
     return float(min(found) if lowest else max(found))
-
-
-def count_by(values: Iterable[str]) -> Mapping[str, int]:
-    """How often each value comes, in order of first appearance."""
-    counts: dict[str, int] = {}
-    for value in values:
-        counts[str(value)] = counts.get(str(value), 0) + 1
-    return counts

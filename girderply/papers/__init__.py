@@ -6,6 +6,20 @@ gives the drawings of one sheet as SVG files of full pages.
 
 from __future__ import annotations
 
-from girderply.papers.sheets import render_pdf, render_svg, sheet_names
+from girderply.papers.sheets import (
+    DOCUMENTS,
+    render_all,
+    render_document,
+    render_pdf,
+    render_svg,
+    sheet_names,
+)
 
-__all__ = ["render_pdf", "render_svg", "sheet_names"]
+__all__ = [
+    "DOCUMENTS",
+    "render_all",
+    "render_document",
+    "render_pdf",
+    "render_svg",
+    "sheet_names",
+]

@@ -39,3 +39,8 @@ def assumed_values() -> Phrase:
 def see_on_girder() -> Phrase:
     """Heading of the list that yard and inspector look at on the girder itself."""
     return phrase("cautions.see_on_girder")
+
+
+def short() -> Phrase:
+    """The cautions in one breath, on every sheet but the first of a document."""
+    return phrase("cautions.short")

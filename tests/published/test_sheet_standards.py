@@ -20,15 +20,16 @@ from made_girder import made_schedule
 
 from girderply.drawing import style
 from girderply.drawing.lettering import CAP_HEIGHT
-from girderply.drawing.page import Drawing
+from girderply.drawing.page import Drawing, outside_texts, overlapping_texts
 from girderply.drawing.scales import SCALES, fitting_scale
 from girderply.drawing.shapes import Cross, Line, Polygon, Text
 from girderply.drawing.svg import write_svg
 from girderply.drawing.symbols import Look, bolt_sign, nail_sign
 from girderply.errors import RangeError
-from girderply.papers import render_pdf, render_svg
-from girderply.papers.page.furniture import PAPER, furniture
-from girderply.papers.page.typeset import _pack
+from girderply.papers import render_pdf
+from girderply.papers.page.furniture import furniture
+from girderply.papers.page.paper import PAPER, STRIP
+from girderply.papers.page.typeset import pack_data
 from girderply.papers.sheets import make_sheets
 
 MM = 25.4 / 72
@@ -41,7 +42,7 @@ def schedule():
 
 @pytest.fixture(scope="module")
 def pages(schedule):
-    sheets = {s.size: s for s in make_sheets(schedule, ["elevation", "order"])}
+    sheets = {s.size: s for s in make_sheets(schedule, ["elevation", "inspection"])}
     return {size: furniture(schedule, sheet) for size, sheet in sheets.items()}
 
 
@@ -87,8 +88,14 @@ def test_what_fits_at_no_scale_is_refused():
 
 
 def test_trimmed_sizes():
-    """[ISO 216: A3 297 x 420, A4 210 x 297]; common knowledge."""
-    assert PAPER == {"A3": (420.0, 297.0), "A4": (210.0, 297.0)}
+    """[ISO 216: A3 297 x 420, A4 210 x 297; ANSI letter 8.5 x 11 in, tabloid 11 x 17 in].
+
+    Common knowledge.
+    """
+    assert PAPER["A3"] == (420.0, 297.0)
+    assert PAPER["A4"] == (210.0, 297.0)
+    assert PAPER["letter"] == pytest.approx((8.5 * 25.4, 11 * 25.4))
+    assert PAPER["tabloid"] == pytest.approx((17 * 25.4, 11 * 25.4))
 
 
 def test_frame_borders(pages):
@@ -167,7 +174,8 @@ def test_a_nail_is_at_least_1_2_mm_on_paper():
 
 def test_the_bar_measures_a_hundred_millimetres_in_the_svg(schedule):
     """10 boxes of 10 mm; a scale bar proves the print, whatever the printer did."""
-    (svg,) = render_svg(schedule, "elevation").values()
+    (sheet,) = make_sheets(schedule, ["elevation"])
+    svg = write_svg(furniture(schedule, sheet))
     header = re.search(
         r'width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"', svg
     )
@@ -187,7 +195,7 @@ def test_the_bar_measures_a_hundred_millimetres_in_the_pdf(schedule):
 
     Tolerance 0.01 mm: the digits of the SVG.
     """
-    pdf = render_pdf(schedule, ["cover", "elevation"])
+    pdf = render_pdf(schedule, ["know", "stage-1"])
     with pikepdf.open(BytesIO(pdf)) as document:
         for page in document.pages:
             spans = _ten_by_two(page, page.get("/Resources"), np.eye(3))
@@ -234,10 +242,11 @@ def _matrix(values):
 
 def test_every_page_is_a_true_size_picture(schedule):
     """The frame goes in at the width of the paper, drawings at their own: nothing is fitted."""
-    pack = _pack(schedule, make_sheets(schedule, ["elevation", "members", "stage-1"]), "")
+    pack = pack_data(schedule, [make_sheets(schedule, ["elevation", "know", "stage-1"])], "")
     for sheet in pack["sheets"]:
-        head = re.search(r'width="([\d.]+mm)"', sheet["furniture"])
-        assert head[1] == sheet["paper"]["width"] == "420mm"
+        for page in (sheet["head"] or sheet["strip"], sheet["strip"]):
+            head = re.search(r'width="([\d.]+mm)"', page)
+            assert head[1] == sheet["paper"]["width"] == "420mm"
         for block in json.loads(json.dumps(sheet["blocks"])):
             if block["kind"] == "drawing":
                 assert f'width="{block["width"]}"' in block["svg"]
@@ -252,9 +261,29 @@ def test_lettering_of_two_and_a_half_is_two_and_a_half():
     assert size * CAP_HEIGHT >= 2.5
 
 
-def test_a_long_title_is_cut_not_overrun(schedule):
-    info = replace(schedule.job.info, title="W" * 300, client="River trust " * 30)
+def test_a_long_title_is_whole_in_more_lines_and_the_block_grows(schedule):
+    """Nothing is cut by an ellipsis; every line stays in its cell."""
+    title, client = "W" * 300, "River trust " * 30
+    info = replace(schedule.job.info, title=title, client=client)
     long = replace(schedule, job=replace(schedule.job, info=info))
-    page = furniture(long, make_sheets(long, ["order"])[0])
-    values = [s.text for s in page.shapes if s.tag == "title-value"]
-    assert sum(v.endswith("\u2026") for v in values) == 2
+    (sheet,) = make_sheets(long, ["inspection"])
+    page = furniture(long, sheet)
+    values = [s for s in page.shapes if s.tag == "title-value"]
+    assert not [s for s in values if "\u2026" in s.text]
+    said = "".join(s.text for s in values).replace(" ", "")
+    assert title in said
+    assert client.replace(" ", "") in said
+    assert overlapping_texts(page) == outside_texts(page) == []
+
+
+def test_a_continuation_strip_is_twelve_millimetres_high(schedule):
+    (sheet,) = make_sheets(schedule, ["stage-1"])
+    page = furniture(schedule, sheet, first=False)
+    strip = [s for s in page.shapes if s.tag == "strip" and isinstance(s, Line)]
+    high = page.height - 10.0 - min(line.a[1] for line in strip)
+    assert high == STRIP == 12.0
+    words = [s.text for s in page.shapes if s.tag == "strip" and isinstance(s, Text)]
+    said = " ".join(words)
+    for part in ("RH-204", "G1", "Stage 1 of", "FRONT FACE UP", "Fastening only"):
+        assert part in said
+    assert [s for s in page.shapes if s.tag == "hook"]

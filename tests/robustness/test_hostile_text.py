@@ -103,7 +103,7 @@ def test_svg_holds_it_as_text_only(drawn):
 
 def test_pdf_can_do_nothing(drawn):
     text, _, files = drawn
-    with pikepdf.open(io.BytesIO(files["pack.pdf"])) as pdf:
+    with pikepdf.open(io.BytesIO(files["yard.pdf"])) as pdf:
         assert text[: LONGEST["mark"]].strip() in str(pdf.docinfo["/Title"])
         assert not {"/OpenAction", "/AA", "/AcroForm"} & set(pdf.Root.keys())
         names = pdf.Root.get("/Names", {})

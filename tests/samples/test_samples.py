@@ -190,7 +190,8 @@ def test_pack_makes_every_file(capsys, job, tmp_path):
     folder = Path(ran.out.strip())
     assert folder.parent == tmp_path / "out"
     files = {p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file()}
-    plain = {"pack.pdf", "job.toml", "schedule.json", "schedule.csv", "order.csv", "forces.csv"}
+    plain = {"yard.pdf", "inspection.pdf", "delivery.pdf", "engineer.pdf"}
+    plain |= {"job.toml", "schedule.json", "schedule.csv", "order.csv", "forces.csv"}
     plain |= {"contents.sha256"}
     plain |= {"tick-off.csv", "tick-off.html", "schedule.xlsx", "girder.dxf"}
     plain |= {"exchange/girder.ifc", "exchange/girder.btlx"}

@@ -86,8 +86,8 @@ def pack_outside(scripts: Path, folder: Path, home: Path) -> None:
     shutil.copy(SAMPLE, folder / "job.toml")
     made = Path(run(scripts / "girderply", "pack", "job.toml", "--out", "out", cwd=folder).strip())
     names = {p.name for p in (folder / made).iterdir()}
-    assert {"pack.pdf", "schedule.json", "schedule.csv", "order.csv", "drawings"} <= names
-    assert (folder / made / "pack.pdf").read_bytes().startswith(b"%PDF-")
+    assert {"yard.pdf", "schedule.json", "schedule.csv", "order.csv", "drawings"} <= names
+    assert (folder / made / "yard.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def data_files() -> set[str]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from girderply.papers.engineer.calculation_words import (
     document_of,
     hardest_first,
+    kind,
+    kind_rank,
     short_clause,
-    short_mode,
     used_words,
 )
 from girderply.papers.page import blocks as b
@@ -18,7 +19,7 @@ from girderply.units.show import Show
 from girderply.wording import phrase
 from girderply.wording.words import kind_words
 
-MOST_IN_WORDS = 12
+MOST_IN_WORDS = 4
 
 
 def failed_blocks(schedule: Schedule) -> list[Block]:
@@ -36,51 +37,42 @@ def failed_blocks(schedule: Schedule) -> list[Block]:
 
 
 def summary_blocks(schedule: Schedule) -> list[Block]:
-    """One line per check."""
-    checks, show = hardest_first(schedule.checks), Show(schedule.job.info.units)
+    """Every check by its group: how many there are, and the hardest of them."""
+    show = Show(schedule.job.info.units)
     document = document_of(schedule.checks)
-    notes = _notes(checks)
-    rows = [_row(c, show, document, notes) for c in checks]
+    groups: dict[tuple[object, ...], list[Check]] = {}
+    for check in hardest_first(schedule.checks):
+        groups.setdefault((kind_rank(check), short_clause(check.clause, document)), []).append(
+            check
+        )
+    rows = [_row(groups[key], show, document) for key in sorted(groups, key=str)]
     clause = phrase("calculation.head_clause_of", document=document)
-    heads = (*_heads("check", "must_pass", "carried", "used"), clause, *_heads("mode"))
-    align = ("left", "right", "right", "right", "left", "left")
+    heads = (*_heads("set", "checks", "hardest", "to_transfer", "resistance", "used"), clause)
+    align = ("left", "right", "left", "right", "right", "right", "left")
     return [
-        b.heading(phrase("calculation.summary", n=len(checks))),
-        b.table(heads, rows, ("1fr", *["auto"] * 5), align),
+        b.heading(phrase("calculation.summary", n=len(schedule.checks))),
+        b.table(
+            heads, rows, ("1.6fr", "0.8fr", "1.5fr", "1.2fr", "1.2fr", "0.8fr", "1.7fr"), align
+        ),
+        b.words(phrase("calculation.summary_how")),
     ]
 
 
-def mode_blocks(schedule: Schedule) -> list[Block]:
-    """What the modes are in full, where the summary has no room for it."""
-    notes = _notes(hardest_first(schedule.checks))
-    if not notes:
-        return []
+def _row(group: list[Check], show: Show, document: str) -> list[b.Cell]:
+    """A group by its hardest check, and how many of it failed."""
+    hardest = group[0]
+    asked, carried = (
+        check_value(v, hardest.unit, show) for v in (hardest.demand, hardest.resistance)
+    )
+    used = used_words(hardest)
+    failed = sum(not c.ok for c in group)
+    share: b.Cell = used if not failed else b.strong(phrase("calculation.failed", used=used))
+    count = f"{len(group)}"
+    if failed:
+        count = phrase("calculation.failed_of", failed=failed, count=len(group))
     return [
-        b.heading(phrase("calculation.modes")),
-        b.words(*(f"[{i}] {mode}." for mode, i in notes.items())),
-    ]
-
-
-def _notes(checks: list[Check]) -> dict[str, int]:
-    """Mode -> its number in the summary, of modes that need more words than their short name."""
-    return {mode: i for i, mode in enumerate(_told(checks), 1)}
-
-
-def _told(checks: list[Check]) -> list[str]:
-    """Modes that need more words than their short name, in order of appearance."""
-    modes = dict.fromkeys(c.mode for c in checks)
-    return [mode for mode in modes if mode != short_mode(mode)]
-
-
-def _row(check: Check, show: Show, document: str, notes: dict[str, int]) -> list[b.Cell]:
-    asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
-    used = used_words(check)
-    share = used if check.ok else b.strong(phrase("calculation.failed", used=used))
-    note = f" [{notes[check.mode]}]" if check.mode in notes else ""
-    mode = f"{short_mode(check.mode)}{note}" if len(short_mode(check.mode)) < 8 else note.strip()
-    return [
-        b.strong(check.id), asked, carried, share,
-        short_clause(check.clause, document) or "\u2013", mode or "\u2013",
+        kind(hardest), count, b.strong(hardest.id), asked, carried, share,
+        short_clause(hardest.clause, document) or "\u2013",
     ]  # fmt: skip
 
 

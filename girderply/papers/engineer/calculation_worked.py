@@ -22,8 +22,8 @@ from girderply.strength.records import Check
 from girderply.units.show import Show
 from girderply.wording import numeral, phrase
 
-MOST_FAILED = 6
-MOST = 12  # others than failed ones
+MOST_FAILED = 2
+MOST = 3  # others than failed ones
 FELT = 0.05  # %: what is printed as 0.1 or more
 
 
@@ -94,14 +94,8 @@ def _worked(check: Check, why: str, show: Show) -> Iterator[Block]:
         ),
         _inputs(check, show),
     )
-    rows: list[list[b.Cell]] = [[f"{i}", step] for i, step in enumerate(check.steps, 1)]
-    rows.append(["", b.strong(result)])
-    yield b.table(
-        ("", phrase("calculation.steps_of", check=check.id)),
-        rows,
-        ("auto", "1fr"),
-        ("right", "left"),
-    )
+    yield b.formulas(check.steps)
+    yield b.words(phrase("calculation.so", result=result))
 
 
 def _inputs(check: Check, show: Show) -> Block:

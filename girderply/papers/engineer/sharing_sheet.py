@@ -21,7 +21,7 @@ from girderply.papers.engineer.sharing_words import (
 from girderply.papers.engineer.transfer_diagram import loaded_chords
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
-from girderply.papers.page.furniture import room
+from girderply.papers.page.paper import room
 from girderply.papers.page.sheet_words import finding_words
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
@@ -36,7 +36,7 @@ _LEAST, _MOST = 70.0, 135.0  # mm, height of the elevation
 
 def sharing(schedule: Schedule) -> Sheet:
     """Forces in the fasteners, shares of the plies, what happens as the load is raised."""
-    sheet = Sheet("sharing", phrase("sharing.title"), "A3", legend=False)
+    sheet = Sheet("sharing", phrase("sharing.title"), "A3")
     reports = sharing_reports(schedule)
     under = phrase("sharing.under", combination=combination_words(reports.tight.combination))
     sheet.blocks.append(b.title(phrase("sharing.title"), under))

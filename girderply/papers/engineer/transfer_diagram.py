@@ -18,7 +18,7 @@ from girderply.papers.page.chart import (
     svg_of,
     tidy,
 )
-from girderply.papers.page.furniture import room
+from girderply.papers.page.paper import Paper, room
 from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_id
 from girderply.strength.demand import demands
@@ -28,7 +28,7 @@ from girderply.wording import phrase
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_PANEL = {1: 44.0, 2: 32.0}  # mm of paper for one interface, by how many there are
+_PANEL = {1: 36.0, 2: 26.0}  # mm of paper for one interface, by how many there are
 _FOOT_AND_HEAD = 18.0  # mm for the stations under it and the legend over it
 _AROUND = 46.0  # mm on the page for those, the heading and the words
 
@@ -69,12 +69,12 @@ def stretches(schedule: Schedule, chord: str, interface: int) -> list[Stretch]:
     return sorted((s for _, s in hardest.values()), key=lambda s: s.start)
 
 
-def transfer_blocks(schedule: Schedule) -> list[Block]:
+def transfer_blocks(schedule: Schedule, paper: Paper = "A4") -> list[Block]:
     """One diagram per loaded chord."""
     chords = loaded_chords(schedule)
     if not chords:
         return []
-    width = room("A4").width
+    width = room(paper).width
     words = b.words(phrase("calculation.transfer_how"))
     images = [
         b.image(chart(schedule, c, width), width, phrase("calculation.transfer_alt", chord=c))
@@ -89,7 +89,7 @@ def chart(schedule: Schedule, chord: str, width: float) -> str:
 
     n = schedule.girder.plies
     most = (room("A4").height - _AROUND) / (n - 1)
-    height = (n - 1) * min(_PANEL.get(n - 1, 32.0), most) + _FOOT_AND_HEAD
+    height = (n - 1) * min(_PANEL.get(n - 1, 18.0), most) + _FOOT_AND_HEAD
     with mpl.rc_context(SETTINGS):
         figure, panels = panels_of(width, height, n - 1, with_legend=True)
         station_axis(panels[-1], schedule, chord)

@@ -30,7 +30,7 @@ from girderply.inspection.result import Inspection
 from girderply.layout.records import Fasteners
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
-from girderply.papers.page.furniture import room
+from girderply.papers.page.paper import room
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
@@ -59,7 +59,12 @@ def make_good_sheet(schedule: Schedule, result: Inspection) -> Sheet:
     stage = replace(whole.stages[-1], number=int(result.make_good.stage[0]))
     overview = stage_elevation(whole, stage, free.width, 100.0)
     overview.title = phrase("inspection.overview")
-    sheet = Sheet("make-good", phrase("inspection.make_good_sheet", piece=piece), "A3", stage=True)
+    sheet = Sheet(
+        "make-good",
+        phrase("inspection.make_good_sheet", piece=piece),
+        "A3",
+        face=str(stage.face_up),
+    )
     sheet.blocks += [
         b.title(
             phrase("inspection.make_good_title", number=n),
@@ -92,7 +97,7 @@ def _face_strips(
     f = schedule.fasteners
     new = np.isin(f.id, result.make_good.id)
     mine = new & (f.face == face)
-    plan = StripPlan(SCALE, face, width)
+    plan = StripPlan(SCALE, face, width, caption=30.0)
     for member in schedule.girder.members:
         here = f.member == member.id
         heavy, light = f.select(here & mine), f.select(here & ~new)

@@ -6,15 +6,18 @@ kinds listed here and no other.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
 
 from girderply.drawing.page import Drawing
+from girderply.papers.page.paper import Paper
 
 Block = dict[str, object]
-Size = Literal["A3", "A4"]
 Cell = str | Block
+
+# A symbol with a subscript, as the worked lines write them: f_h,2,k or M_y,Rk.
+_SYMBOL = re.compile(r"\b([A-Za-z\u0391-\u03c9]{1,3})_([A-Za-z0-9]+(?:,[A-Za-z0-9]+)*)")
 
 BOX: Block = {"kind": "box"}
 BLANK: Block = {"kind": "blank"}
@@ -26,30 +29,38 @@ class Sheet:
 
     Attributes:
         name: how a command names it. title: document type in the title block.
-        size: A3 landscape or A4 portrait. scale: in words, or empty.
-        stage: drawings show fasteners of earlier stages too, thin and small.
-        legend: at the foot of A3 pages; not where circles mean forces, not nails.
-        plots: drawings that go out whole as files of their own, instead of the pages' drawings.
+        size: of the paper. scale: in words, or empty.
+        face: that is up while this is done (front, back), or empty where it does not matter.
+        plots: drawings that go out whole as files of their own, instead of the page.
     """
 
     name: str
     title: str
-    size: Size
+    size: Paper
     blocks: list[Block] = field(default_factory=list)
     scale: str = ""
-    stage: bool = False
-    legend: bool = True
+    face: str = ""
     plots: list[Drawing] = field(default_factory=list)
 
 
 def heading(text: str) -> Block:
-    """A heading inside a sheet."""
+    """A heading inside a sheet; it is a bookmark too."""
     return {"kind": "heading", "text": text}
 
 
-def title(text: str, under: str = "") -> Block:
-    """The large title at the top of a sheet."""
-    return {"kind": "title", "text": text, "under": under}
+def title(text: str, under: str = "", huge: bool = False) -> Block:
+    """The large title at the top of a sheet, a bookmark; `huge` is read from 2 m."""
+    return {"kind": "title", "text": text, "under": under, "huge": huge}
+
+
+def contents(head: str) -> Block:
+    """One line with the titles of the document's sheets and where they are."""
+    return {"kind": "contents", "head": head}
+
+
+def page_break() -> Block:
+    """What follows begins a new page."""
+    return {"kind": "break"}
 
 
 def words(*lines: str, large: bool = False) -> Block:
@@ -57,14 +68,15 @@ def words(*lines: str, large: bool = False) -> Block:
     return {"kind": "words", "lines": list(lines), "large": large}
 
 
-def steps(lines: Iterable[str]) -> Block:
-    """Numbered instructions, large."""
-    return {"kind": "steps", "lines": [[f"{i}", line] for i, line in enumerate(lines, 1)]}
+def steps(lines: Iterable[str], huge: bool = False) -> Block:
+    """Numbered instructions, large; `huge` is read from 2 m."""
+    numbered = [[f"{i}", line] for i, line in enumerate(lines, 1)]
+    return {"kind": "steps", "lines": numbered, "huge": huge}
 
 
-def callout(head: str, lines: Iterable[str], heavy: bool = False) -> Block:
-    """A box with a stressed head; `heavy` for what must not be missed."""
-    return {"kind": "callout", "head": head, "lines": list(lines), "heavy": heavy}
+def callout(head: str, lines: Iterable[str], heavy: bool = False, large: bool = False) -> Block:
+    """A box with a stressed head; `heavy` for what must not be missed, `large` from 2 m."""
+    return {"kind": "callout", "head": head, "lines": list(lines), "heavy": heavy, "large": large}
 
 
 def facts(pairs: Iterable[tuple[str, str]]) -> Block:
@@ -118,6 +130,22 @@ def image(svg: str, width: float, alt: str) -> Block:
 def columns(widths: Sequence[str], *cells: list[Block]) -> Block:
     """Blocks side by side."""
     return {"kind": "columns", "widths": list(widths), "cells": list(cells)}
+
+
+def formulas(lines: Iterable[str]) -> Block:
+    """Worked lines, typeset: a letter with what stands under it, as a book writes it."""
+    return {"kind": "formulas", "lines": [typeset_line(line) for line in lines]}
+
+
+def typeset_line(line: str) -> list[dict[str, str]]:
+    """A line in pieces: plain text, and symbols with their subscripts."""
+    pieces: list[dict[str, str]] = []
+    end = 0
+    for found in _SYMBOL.finditer(line):
+        pieces.append({"text": line[end : found.start()], "base": "", "sub": ""})
+        pieces.append({"text": "", "base": found[1], "sub": found[2]})
+        end = found.end()
+    return [*pieces, {"text": line[end:], "base": "", "sub": ""}]
 
 
 def signatures(labels: Iterable[str]) -> Block:

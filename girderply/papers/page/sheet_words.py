@@ -70,10 +70,15 @@ def stage_heading(stage: Stage) -> str:
     )
 
 
-def hook_words(schedule: Schedule, member_id: str) -> str:
-    """Where a member's hook end is, as seen on the front face."""
+def hook_words(schedule: Schedule, member_id: str, mirrored: bool = False) -> str:
+    """Where a member's hook end is, as seen on the front face, or mirrored on the back one."""
     member = schedule.girder.member(member_id)
     dx, dy = member.far[0] - member.hook[0], member.far[1] - member.hook[1]
     if abs(dy) > 2 * abs(dx):
         return phrase("sheet.bottom") if dy > 0 else phrase("sheet.top")
-    return phrase("sheet.left") if dx > 0 else phrase("sheet.right")
+    return phrase("sheet.left") if (dx > 0) != mirrored else phrase("sheet.right")
+
+
+def row_height_words(height: float, show: Show) -> str:
+    """How a row is called on every sheet: by its height above the lower edge."""
+    return phrase("sheet.row_at", height=show.value(height, "small"))

@@ -1,4 +1,4 @@
-"""From sheets to files: one PDF by typst, or the drawings of a sheet as SVG pages."""
+"""From sheets to files: one PDF by typst, or every page of it as SVG."""
 
 from __future__ import annotations
 
@@ -6,18 +6,18 @@ import json
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from functools import cache
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
-from girderply.drawing import style
 from girderply.drawing.page import Drawing
 from girderply.drawing.resources import template_folder
-from girderply.drawing.scales import scale_words
-from girderply.drawing.shapes import Text
 from girderply.drawing.svg import mm, write_svg
 from girderply.errors import OutputError
 from girderply.papers.page.blocks import Block, Sheet
-from girderply.papers.page.furniture import PAPER, furniture, room, sheet_number_place
+from girderply.papers.page.continuation import strip_number_place
+from girderply.papers.page.furniture import furniture
 from girderply.papers.page.own_language import in_its_language
+from girderply.papers.page.paper import PAPER, STRIP, lying, room
+from girderply.papers.page.title_block import foot_height, sheet_number_place
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase, spoken
@@ -25,17 +25,31 @@ from girderply.wording import phrase, spoken
 if TYPE_CHECKING:
     import typst
 
+ARCHIVE: Final = ["a-2a"]  # tagged, fonts and colours inside: ISO 19005-2, level A
+
 
 @in_its_language
 def render_made(schedule: Schedule, sheets: Sequence[Sheet], stamp: str = "") -> bytes:
-    """One PDF of sheets that are made already; title block and flags are the schedule's.
+    """One PDF of the sheets of one document; title block and flags are the schedule's.
 
     `stamp` stands across every page, unless NOT FOR ASSEMBLY does.
 
     Raises:
         OutputError: the page template could not be laid out.
     """
-    return typeset("sheets", _pack(schedule, sheets, stamp), schedule.job.info.date)
+    return render_joined(schedule, [sheets], stamp)
+
+
+@in_its_language
+def render_joined(
+    schedule: Schedule, documents: Sequence[Sequence[Sheet]], stamp: str = ""
+) -> bytes:
+    """One PDF of several documents one after the other, each with its own title block and numbers.
+
+    Raises:
+        OutputError: the page template could not be laid out.
+    """
+    return typeset("sheets", pack_data(schedule, documents, stamp), schedule.job.info.date)
 
 
 @in_its_language
@@ -53,9 +67,8 @@ def picture_pages(
     Raises:
         OutputError: the page template could not be laid out.
     """
-    pack = json.dumps(_pack(schedule, sheets, stamp), ensure_ascii=False, sort_keys=True)
-    made = _compiled(pack, _timestamp(schedule.job.info.date), "sheets", "png", density)
-    return [made] if isinstance(made, bytes) else made
+    data = _json(pack_data(schedule, [sheets], stamp))
+    return _compile(data, _timestamp(schedule.job.info.date), "sheets", "png", density)
 
 
 def typeset(template: str, data: Mapping[str, object], date: str) -> bytes:
@@ -69,40 +82,32 @@ def typeset(template: str, data: Mapping[str, object], date: str) -> bytes:
     Raises:
         OutputError: the template could not be laid out.
     """
-    pack = json.dumps(data, ensure_ascii=False, sort_keys=True)
-    return _compile(pack, _timestamp(date), template)
+    (pdf,) = _compile(_json(data), _timestamp(date), template, "pdf")
+    return pdf
 
 
 @in_its_language
 def svg_pages(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, str]:
-    """Name -> SVG of a full page, for each drawing of sheets that are made already.
+    """Name -> SVG of a full page, complete as in the PDF, for sheets that are made already.
 
-    A sheet with plots of its own gives these instead; a list has no drawing.
+    A sheet with plots of its own gives these instead.
     """
-    pages = [page for sheet in sheets for page in sheet.plots or _pages(schedule, sheet)]
-    return {page.name: write_svg(page) for page in pages}
+    found: dict[str, str] = {}
+    for sheet in sheets:
+        if sheet.plots:
+            found |= {plot.name: write_svg(plot) for plot in sheet.plots}
+            continue
+        found |= svg_document(schedule, [sheet], sheet.name)
+    return found
 
 
-def _pages(schedule: Schedule, sheet: Sheet) -> list[Drawing]:
-    """Full pages of a sheet whose drawings stand for themselves: A3, or anything at 1:1."""
-    whole = sheet.size == "A3" or sheet.scale == scale_words(1)
-    return paged(schedule, sheet) if whole else []
-
-
-def paged(schedule: Schedule, sheet: Sheet) -> list[Drawing]:
-    """The drawings of a sheet on pages with frame and title block, as a file without typst."""
-    free = room(sheet.size)
-    pages: list[Drawing] = []
-    x = y = shelf = free.height + 1.0
-    for drawing in drawings(sheet):
-        if x + drawing.width > free.width + 0.1:
-            x, y, shelf = 0.0, y + shelf, 0.0
-        if y + drawing.height > free.height:
-            pages.append(_page(schedule, sheet, len(pages) + 1))
-            x, y, shelf = 0.0, 0.0, 0.0
-        pages[-1].add(*drawing.moved(free.left + x, free.top + y))
-        x, shelf = x + drawing.width, max(shelf, drawing.height + 2.0)
-    return pages
+@in_its_language
+def svg_document(schedule: Schedule, sheets: Sequence[Sheet], name: str) -> dict[str, str]:
+    """Name -> SVG of every page of a document, complete as in its PDF."""
+    data = _json(pack_data(schedule, [sheets], ""))
+    pages = _compile(data, _timestamp(schedule.job.info.date), "sheets", "svg")
+    head = f"{schedule.girder.mark}-{name}"
+    return {f"{head}-{i}": page.decode() for i, page in enumerate(pages, 1)}
 
 
 def drawings(sheet: Sheet) -> list[Drawing]:
@@ -126,19 +131,10 @@ def _inner(block: Block) -> list[list[Block]]:
     return [*cells, *([inside] if inside else [])]
 
 
-def _page(schedule: Schedule, sheet: Sheet, number: int) -> Drawing:
-    page = furniture(schedule, sheet)
-    page.name = f"{schedule.girder.mark}-{sheet.name}-{number}"
-    left, top, _ = sheet_number_place(sheet.size)
-    page.add(Text((left + 1.5, top + 7.3), f"{number}", style.NORMAL, "start", tag="number"))
-    if schedule.failed:
-        middle = (page.width / 2, page.height / 2)
-        words = cautions.not_for_assembly()
-        page.add(Text(middle, words, 24.0, angle=28.0, grey=0.45, hollow=True, tag="stamp"))
-    return page
-
-
-def _pack(schedule: Schedule, sheets: Sequence[Sheet], stamp: str) -> dict[str, object]:
+def pack_data(
+    schedule: Schedule, documents: Sequence[Sequence[Sheet]], stamp: str
+) -> dict[str, object]:
+    """What the page template lays out, as plain data."""
     info, own = schedule.job.info, {"mark": schedule.girder.mark}
     return {
         "title": phrase("sheet.pdf_title", number=info.number, revision=info.revision, **own),
@@ -146,21 +142,36 @@ def _pack(schedule: Schedule, sheets: Sequence[Sheet], stamp: str) -> dict[str, 
         "language": spoken(),
         "furniture": phrase("sheet.furniture"),
         "stamp": cautions.not_for_assembly() if schedule.failed else stamp,
-        "sheets": [_sheet(schedule, s) for s in sheets],
+        "sheets": [
+            _sheet(schedule, sheet, first=i == 0)
+            for sheets in documents
+            for i, sheet in enumerate(sheets)
+        ],
     }
 
 
-def _sheet(schedule: Schedule, sheet: Sheet) -> dict[str, object]:
+def _sheet(schedule: Schedule, sheet: Sheet, first: bool) -> dict[str, object]:
     width, height = PAPER[sheet.size]
-    free, number = room(sheet.size), sheet_number_place(sheet.size)
+    free = room(sheet.size)
+    number = sheet_number_place(schedule, sheet) if first else strip_number_place(sheet)
     return {
+        "first": first,
         "paper": {"width": _mm(width), "height": _mm(height)},
         "room": {side: _mm(getattr(free, side)) for side in ("left", "top", "right", "bottom")},
-        "number": dict(zip(("left", "top", "width"), map(_mm, number), strict=True)),
-        "large": sheet.size == "A3",
-        "furniture": write_svg(furniture(schedule, sheet)),
+        "head": write_svg(furniture(schedule, sheet)) if first else "",
+        "strip": write_svg(furniture(schedule, sheet, first=False)),
+        "foot": _mm(max(0.0, foot_height(schedule, sheet) - STRIP)) if first else "0mm",
+        "numbers": {
+            "head": _place(number) if first else _place(strip_number_place(sheet)),
+            "strip": _place(strip_number_place(sheet)),
+        },
+        "large": lying(sheet.size),
         "blocks": [_plain(block) for block in sheet.blocks],
     }
+
+
+def _place(place: tuple[float, float, float]) -> dict[str, str]:
+    return dict(zip(("left", "top", "width"), map(_mm, place), strict=True))
 
 
 def _mm(value: float) -> str:
@@ -209,28 +220,36 @@ def _compiler(template: str) -> typst.Compiler:
     return typst.Compiler(str(source), font_paths=fonts, ignore_system_fonts=True)
 
 
-def _compile(pack: str, timestamp: datetime, template: str = "sheets") -> bytes:
-    pdf = _compiled(pack, timestamp, template, "pdf")
-    if not isinstance(pdf, bytes):
-        raise OutputError("the sheets came out as something else than one PDF")
-    return pdf
+def _json(data: Mapping[str, object]) -> str:
+    return json.dumps(data, ensure_ascii=False, sort_keys=True)
 
 
-def _compiled(
+def _compile(
     pack: str,
     timestamp: datetime,
     template: str,
-    form: Literal["pdf", "png"],
+    form: Literal["pdf", "svg", "png"],
     density: float = 144.0,
-) -> bytes | list[bytes]:
+) -> list[bytes]:
+    """The one PDF, or a page of SVG or a picture each."""
     import typst
 
+    standards: Any = ARCHIVE if form == "pdf" else []
+    inputs = {"pack": pack}
+    compiler = _compiler(template)
     try:
-        made = _compiler(template).compile(
-            format=form, ppi=density, timestamp=timestamp, sys_inputs={"pack": pack}
-        )
+        try:
+            made = compiler.compile(
+                format=form, ppi=density, timestamp=timestamp, sys_inputs=inputs,
+                pdf_standards=standards
+            )
+        except typst.TypstError:  # an archive takes no letter that its fonts lack: a plain PDF does
+            made = compiler.compile(
+                format=form, ppi=density, timestamp=timestamp, sys_inputs=inputs
+            )
     except typst.TypstError as fault:
         raise OutputError(f"the sheets could not be laid out: {fault}") from fault
-    if made is None:
-        raise OutputError("the sheets came out as nothing")
-    return made
+    pages = made if isinstance(made, list) else [made]
+    if not all(isinstance(page, bytes) for page in pages):
+        raise OutputError("the sheets came out as something else than pages")
+    return [page for page in pages if page is not None]

@@ -80,7 +80,7 @@ class Line:
     @property
     def link(self) -> str:
         """Address of the PDF beside the summary, or empty."""
-        return f"{quote(self.pack)}/pack.pdf" if self.pack else ""
+        return f"{quote(self.pack)}/yard.pdf" if self.pack else ""
 
 
 def line_of(job_file: str, schedule: Schedule, pack: str, *, redone: bool) -> Line:

@@ -12,7 +12,7 @@ from urllib.parse import urlencode
 
 from girderply.drawing.lettering import font_size, shorten, text_width
 from girderply.drawing.style import SMALL
-from girderply.papers.page.furniture import flags
+from girderply.papers.page.flags import flags
 from girderply.papers.page.typeset import typeset
 from girderply.schedule import cautions
 from girderply.schedule.speech import in_their_language

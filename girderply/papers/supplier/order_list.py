@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from girderply.papers.page import blocks as b
-from girderply.papers.page.blocks import Sheet
+from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import heads
 from girderply.schedule.types import OrderLine, Schedule
 from girderply.units.show import Show
@@ -13,10 +11,8 @@ from girderply.wording import phrase
 from girderply.wording.words import kind_words, spec_words
 
 
-def order(schedule: Schedule) -> Sheet:
+def order_blocks(schedule: Schedule) -> list[Block]:
     """What to order for one girder and for all of them, with masses."""
-    name = phrase("order.title")
-    sheet = Sheet("order", name, "A4")
     show = Show(schedule.job.info.units)
     n, share = schedule.girder.quantity, schedule.job.fastening.order_allowance
     rows = [_order_row(line, n, show) for line in schedule.order]
@@ -26,14 +22,11 @@ def order(schedule: Schedule) -> Sheet:
     how = phrase("order.how_one", share=show.percent(share))
     if n > 1:
         how = phrase("order.how_all", share=show.percent(share), quantity=n)
-    sheet.blocks += [
-        b.title(name, phrase("order.girder", mark=schedule.girder.mark, quantity=n)),
+    return [
+        b.heading(phrase("order.title")),
         b.words(how),
         b.table(names, rows, (*["auto"] * (len(names) - 1), "1fr"), align),
-        b.heading(phrase("order.masses")),
-        b.facts(_masses(schedule, show)),
     ]  # fmt: skip
-    return sheet
 
 
 def _order_row(line: OrderLine, n: int, show: Show) -> list[b.Cell]:
@@ -48,14 +41,4 @@ def _order_row(line: OrderLine, n: int, show: Show) -> list[b.Cell]:
         *order,
         mass,
         line.note,
-    ]
-
-
-def _masses(schedule: Schedule, show: Show) -> Iterable[tuple[str, str]]:
-    m = schedule.masses
-    return [
-        (phrase("order.ply"), show.mass(m.ply)),
-        (phrase("order.plies"), show.mass(m.plies)),
-        (phrase("order.fasteners"), show.mass(m.fasteners)),
-        (phrase("order.total"), show.mass(m.total)),
     ]

@@ -6,7 +6,7 @@ from girderply.drawing.gauge_card import Card, gauge_card
 from girderply.drawing.scales import scale_words
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
-from girderply.papers.page.furniture import room
+from girderply.papers.page.paper import room
 from girderply.schedule.types import PatternNote, Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from girderply.schedule.handling import (
     LONG,
+    Balance,
     Move,
     StageHandling,
     balance,
@@ -87,3 +88,16 @@ def long_words(show: Show) -> list[str]:
         phrase("handling.long_holes"),
         phrase("handling.long_brace"),
     ]
+
+
+def slings(found: Balance, show: Show) -> Iterator[tuple[str, str]]:
+    """Where each sling goes and what it carries."""
+    for s in found.slings or ():
+        place = phrase(
+            "handling.sling_place",
+            x=show.span(s.x),
+            chord=s.chord,
+            station=show.span(s.station),
+            share=show.percent(s.share),
+        )
+        yield phrase("handling.sling_at", joint=s.joint), place

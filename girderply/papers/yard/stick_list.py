@@ -13,7 +13,8 @@ from girderply.drawing.svg import write_svg
 from girderply.model.girder import Member
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
-from girderply.papers.page.furniture import flags, room
+from girderply.papers.page.flags import flags
+from girderply.papers.page.paper import room
 from girderply.papers.page.sheet_words import hook_words
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule

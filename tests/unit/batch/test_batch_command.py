@@ -105,7 +105,7 @@ def test_resume_keeps_what_is_unchanged_and_redoes_the_rest(capsys, tmp_path):
     command = ("batch", tmp_path / "jobs", "--out", out, "--workers", 2, "--resume")
     assert girderply(capsys, *command).code == 0
     assert [r["redone"] for r in rows(out)] == ["yes"] * 3
-    kept = packs(out)[0] / "pack.pdf"
+    kept = packs(out)[0] / "delivery.pdf"
     before = kept.stat().st_mtime_ns
     # line ends of another system; another title; a file of the pack that somebody changed
     files[0].write_bytes(files[0].read_bytes().replace(b"\n", b"\r\n"))

@@ -77,11 +77,19 @@ def test_wrap_keeps_every_word_and_the_width():
 def test_wrap_does_not_break_where_a_space_does_not():
     """A number and its unit, a word and its colon stay on one line, their space as it is."""
     text = "pli 1\u00a0: dépasse de 22,5\u00a0mm"
-    for width in range(1, 80):
+    for width in range(25, 80):  # mm; a word of 24 mm that is longer than its line is broken
         lines = wrap(text, float(width), 2.5)
         assert " ".join(lines) == text
         assert [line for line in lines if "1\u00a0:" in line]
         assert [line for line in lines if line.endswith("22,5\u00a0mm")]
+
+
+def test_wrap_breaks_a_word_that_is_longer_than_its_line_and_loses_nothing():
+    text = "RH-101/" + "W" * 60 + " G1"
+    lines = wrap(text, 30.0, 2.5)
+    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert max(text_width(line, 2.5) for line in lines) <= 30.0
+    assert lines[0] == "RH-101/", "after a sign where there is one"
 
 
 def test_shorten_marks_what_it_cut():

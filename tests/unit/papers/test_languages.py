@@ -11,7 +11,6 @@ import pytest
 from pdf_text import page_runs, shrunk
 from pypdf import PdfReader
 
-from girderply.drawing.legend import legend
 from girderply.drawing.page import (
     boxes_overlap,
     outside_texts,
@@ -20,7 +19,8 @@ from girderply.drawing.page import (
     texts_on_signs,
 )
 from girderply.jobfile.reader import read_job
-from girderply.papers.page.furniture import LEGEND, furniture, room
+from girderply.papers.page.furniture import furniture
+from girderply.papers.page.paper import room
 from girderply.papers.page.typeset import drawings
 from girderply.papers.sheets import make_sheets, on_demand, render_pdf, sheet_names
 from girderply.schedule.build import build_schedule
@@ -45,6 +45,7 @@ def catalogue_words(schedule: Schedule) -> set[str]:
     for finding in schedule.findings:
         found += [finding.where, finding.clause]
     found += [text for check in schedule.checks for text in (check.id, check.clause)]
+    found += [one.key for one in schedule.assumed]  # keys of the job file, to be typed as they are
     data = " ".join(text for text in found if not isinstance(text, Phrase))
     return set(re.findall(r"[^\W\d_]{3,}", f"{data} {schedule.content_hash}"))
 
@@ -64,7 +65,14 @@ def test_every_word_of_a_sheet_comes_from_the_table(sample):
             for name in names_of(schedule)
             for sheet in make_sheets.__wrapped__(told, [name])
             for text in pseudo_language.texts_of(
-                [sheet.title, sheet.scale, *sheet.blocks, *sheet.plots, furniture(told, sheet)]
+                [
+                    sheet.title,
+                    sheet.scale,
+                    *sheet.blocks,
+                    *sheet.plots,
+                    furniture(told, sheet),
+                    furniture(told, sheet, first=False),
+                ]
             )
             if (words := pseudo_language.unspoken(text, known))
         }
@@ -96,14 +104,14 @@ def test_the_made_up_language_itself_finds_a_word_that_is_written_into_the_code(
         assert pseudo_language.unspoken(said, set()) == []
 
 
-def test_a_tick_off_sheet_in_french():
+def test_a_check_sheet_in_french():
     schedule = built(next(p for p in SAMPLES if p.stem == "two-ply-howe"))
     french = build_french(schedule)
     text = "".join(
-        p.extract_text() for p in PdfReader(BytesIO(render_pdf(french, ["tick-off"]))).pages
+        p.extract_text() for p in PdfReader(BytesIO(render_pdf(french, ["inspection"]))).pages
     )
-    assert "Fiche de pointage" in text
-    assert "Tick-off" not in text
+    assert "Fiche de contrôle" in text
+    assert "Check sheet" not in text
 
 
 def build_french(schedule: Schedule) -> Schedule:
@@ -120,12 +128,14 @@ IN_FRENCH = ["three-ply-pratt", "two-ply-imperial", "refused-overloaded"]
 @pytest.mark.parametrize("stem", IN_FRENCH)
 def test_drawings_in_french_are_clean(stem):
     schedule = build_french(built(next(p for p in SAMPLES if p.stem == stem)))
-    names = [n for n in sheet_names(schedule) if n not in ("calculation", "sharing")]
+    names = [n for n in sheet_names(schedule) if n != "engineer"]
     for sheet in make_sheets(schedule, [*names, *list(on_demand(schedule))[:4]]):
         with speaking("fr"):
-            page, free = furniture(schedule, sheet), room(sheet.size)
-            assert sheet.size == "A4" or legend(schedule, free.width, sheet.stage).height <= LEGEND
-        for drawing in [page, *drawings(sheet), *sheet.plots]:
+            pages, free = (
+                [furniture(schedule, sheet, first) for first in (True, False)],
+                room(sheet.size),
+            )
+        for drawing in [*pages, *drawings(sheet), *sheet.plots]:
             where = (sheet.name, drawing.name)
             assert overlapping_texts(drawing) == [], where
             assert outside_texts(drawing) == [], where
@@ -140,8 +150,7 @@ def test_drawings_in_french_are_clean(stem):
 def test_pages_in_french_have_no_overlap_and_nothing_outside_the_frame(stem):
     """Measured in the PDF itself, tables and captions too; mm from the lower left."""
     schedule = build_french(built(next(p for p in SAMPLES if p.stem == stem)))
-    names = [n for n in sheet_names(schedule) if n not in ("calculation", "sharing")]
-    for number, ((width, height), runs) in enumerate(page_runs(render_pdf(schedule, names)), 1):
+    for number, ((width, height), runs) in enumerate(page_runs(render_pdf(schedule)), 1):
         framed = [shrunk(r) for r in runs if r.glyphs > 2]  # all but the grid's letters
         assert all(20.0 <= x <= width - 10.0 and 10.0 <= y <= height - 10.0
                    for box in framed for x, y in box), number  # fmt: skip

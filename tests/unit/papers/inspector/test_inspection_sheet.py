@@ -208,7 +208,8 @@ def test_not_for_assembly_stays_over_every_other_stamp():
     result = inspect(s, record(s))
     pdf = inspection_pdf(s, result)
     for page in pages(pdf):
-        assert page.extract_text().count(cautions.not_for_assembly()) >= 2, "flag and stamp"
+        said = " ".join(page.extract_text().split())  # a flag may stand on two lines
+        assert said.count(cautions.not_for_assembly()) >= 2, "flag and stamp"
     assert "STOP: NO PASS" not in text_of(pdf)
 
 
@@ -242,11 +243,12 @@ def test_pages_have_the_cautions_bar_piece_and_size():
         for p in pages(pdf)
     ]
     assert set(sizes) == {(210, 297), (420, 297)}
-    for page in pages(pdf):
+    for i, page in enumerate(pages(pdf)):
         said = " ".join(page.extract_text().split())
-        assert "This bar is 100 mm long" in said
         assert "piece 1 of 1" in said
-        assert "Never cut, notch or drill" in said
+        assert ("Never cut, notch or drill" if i == 0 else "Fastening only") in said
+        large = float(page.mediabox.width) > 1000
+        assert ("This bar is" in said) == (i == 0 or large)
 
 
 def test_an_imperial_result_has_no_metric_figure():

@@ -27,10 +27,13 @@ from girderply.drawing.svg import write_svg
 from girderply.errors import GirderplyError
 from girderply.jobfile.reader import read_job
 from girderply.papers import render_svg, sheet_names
-from girderply.papers.page.furniture import furniture, room
+from girderply.papers.page.furniture import furniture
+from girderply.papers.page.paper import room
 from girderply.papers.page.typeset import drawings
 from girderply.papers.sheets import SheetError, make_sheets, on_demand
+from girderply.papers.yard.bracket_runs import bracket_runs
 from girderply.papers.yard.gauge_cards import cards
+from girderply.papers.yard.runs_told import run_lines
 from girderply.papers.yard.stick_list import stick_svg
 from girderply.schedule import cautions
 from girderply.schedule.build import build_schedule
@@ -74,9 +77,7 @@ def crosses(svg):
 
 
 def yard_names(schedule):
-    lists = [n for n in sheet_names(schedule) if n.startswith("stations-")]
-    brackets = ["brackets"] if schedule.brackets else []
-    return ["handling", *lists, *brackets, "gauge-card"]
+    return ["know", *(f"stage-{s.number}" for s in schedule.stages), "gauge-card"]
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
@@ -84,56 +85,14 @@ def test_yard_drawings_of_every_sample_are_clean(path):
     schedule = sample(path.stem)
     sticks = [n for n in on_demand(schedule) if n in ("stick-BC1", "stick-W1")]
     assert sticks
-    free = room("A4")
     for sheet in make_sheets(schedule, [*yard_names(schedule), *sticks]):
+        free = room(sheet.size)
         for drawing in (*drawings(sheet), *sheet.plots):
             assert faults(drawing) == ([], [], []), (sheet.name, drawing.name)
             assert texts_on_signs(drawing) == [], (sheet.name, drawing.name)
         for drawing in drawings(sheet):
             assert drawing.width <= free.width + 0.01, (sheet.name, drawing.name)
             assert drawing.height <= free.height, (sheet.name, drawing.name)
-
-
-def test_station_lists_hold_every_station_of_every_row():
-    """Counted against the schedule: every fastener that is not a twin's is read aloud once."""
-    schedule = sample("three-ply-pratt")
-    show, f = Show("metric"), schedule.fasteners
-    for stage in schedule.stages:
-        (sheet,) = make_sheets(schedule, [f"stations-{stage.number}"])
-        table = [b for b in sheet.blocks if b["kind"] == "table"][-1]
-        read = Counter()
-        for row in table["rows"]:
-            names, line, _, *cells = (c["text"] for c in row)
-            for member in names.split(", "):
-                read.update((member, line, c) for c in cells if c)
-        mine = f.select(f.stage == stage.number)
-        lines = {p.member: p.rows for p in schedule.patterns}  # of the member, not of the stage
-        due = Counter()
-        for i in range(len(mine)):
-            member = str(mine.member[i])
-            line = f"row {mine.row[i]}" if lines[member] > 1 else "one row"
-            due[member, line, show.station(float(mine.station[i]))] += 1
-        assert read == due
-
-
-def test_station_list_says_drill_tightening_points_and_count():
-    schedule = sample("six-ply")
-    nailed, bolted = make_sheets(schedule, ["stations-1", "stations-6"])
-    said = words(nailed)
-    assert "ply 5 into ply 6" in said
-    assert "bent over in stage 6" in said
-    assert "row 1 is on your right" in said
-    n = int((schedule.fasteners.stage == 1).sum())
-    assert f"{n} nails" in said
-    said = words(bolted).replace("\u00a0", " ")
-    assert "13 mm holes, square to the face, through plies 1 to 6: 252 mm deep" in said, (
-        "six plies of 42 mm"
-    )
-    assert "until the washers just bite" in said
-    assert "points, bent over across the grain" in said
-    assert "row 1" not in said, "bolts have no rows"
-    (turned,) = make_sheets(sample("three-ply-pratt"), ["stations-2"])
-    assert "row 1 is on your left" in words(turned), "the back face is up"
 
 
 def test_row_one_is_on_the_right_of_who_looks_along_the_member():
@@ -161,8 +120,8 @@ def test_stage_sheets_say_who_lifts_what():
     assert f"Turn plies 1 and 2 over: {round(mass)}\u00a0kg, crane or hoist." in words(last)
 
 
-def test_handling_sheet_of_an_imperial_job_has_no_metric_figure():
-    said = words(make_sheets(sample("two-ply-imperial"), ["handling", "stations-1"])[0])
+def test_the_first_sheet_of_an_imperial_job_has_no_metric_figure():
+    said = words(make_sheets(sample("two-ply-imperial"), ["know"])[0])
     assert not re.search(r"\d\s?(?:mm|kg)\b", said)
     assert "16'-0" in said, "half of 32 ft: the girder is symmetric"
     assert re.search(r"55\.1\W+lb", said), "25 kg"
@@ -170,13 +129,13 @@ def test_handling_sheet_of_an_imperial_job_has_no_metric_figure():
 
 def test_a_long_girder_is_told_to_join_in_place():
     schedule = made_schedule(2)
-    assert "Long girder" not in words(make_sheets(schedule, ["handling"])[0])
+    assert "Long girder" not in words(make_sheets(schedule, ["know"])[0])
     girder = schedule.girder
     chord = girder.member("BC1")
     longer = chord.outline + np.where(chord.outline[:, :1] > 5000, [3000.0, 0.0], [0.0, 0.0])
     members = tuple(replace(m, outline=longer) if m.id == "BC1" else m for m in girder.members)
     long = replace(schedule, girder=replace(girder, members=members))
-    said = words(make_sheets(long, ["handling"])[0])
+    said = words(make_sheets(long, ["know"])[0])
     for phrase in ("Nothing is turned over", "within reach", "drilled in place", "braced"):
         assert phrase in said
 
@@ -302,7 +261,7 @@ def test_sticks_come_on_demand_only():
     schedule = made_schedule(2)
     assert not [n for n in sheet_names(schedule) if n.startswith("stick-")]
     assert chosen_sheets(schedule, []) == list(sheet_names(schedule))
-    assert chosen_sheets(schedule, ["stick-BC1", "cover"]) == ["cover", "stick-BC1"]
+    assert chosen_sheets(schedule, ["stick-BC1", "know"]) == ["know", "stick-BC1"]
     assert list(render_svg(schedule, "stick-BC1")) == ["G1-stick-BC1"]
     with pytest.raises(SheetError, match="no sheet 'stick-BC9'"):
         make_sheets(schedule, ["stick-BC9"])
@@ -315,35 +274,45 @@ def test_a_failed_girder_says_so_on_its_stick():
     assert cautions.not_for_assembly() in stick_svg(schedule, schedule.girder.member("W3"))
 
 
-def test_gauge_cards_come_as_full_pages_with_bar_and_title_block():
-    for svg in render_svg(sample("two-ply-howe"), "gauge-card").values():
-        assert 'width="210mm" height="297mm"' in svg
-        assert "This bar is 100 mm long" in svg
-        assert len(crosses(svg)) >= 1
+def test_gauge_cards_are_at_true_size_with_bar_and_title_block():
+    schedule = sample("two-ply-howe")
+    (sheet,) = make_sheets(schedule, ["gauge-card"])
+    assert (sheet.size, sheet.scale) == ("A4", "1:1")
+    said = " ".join(t.text for t in furniture(schedule, sheet).texts())
+    assert "This bar is 100 mm long" in said
+    assert all(crosses(write_svg(d)) for d in drawings(sheet))
 
 
 def test_bracket_strips_show_each_bracket_once_on_its_own_face():
-    """Stations on paper at 1:20 from the hook end; the back face is mirrored."""
+    """Stations on paper from the hook end; the back face is mirrored."""
     schedule = sample("three-ply-pratt")
-    (sheet,) = make_sheets(schedule, ["brackets"])
-    named = Counter(
-        t.text.partition("  ")[0] for d in drawings(sheet) for t in d.texts() if "  " in t.text
-    )
+    found = [d for d in drawings(make_sheets(schedule, ["know"])[0]) if "brackets" in d.name]
+    named = Counter(t.text.partition("  ")[0] for d in found for t in d.texts() if "  " in t.text)
     assert named == Counter(m.load for m in schedule.brackets)
-    faces = {f"{d.name.split('-')[2]}" for d in drawings(sheet)}
-    assert faces == {"front", "back"}
+    assert {d.name.split("-")[2] for d in found} == {"front", "back"}
+
+
+def test_brackets_that_are_alike_are_told_as_one_run():
+    """Every bracket is in one run, at its own station; by hand: 600 to 9 000 every 600."""
+    schedule = sample("two-ply-howe")
+    (run,) = bracket_runs(schedule)
+    assert (run.marks[0].station, run.step, len(run.marks)) == (600.0, 600.0, 15)
+    for name in ("three-ply-pratt", "four-ply-parallel", "six-ply"):
+        runs = bracket_runs(sample(name))
+        told = {(m.load, round(r.marks[0].station + k * r.step, 1))
+                for r in runs for k, m in enumerate(r.marks)}  # fmt: skip
+        assert told == {(m.load, round(m.station, 1)) for m in sample(name).brackets}
 
 
 def test_seats_lie_at_their_stations_and_heights():
     schedule = sample("two-ply-howe")
-    (sheet,) = make_sheets(schedule, ["brackets"])
-    first = drawings(sheet)[0]
-    seats = [s for s in first.shapes if s.tag == "seat"]
+    found = [d for d in drawings(make_sheets(schedule, ["know"])[0]) if "brackets" in d.name]
+    seats = [s for s in found[0].shapes if s.tag == "seat"]
     middles = sorted((s.a[0] + s.b[0]) / 2 for s in seats)
     gaps = {round(b - a, 3) for a, b in pairwise(middles)}
-    assert gaps == {30.0}, "600 mm at 1:20"
-    hook = next(s for s in first.shapes if s.tag == "hook" and isinstance(s, Line))
-    assert middles[0] - hook.a[0] == pytest.approx(600 / 20 + 0.9, abs=0.01), "bar 0.9 outside"
+    assert gaps == {12.0}, "600 mm at 1:50"
+    hook = next(s for s in found[0].shapes if s.tag == "hook" and isinstance(s, Line))
+    assert middles[0] - hook.a[0] == pytest.approx(600 / 50 + 0.9, abs=0.01), "bar 0.9 outside"
 
 
 def test_bolts_of_two_sizes_are_told_apart_where_they_are_drilled():
@@ -354,39 +323,9 @@ def test_bolts_of_two_sizes_are_told_apart_where_they_are_drilled():
     stage = schedule.stages[-1]
     assert any("13 mm for M12, 17 mm for M16" in a.replace("\u00a0", " ") for a in stage.action)
     assert any("a washer and a nut at both ends" in a for a in stage.action), "rods have no head"
-    (stations,) = make_sheets(schedule, [f"stations-{stage.number}"])
-    (drawn,) = make_sheets(schedule, [f"stage-{stage.number}"])
-    assert "head on the" not in words(stations)
-    texts = {t.text for d in drawings(drawn) for t in d.texts()}
-    rows = [b for b in stations.blocks if b["kind"] == "table"][-1]["rows"]
-    read = {c["text"] for row in rows if row[1]["text"] == "M16" for c in row[3:]} - {""}
-    due = [show.station(float(s)) for s in f.station[f.spec == thick]]
-    assert read == set(due)
-    for i in np.flatnonzero(f.kind == "bolt"):
-        size, name = f.spec[i].split(" ")[0], str(f.id[i]).rpartition("-")[2]
-        assert f"{name} {size}  {show.station(float(f.station[i]))}" in texts
-
-
-@pytest.mark.parametrize(
-    ("name", "shared"), [("three-ply-pratt", True), ("two-ply-imperial", True), ("six-ply", False)]
-)
-def test_no_gauge_stick_where_the_nails_between_come_from_the_other_face(name, shared):
-    """A stick as long as the whole zigzag's slant would set twice the nails of the stage."""
-    schedule = sample(name)
-    (stations,), (drawn,) = (make_sheets(schedule, [n]) for n in ("stations-1", "stage-1"))
-    said = " ".join(t.text for d in drawings(drawn) for t in d.texts())
-    assert ("Gauge stick" not in words(stations)) == shared
-    assert ("gauge stick" not in said) == shared
-    assert ("come from the other face" in said) == shared
-
-
-def test_a_sheet_of_forces_has_no_legend_of_nails():
-    """An open dot is a nail from the other side there, and a force here."""
-    schedule = sample("two-ply-howe")
-    (sharing,), (stage,) = (make_sheets(schedule, [n]) for n in ("sharing", "stage-1"))
-    said = [" ".join(t.text for t in furniture(schedule, s).texts()) for s in (sharing, stage)]
-    assert "nail driven from the other side" not in said[0]
-    assert "nail driven from the other side" in said[1]
+    lines = list(run_lines(schedule, stage))
+    told = {n.first for n in lines if "M16" in n.what}
+    assert told == {show.station(float(s)) for s in f.station[f.spec == thick]}
 
 
 def test_words_on_a_gauge_card_keep_clear_of_its_dimensions():

@@ -1,0 +1,34 @@
+"""What was read from the job, summed up, so that a slip of the pen is seen before it is built."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import phrase
+
+
+def read_back(schedule: Schedule) -> Iterator[Block]:
+    """All hung loads together, what each bearing gets of them, the weight of the girder."""
+    sums = schedule.sums
+    if sums is None or not sums.count:
+        return
+    show = Show(schedule.job.info.units)
+    total = sums.total
+    pairs = [
+        (
+            phrase("ledger.loads", n=sums.count),
+            phrase("ledger.loads_value", unfactored=show.force(total.unfactored),
+                   design=show.force(total.design)),
+        ),
+        *(
+            (phrase("ledger.reaction", bearing=i), show.force(r.unfactored))
+            for i, r in enumerate(sums.reactions or (), 1)
+        ),
+        (phrase("ledger.weight"), show.force(sums.weight)),
+    ]  # fmt: skip
+    yield b.heading(phrase("ledger.read_back"))
+    yield b.facts(pairs)

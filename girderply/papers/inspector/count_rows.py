@@ -1,0 +1,112 @@
+"""What an inspector counts: one line for each row of each member, with the run behind it.
+
+Webs that are alike share a line, which says that its count is that of each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from girderply.drawing.runs_shown import ShownRun, runs_of
+from girderply.papers.page.sheet_words import row_height_words
+from girderply.papers.page.twins import twins
+from girderply.papers.yard.runs_told import what_words
+from girderply.schedule.types import Schedule, Stage
+from girderply.units.show import Show
+from girderply.wording import joined, phrase
+from girderply.wording.words import kind_words
+
+
+@dataclass(frozen=True, slots=True)
+class CountRow:
+    """One line: `due` fasteners of a kind in one row of a member, all in words."""
+
+    member: str
+    row: str
+    what: str
+    runs: str
+    due: str
+
+
+def count_rows(schedule: Schedule, stage: Stage) -> list[CountRow]:
+    """Lines of one stage: member by member, row by row, bolts last."""
+    f = schedule.fasteners
+    used = set(f.member[f.stage == stage.number].tolist())
+    runs = runs_of(schedule, stage.number)
+    found: list[CountRow] = []
+    for group in twins(schedule, stage.number):
+        if group[0].id in used:
+            name = ", ".join(m.id for m in group)
+            mine = [r for r in runs if r.member == group[0].id]
+            found += _rows(schedule, (name, len(group)), mine)
+    return found
+
+
+def _rows(
+    schedule: Schedule, whose: tuple[str, int], runs: Sequence[ShownRun]
+) -> Iterator[CountRow]:
+    show, (name, alike) = Show(schedule.job.info.units), whose
+    nails = [r for r in runs if r.kind != "bolt"]
+    for height in sorted({h for r in nails for h in r.heights}):
+        parts = [p for r in nails for p in row_parts(r, height)]
+        due = sum(p.count for p in parts)
+        what = kind_words(nails[0].kind, due)
+        said = joined("; ", [part_words(p, show) for p in parts])
+        yield CountRow(name, row_height_words(height, show), what, said, _due(due, alike))
+    bolts = [r for r in runs if r.kind == "bolt"]
+    if bolts:
+        due = sum(r.count for r in bolts)
+        said = joined("; ", [f"{what_words(schedule, r)} {show.station(r.first)}" for r in bolts])
+        yield CountRow(
+            name, phrase("sheet.all_bolts"), kind_words("bolt", due), said, _due(due, alike)
+        )
+
+
+def _due(count: int, alike: int) -> str:
+    return phrase("runs.each", count=count) if alike > 1 else f"{count}"
+
+
+@dataclass(frozen=True, slots=True)
+class RowPart:
+    """What one run puts into one row: first mark, step, marks, and those that stay empty."""
+
+    first: float
+    step: float
+    marks: int
+    out: tuple[float, ...]
+
+    @property
+    def count(self) -> int:
+        """Fasteners of the part."""
+        return self.marks - len(self.out)
+
+
+def row_parts(run: ShownRun, height: float) -> list[RowPart]:
+    """The marks of a run that are in the row so high above the lower edge; one part or none."""
+    if height not in run.heights:
+        return []
+    turns = len(run.groups)
+    turn = next(k for k, group in enumerate(run.groups) if height in group)
+    marks = list(range(turn, run.marks, turns))
+    if not marks:
+        return []
+    empty = tuple(
+        run.first + x.mark * run.step
+        for x in run.left_out
+        if x.mark in marks and x.height in (None, height)
+    )
+    step = run.step * turns if len(marks) > 1 else 0.0
+    return [RowPart(run.first + marks[0] * run.step, step, len(marks), empty)]
+
+
+def part_words(part: RowPart, show: Show) -> str:
+    """150 + 22 × 150, not 900."""
+    said = show.station(part.first)
+    if part.marks > 1:
+        said = phrase("runs.first_steps", first=said, count=part.marks - 1,
+                      step=show.length(part.step))  # fmt: skip
+    if part.out:
+        out = joined(", ", [show.station(s) for s in part.out])
+        said = phrase("runs.without", run=said, marks=out)
+    return said

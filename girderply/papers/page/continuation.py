@@ -1,0 +1,116 @@
+"""The strip at the foot of every sheet but the first of a document, 12 mm high.
+
+Whose it is, what is done, which face is up, the cautions in short, the flags, and the place of the
+sheet's number. On lying paper also the bar that proves the scale.
+"""
+
+from __future__ import annotations
+
+from girderply.drawing import style
+from girderply.drawing.dimension import inch_bar, scale_bar
+from girderply.drawing.lettering import text_width, wrap
+from girderply.drawing.page import Drawing
+from girderply.drawing.shapes import Line, Polygon, Text
+from girderply.papers.page.blocks import Sheet
+from girderply.papers.page.flags import flags
+from girderply.papers.page.paper import LEFT, OTHER, PAPER, STRIP, lying
+from girderply.schedule import cautions
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import face_up_words
+
+NUMBER = 20.0  # width of the sheet's number, mm
+_LINE, _LINES = 3.6, 3
+_BAR = 107.0
+_PAD = 5.0
+
+
+def strip_number_place(sheet: Sheet) -> tuple[float, float, float]:
+    """Left, top and width on paper, mm, of the place of the page number."""
+    width, height = PAPER[sheet.size]
+    return width - OTHER - NUMBER, height - OTHER - STRIP + 1.0, NUMBER
+
+
+def continuation(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
+    """Draw it at the foot of a page."""
+    top, bottom = page.height - OTHER - STRIP, page.height - OTHER
+    right = page.width - OTHER
+    page.add(Line((LEFT, top), (right, top), style.HEAVY, tag="strip"))
+    page.add(Line((right - NUMBER, top), (right - NUMBER, bottom), style.MEDIUM, tag="strip"))
+    left = LEFT
+    if lying(sheet.size):
+        _bar(page, schedule, left, bottom)
+        left += _BAR
+    columns: list[tuple[list[str], bool]] = [
+        (_whose(schedule), True),
+        (_what(sheet), True),
+        ([cautions.short()], False),
+        (flags(schedule), True),
+    ]
+    widths = _widths([_need(parts, bold) for parts, bold in columns], right - NUMBER - left)
+    for (parts, bold), width in zip(columns, widths, strict=True):
+        _column(page, (left, top, width), parts, bold)
+        left += width
+    if sheet.face:
+        _hook(page, (left - widths[3] - widths[2] - 5.0, top + STRIP / 2), sheet)
+
+
+def _need(parts: list[str], bold: bool) -> float:
+    """Width at which the parts of a column take three lines at most, mm."""
+    words = [w for part in parts for w in part.split()]
+    longest = max((text_width(w, style.SMALL, bold) for w in words), default=0.0)
+    whole = sum(text_width(part, style.SMALL, bold) for part in parts)
+    own = max((text_width(part, style.SMALL, bold) for part in parts), default=0.0)
+    return max(longest, own if len(parts) > 1 else 0.0, whole / _LINES * 1.25) + _PAD
+
+
+def _widths(needs: list[float], free: float) -> list[float]:
+    """Widths of the columns: what each needs, and what is left shared alike; or less, alike."""
+    left = free - sum(needs)
+    if left < 0:
+        return [need * free / sum(needs) for need in needs]
+    return [need + left / len(needs) for need in needs]
+
+
+def _bar(page: Drawing, schedule: Schedule, left: float, bottom: float) -> None:
+    imperial = Show(schedule.job.info.units).imperial
+    bar = inch_bar if imperial else scale_bar
+    words = phrase("sheet.bar_print_inch") if imperial else phrase("sheet.bar_print")
+    page.add(*bar((left + 3.0, bottom - 4.2), words))
+
+
+def _whose(schedule: Schedule) -> list[str]:
+    info = schedule.job.info
+    return [
+        f"{info.number} \u00b7 {schedule.girder.mark}",
+        phrase("sheet.strip_revision", revision=info.revision, hash=schedule.content_hash[:12]),
+    ]
+
+
+def _what(sheet: Sheet) -> list[str]:
+    return [sheet.title, *([face_up_words(sheet.face).upper()] if sheet.face else [])]
+
+
+def _hook(page: Drawing, at: tuple[float, float], sheet: Sheet) -> None:
+    """The sign of a hook end, as on the members: at the left on the front, at the right behind."""
+    x, y = at
+    turn = 1.0 if sheet.face == "front" else -1.0
+    page.add(
+        Line((x - 2.0 * turn, y - 2.4), (x - 2.0 * turn, y + 2.4), style.HEAVY, tag="hook"),
+        Polygon(((x + 2.4 * turn, y), (x - 1.2 * turn, y + 1.3), (x - 1.2 * turn, y - 1.3)),
+                None, 0.0, tag="hook"),
+    )  # fmt: skip
+
+
+def _column(
+    page: Drawing, place: tuple[float, float, float], parts: list[str], bold: bool = False
+) -> None:
+    """Lines of one column, centred in the height of the strip."""
+    x, top, width = place
+    lines = [line for part in parts for line in wrap(part, width - 3.0, style.SMALL, bold)]
+    pitch = min(_LINE, (STRIP - 1.0) / max(len(lines), 1))
+    y = top + STRIP / 2 - pitch * (len(lines) - 1) / 2
+    for line in lines:
+        page.add(Text((x + 2.0, y), line, style.SMALL, "start", bold=bold, tag="strip"))
+        y += pitch

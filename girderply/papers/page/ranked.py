@@ -1,0 +1,93 @@
+"""Findings ranked for the first page of a document: at most three on top, the rest in a table.
+
+First what stops the work, then what the truss designer must know, then what was assumed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block
+from girderply.papers.page.sheet_words import check_words, finding_words
+from girderply.schedule import cautions
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import joined, phrase
+
+TOP = 3
+LEDGER = "values-assumed"  # said by the ledger itself, in words instead of keys
+FIRST = "ply-share"  # what the truss designer must see before anything else
+_NAMED = 4  # failed checks that one line names
+
+
+def top_blocks(schedule: Schedule, designer: bool = False) -> list[Block]:
+    """At most three boxes: what stops the work, what was assumed, what the designer must know.
+
+    The last one is for those who can hand it on: `designer`.
+    """
+    told = _designer(schedule) if designer else ()
+    return [*_stops(schedule), *_assumed(schedule), *told][:TOP]
+
+
+def _stops(schedule: Schedule) -> Iterator[Block]:
+    if schedule.failed:
+        show = Show(schedule.job.info.units)
+        errors = [f for f in schedule.findings if f.severity == "error"]
+        checks = {c.id: c for c in schedule.checks}
+        told = {f.where for f in errors}  # a finding that speaks of a check by its id
+        lines = [check_words(c, show) for c in schedule.checks if not c.ok and c.id not in told]
+        lines += [finding_words(f, where=f.where not in checks) for f in errors]
+        if len(lines) > _NAMED:
+            more = phrase("cover.and_more", count=len(lines) - _NAMED)
+            lines = [*lines[:_NAMED], more]
+        head = phrase("cover.wrong", stamp=cautions.not_for_assembly())
+        yield b.callout(head, lines, heavy=True)
+
+
+def _assumed(schedule: Schedule) -> Iterator[Block]:
+    still = [f"{a.what} ({a.value})" for a in schedule.unconfirmed]
+    lines: list[str] = []
+    if still:
+        lines.append(phrase("cover.assumed_are", names=joined("; ", still)))
+    elif schedule.plates_assumed:
+        lines.append(cautions.plates_assumed())
+    if schedule.job.info.demo:
+        lines.append(cautions.demo())
+    if lines:
+        head = cautions.assumed_values() if still else phrase("cover.note")
+        yield b.callout(head, lines, heavy=bool(still))
+
+
+def _designer(schedule: Schedule) -> Iterator[Block]:
+    warned = [f for f in schedule.findings if f.severity == "warning"]
+    mine = [f for f in warned if f.code != LEDGER]
+    mine.sort(key=lambda f: f.code != FIRST)
+    if mine:
+        lines = [finding_words(f) for f in mine[:2]]
+        if len(mine) > 2:
+            lines.append(phrase("cover.and_more", count=len(mine) - 2))
+        yield b.callout(phrase("cover.for_designer"), lines)
+
+
+def rest_blocks(schedule: Schedule) -> Iterator[Block]:
+    """All warnings and notes, and what the job itself has to say, each a row of its own."""
+    rest = [f for f in schedule.findings if f.severity != "error" and f.code != LEDGER]
+    rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in rest]
+    rows += [[phrase("cover.job_note"), note] for note in schedule.job.info.notes]
+    if rows:
+        yield b.heading(phrase("cover.else"))
+        yield b.table((), rows, ("auto", "1fr"), ("left", "left"))
+
+
+def to_be_seen(schedule: Schedule, boxes: bool = True) -> Iterator[Block]:
+    """What was assumed and can be seen on the girder itself, each with a box."""
+    seen = [a for a in schedule.assumed if a.on_girder and not a.confirmed]
+    if not seen:
+        return
+    yield b.heading(cautions.see_on_girder())
+    rows: list[list[b.Cell]] = [
+        [b.BOX if boxes else "", b.strong(a.what), a.value, a.where] for a in seen
+    ]
+    names = ("", phrase("cover.assumed"), phrase("cover.as_value"), phrase("cover.where"))
+    yield b.table(names, rows, ("auto", "1fr", "1fr", "1fr"), ("center", "left", "left", "left"))

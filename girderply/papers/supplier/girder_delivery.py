@@ -1,0 +1,79 @@
+"""The supplier's document of one girder: what it is, what to order, how to lift it, its QR code."""
+
+from __future__ import annotations
+
+from girderply.drawing.elevation import thumbnail
+from girderply.drawing.lifting import lifting_elevation
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block, Sheet
+from girderply.papers.page.paper import Paper, room
+from girderply.papers.page.ranked import rest_blocks, top_blocks
+from girderply.papers.supplier.labels import qr_svg, qr_text
+from girderply.papers.supplier.order_list import order_blocks
+from girderply.papers.yard.lift_words import slings
+from girderply.schedule.handling import balance
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import phrase
+
+_QR = 30.0
+
+
+def girder_delivery(schedule: Schedule, paper: Paper) -> Sheet:
+    """Cover, order list and lifting on two pages."""
+    sheet = Sheet("delivery", phrase("cover.title"), paper)
+    width = room(paper).width
+    qr = b.image(qr_svg(qr_text(schedule)), _QR, phrase("label.qr_alt"))
+    sheet.blocks += [
+        b.title(
+            phrase("sheet.girder_head", mark=schedule.girder.mark),
+            phrase("cover.made_of", n=schedule.girder.plies, quantity=schedule.girder.quantity),
+        ),
+        *top_blocks(schedule, designer=True),
+        b.picture(thumbnail(schedule, width, 34.0)),
+        b.columns(("1fr", f"{_QR + 4:g}mm"), [_what(schedule)], [qr, b.words(phrase("cover.qr"))]),
+        *order_blocks(schedule),
+        b.keep(
+            b.heading(phrase("handling.title")),
+            b.picture(lifting_elevation(schedule, width, 70.0)),
+            *_lifting(schedule),
+        ),
+        *rest_blocks(schedule),
+    ]
+    return sheet
+
+
+def _what(schedule: Schedule) -> Block:
+    info, girder = schedule.job.info, schedule.girder
+    show = Show(info.units)
+    thickness = show.small(girder.ply_thickness)
+    pairs = [
+        (phrase("cover.job"), info.number),
+        (phrase("sheet.title"), info.title),
+        (phrase("cover.client"), info.client),
+        (phrase("cover.site"), info.site),
+        (phrase("cover.designer"), info.truss_designer),
+        (
+            phrase("sheet.revision"),
+            phrase("cover.revision_of", revision=info.revision, date=info.date),
+        ),
+        (phrase("cover.plies"), phrase("cover.plies_of", plies=girder.plies, thickness=thickness)),
+        (phrase("cover.timber"), girder.timber),
+        (phrase("know.size"), f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
+        (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
+        (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),
+        (phrase("cover.rule_set"), schedule.rules.title),
+        (phrase("cover.standard"), schedule.job.basis.standard),
+    ]
+    return b.facts(pairs)
+
+
+def _lifting(schedule: Schedule) -> list[Block]:
+    show, found = Show(schedule.job.info.units), balance(schedule.girder)
+    side = phrase("handling.centre_at", x=show.span(found.x), y=show.span(found.y))
+    blocks = [b.facts([(phrase("handling.centre"), side), *slings(found, show)])]
+    if found.slings is None:
+        blocks.append(b.words(phrase("handling.no_slings")))
+    if found.long:
+        blocks.append(b.callout(phrase("handling.long"), [phrase("handling.long_pieces")], True))
+    return [*blocks, b.words(phrase("handling.only_words"), phrase("handling.masses"))]

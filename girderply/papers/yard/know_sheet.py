@@ -1,0 +1,155 @@
+"""The first sheet of the yard's document: what to know before anything is laid on the trestles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from girderply.drawing.lifting import lifting_elevation
+from girderply.drawing.seen import points_to_clench
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block, Sheet
+from girderply.papers.page.fastener_counts import stage_kinds
+from girderply.papers.page.paper import Paper, lying, room
+from girderply.papers.page.ranked import to_be_seen, top_blocks
+from girderply.papers.page.sheet_words import heads
+from girderply.papers.yard.bracket_runs import bracket_blocks
+from girderply.papers.yard.lift_words import (
+    long_words,
+    people_words,
+    slings,
+    stage_handling,
+    team_words,
+)
+from girderply.schedule.handling import balance
+from girderply.schedule.types import Schedule, Stage
+from girderply.units.show import Show
+from girderply.wording import phrase
+from girderply.wording.words import kind_words, spec_words
+
+_THIRD = 134.0  # mm of lying paper for what it is and for lifting
+
+
+def know_sheet(schedule: Schedule, paper: Paper) -> Sheet:
+    """What it is, what is wrong with it, stages, fasteners and tools, lifting, brackets."""
+    sheet = Sheet("know", phrase("know.document"), paper)
+    width = room(paper).width
+    head = b.title(
+        phrase("sheet.girder_head", mark=schedule.girder.mark),
+        phrase("know.under", n=schedule.girder.plies, title=schedule.job.info.title),
+        huge=lying(paper),
+    )
+    sheet.blocks += [head, b.contents(phrase("sheet.contents"))]
+    if lying(paper):
+        rest = width - _THIRD - 4.0
+        left = [*_what(schedule), *_lifting(schedule, _THIRD)]
+        right = [
+            *top_blocks(schedule), *_order(schedule), *_tools(schedule), *to_be_seen(schedule),
+            *bracket_blocks(schedule, rest),
+        ]  # fmt: skip
+        sheet.blocks.append(b.columns((f"{_THIRD:g}mm", "1fr"), left, right))
+    else:
+        sheet.blocks += [
+            *top_blocks(schedule), *_what(schedule), *_order(schedule), *_tools(schedule),
+            *to_be_seen(schedule), *_lifting(schedule, width), *bracket_blocks(schedule, width),
+        ]  # fmt: skip
+    return sheet
+
+
+def _what(schedule: Schedule) -> list[Block]:
+    girder, show = schedule.girder, Show(schedule.job.info.units)
+    thickness = show.small(girder.ply_thickness)
+    size = f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"
+    pairs = [
+        (phrase("sheet.girders_to_make"), f"{girder.quantity}"),
+        (phrase("cover.plies"), phrase("cover.plies_of", plies=girder.plies, thickness=thickness)),
+        (phrase("cover.timber"), girder.timber),
+        (phrase("know.size"), size),
+        (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
+        (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),
+    ]
+    return [b.facts(pairs)]
+
+
+def _order(schedule: Schedule) -> Iterator[Block]:
+    """The stages in order: what is done, which face is up, what is lifted and by whom, counts."""
+    show = Show(schedule.job.info.units)
+    rows = [_stage_row(schedule, stage, show) for stage in schedule.stages]
+    names = heads("stage", "what", "face_up", "lifted", "by", "count")
+    align = ("right", "left", "left", "right", "left", "left")
+    yield b.heading(phrase("know.order"))
+    yield b.table(names, rows, ("auto", "1.5fr", "auto", "auto", "auto", "1fr"), align)
+    if balance(schedule.girder).long:
+        head, *rest = long_words(show)
+        yield b.callout(phrase("handling.long"), [head, *rest], heavy=True)
+
+
+def _stage_row(schedule: Schedule, stage: Stage, show: Show) -> list[b.Cell]:
+    counts = [
+        f"{show.number(n)} {kind_words(k, n)}" for k, n in stage_kinds(schedule, stage).items()
+    ]
+    points = int(points_to_clench(schedule, stage).sum())
+    if points:
+        counts.insert(0, phrase("stage.points", n=points, points=show.number(points)))
+    moves = [m for m in stage_handling(schedule, stage).moves if m.kind != "lift off"]
+    heaviest = max(moves, key=lambda m: m.mass, default=None)
+    mass = show.mass(heaviest.mass) if heaviest else "\u2013"
+    people = people_words(heaviest.people) if heaviest else "\u2013"
+    face = phrase(f"face.{stage.face_up}_up")
+    return [
+        b.strong(f"{stage.number}"),
+        stage.title,
+        face,
+        mass,
+        people,
+        ", ".join(counts) or "\u2013",
+    ]
+
+
+def _tools(schedule: Schedule) -> Iterator[Block]:
+    """Fasteners with what they are for, and what to have at hand."""
+    show, f = Show(schedule.job.info.units), schedule.fasteners
+    rows: list[list[b.Cell]] = []
+    for key, nail in sorted(schedule.nails.items()):
+        n = int((f.spec == key).sum())
+        sizes = {"shank": show.diameter(nail.d), "length": show.small(nail.length)}
+        said = phrase(f"schedule.{nail.kind}_size", **sizes)
+        rows.append([b.strong(show.number(n)), kind_words(nail.kind, n), b.strong(key), said])
+    for spec, choice in sorted(schedule.bolts.items()):
+        mine = f.spec == spec
+        n, hole = int(mine.sum()), float(f.drilled[mine].max()) if mine.any() else 0.0
+        washer = phrase(f"know.washer_{choice.washer.shape}", washer=choice.washer.key)
+        said = phrase("know.bolt", hole=show.diameter(hole), washer=washer)
+        rows.append(
+            [b.strong(show.number(n)), kind_words("bolt", n), b.strong(spec_words(spec)), said]
+        )
+    yield b.heading(phrase("know.tools"))
+    align = ("right", "left", "left", "left")
+    yield b.table((), rows, ("auto", "auto", "auto", "1fr"), align)
+    yield b.words(*_tool_words(schedule))
+
+
+def _tool_words(schedule: Schedule) -> list[str]:
+    f = schedule.fasteners
+    drilled = bool((f.drilled[f.driven] > 0).any())
+    kind = schedule.driven
+    bolts = bool((f.kind == "bolt").any())
+    said = [phrase(f"know.tools_{kind}")]
+    if drilled:
+        said.append(phrase("know.tools_predrill"))
+    if bolts:
+        said.append(phrase("know.tools_bolts"))
+    if bool(f.clench.any()):
+        said.append(phrase("know.tools_clench"))
+    return [" ".join(said)]
+
+
+def _lifting(schedule: Schedule, width: float) -> Iterator[Block]:
+    show, found = Show(schedule.job.info.units), balance(schedule.girder)
+    drawing = lifting_elevation(schedule, width, 62.0)
+    side = phrase("handling.centre_at", x=show.span(found.x), y=show.span(found.y))
+    yield b.heading(phrase("know.lifting"))
+    yield b.picture(drawing)
+    yield b.facts([(phrase("handling.centre"), side), *slings(found, show)])
+    if found.slings is None:
+        yield b.words(phrase("handling.no_slings"))
+    yield b.words(phrase("handling.only_words"), phrase("handling.masses"), team_words(show))

@@ -1,0 +1,130 @@
+"""The runs of a stage in words: first mark, steps, last mark, rows, what is left out.
+
+A run is told as the tape is read: the first mark from the hook end, so many steps of so much, and
+the last mark to check it by.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from girderply.drawing.run_tiers import rows_words
+from girderply.drawing.runs_shown import ShownRun, runs_of
+from girderply.drawing.seen import bolt_size
+from girderply.model.girder import Member
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block
+from girderply.papers.page.sheet_words import heads, hook_words
+from girderply.papers.page.twins import twins
+from girderply.schedule.types import Schedule, Stage
+from girderply.units.show import Show
+from girderply.wording import joined, phrase
+from girderply.wording.words import kind_words
+
+DASH = "\u2013"
+
+
+@dataclass(frozen=True, slots=True)
+class RunLine:
+    """One line of a set-out table, every cell in words."""
+
+    members: str
+    hook: str
+    what: str
+    rows: str
+    first: str
+    steps: str
+    last: str
+    out: str
+    count: str
+
+
+def stage_groups(schedule: Schedule, stage: Stage) -> list[list[Member]]:
+    """Members with fasteners of this stage; webs that are alike share a group."""
+    f = schedule.fasteners
+    used = set(f.member[f.stage == stage.number].tolist())
+    return [g for g in twins(schedule, stage.number) if g[0].id in used]
+
+
+def run_lines(schedule: Schedule, stage: Stage) -> Iterator[RunLine]:
+    """The runs of a stage, member by member, in the order of the tape."""
+    runs = runs_of(schedule, stage.number)
+    for group in stage_groups(schedule, stage):
+        for run in (r for r in runs if r.member == group[0].id):
+            yield _line(schedule, stage, group, run)
+
+
+def _line(schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownRun) -> RunLine:
+    show = Show(schedule.job.info.units)
+    each = phrase("runs.each", count=run.count) if len(group) > 1 else f"{run.count}"
+    return RunLine(
+        members=", ".join(m.id for m in group),
+        hook=hook_seen(schedule, group[0].id, stage.face_up),
+        what=what_words(schedule, run),
+        rows=rows_words(run, show),
+        first=show.station(run.first),
+        steps=steps_words(run, show),
+        last=show.station(run.last) if run.marks > 1 else DASH,
+        out=out_words(run, show),
+        count=each,
+    )
+
+
+def hook_seen(schedule: Schedule, member: str, face: str) -> str:
+    """Where the hook end of a member is, as seen on the face that is up."""
+    return hook_words(schedule, member, mirrored=face == "back")
+
+
+def what_words(schedule: Schedule, run: ShownRun) -> str:
+    """Nails; bolt B2; two bolts B2 and B3 of another size than the others."""
+    if run.kind != "bolt":
+        return kind_words(run.kind, run.count)
+    size = bolt_size(schedule, run.spec)
+    names = joined(", ", [i.rpartition("-")[2] for i in run.ids])
+    return f"{names} {size}".strip()
+
+
+def steps_words(run: ShownRun, show: Show) -> str:
+    """22 × 150 = 3 300."""
+    n = run.marks - 1
+    if n < 1:
+        return DASH
+    return phrase(
+        "runs.steps", n=n, count=n, step=show.length(run.step), length=show.length(n * run.step)
+    )
+
+
+def out_words(run: ShownRun, show: Show) -> str:
+    """Marks that stay empty, and what the hand sees there."""
+    parts = [
+        phrase("runs.out_row", mark=show.station(run.first + x.mark * run.step),
+               height=show.value(x.height, "small"), what=x.words)
+        if x.height is not None else
+        phrase("runs.out", mark=show.station(run.first + x.mark * run.step), what=x.words)
+        for x in run.left_out
+    ]  # fmt: skip
+    return ", ".join(parts) or run.why or DASH
+
+
+def run_table(lines: Sequence[RunLine], large: bool = False) -> Block:
+    """The lines as one table; columns that say nothing are left away."""
+    names = ("member", "hook_end", "what", "from_edge", "first_mark", "then", "last_mark",
+             "leave_out", "count")  # fmt: skip
+    align = ("left", "left", "left", "right", "right", "right", "right", "left", "right")
+    cells = [
+        [n.members, n.hook, n.what, n.rows, n.first, n.steps, n.last, n.out, n.count] for n in lines
+    ]
+    kept = [k for k in range(len(names)) if any(row[k] != DASH for row in cells)]
+    rows: list[list[b.Cell]] = []
+    before = ""
+    for row in cells:
+        shown: list[b.Cell] = [*row]
+        shown[0] = b.strong(row[0]) if row[0] != before else ""
+        shown[4] = b.strong(row[4])
+        before = row[0]
+        rows.append([shown[k] for k in kept])
+    wide = [("1fr" if names[k] == "leave_out" else "auto") for k in kept]
+    return b.table(
+        heads(*(names[k] for k in kept)), rows, wide, [align[k] for k in kept], large=large
+    )
