@@ -240,8 +240,11 @@ def _compile(
     try:
         try:
             made = compiler.compile(
-                format=form, ppi=density, timestamp=timestamp, sys_inputs=inputs,
-                pdf_standards=standards
+                format=form,
+                ppi=density,
+                timestamp=timestamp,
+                sys_inputs=inputs,
+                pdf_standards=standards,
             )
         except typst.TypstError:  # an archive takes no letter that its fonts lack: a plain PDF does
             made = compiler.compile(
