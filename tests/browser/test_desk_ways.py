@@ -24,7 +24,7 @@ def issued(folder: Path) -> dict[str, object]:
     """The one line of the register, and that its pack is there."""
     register = next(folder.glob("issued/*/register.jsonl"))
     entry = json.loads(register.read_text().splitlines()[0])
-    packs = [p for p in register.parent.iterdir() if (p / "pack.pdf").is_file()]
+    packs = [p for p in register.parent.iterdir() if (p / "yard.pdf").is_file()]
     assert len(packs) == 1
     assert (packs[0] / "tick-off.html").is_file()
     return entry

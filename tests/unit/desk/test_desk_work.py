@@ -44,7 +44,7 @@ def waited(desk: Served, target: str, done) -> dict:
 def test_papers_are_those_of_the_pack_and_print_as_pages(desk):
     listed = desk.get(f"{G1}/papers").data
     assert [s["name"] for s in listed["sheets"]] == list(sheet_names(build_schedule(JOB)))
-    target = f"{G1}/pages/tick-off"
+    target = f"{G1}/pages/inspection"
     state = waited(desk, f"{target}?density=50", lambda d: d["pages"] or "fault" in d)
     assert state["pages"] >= 1
     picture = desk.get(f"{target}/0?density={state['density']}")
