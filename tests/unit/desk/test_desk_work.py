@@ -57,10 +57,10 @@ def test_papers_are_those_of_the_pack_and_print_as_pages(desk):
 
 
 def test_an_old_paper_is_never_given_for_a_new_state(desk):
-    first = desk.get(f"{G1}/pages/order?density=50").data["version"]
+    first = desk.get(f"{G1}/pages/delivery?density=50").data["version"]
     body = {"do": "edits", "edits": [{"path": ["girder", "quantity"], "value": 7}]}
     desk.post(f"{G1}/change", body)
-    state = waited(desk, f"{G1}/pages/order?density=50", lambda d: d["pages"])
+    state = waited(desk, f"{G1}/pages/delivery?density=50", lambda d: d["pages"])
     assert state["version"] != first
     assert len(desk.desk.workers._tasks["g1.toml"]) == 1
 
