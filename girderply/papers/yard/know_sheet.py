@@ -20,6 +20,7 @@ from girderply.papers.yard.lift_words import (
     stage_handling,
     team_words,
 )
+from girderply.schedule.estimate import estimate
 from girderply.schedule.handling import balance
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
@@ -58,12 +59,14 @@ def know_sheet(schedule: Schedule, paper: Paper) -> Sheet:
 def _what(schedule: Schedule) -> list[Block]:
     girder, show = schedule.girder, Show(schedule.job.info.units)
     thickness = show.small(girder.ply_thickness)
+    minutes = round(estimate(schedule).minutes / 5) * 5
     size = f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"
     pairs = [
         (phrase("sheet.girders_to_make"), f"{girder.quantity}"),
         (phrase("cover.plies"), phrase("cover.plies_of", plies=girder.plies, thickness=thickness)),
         (phrase("cover.timber"), girder.timber),
         (phrase("know.size"), size),
+        (phrase("cover.work"), phrase("cover.minutes", minutes=show.number(minutes))),
         (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
         (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),
     ]
@@ -122,10 +125,11 @@ def _tools(schedule: Schedule) -> Iterator[Block]:
         rows.append(
             [b.strong(show.number(n)), kind_words("bolt", n), b.strong(spec_words(spec)), said]
         )
+    finishes = dict.fromkeys(line.finish for line in schedule.order if line.finish)
     yield b.heading(phrase("know.tools"))
     align = ("right", "left", "left", "left")
     yield b.table((), rows, ("auto", "auto", "auto", "1fr"), align)
-    yield b.words(*_tool_words(schedule))
+    yield b.words(*finishes, *_tool_words(schedule))
 
 
 def _tool_words(schedule: Schedule) -> list[str]:
