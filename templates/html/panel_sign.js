@@ -41,6 +41,64 @@ const signPanel = (() => {
     state.sign(n, name, date);
   }
 
+  const mm = (value) => Math.round(value * DATA.units.size * 1000) / 1000;
+  const own = (value) => Math.round((value / DATA.units.size) * 1000) / 1000;
+  const inOwn = (s) => `${own(s.d_mm)} x ${own(s.length_mm)}`;
+
+  /** "4.0 x 100", "100 x 4" or several, cut by semicolons: the longer figure is the length. */
+  function sizes(text, from) {
+    const found = text.split(';').map((t) => /^\s*(\d+(?:[.,]\d+)?)\s*[x\u00d7*]\s*(\d+(?:[.,]\d+)?)/i.exec(t));
+    if (!found.length || found.includes(null)) return null;
+    return found.map((m) => {
+      const [a, b] = [m[1], m[2]].map((v) => Number(v.replace(',', '.')));
+      return { d_mm: mm(Math.min(a, b)), length_mm: mm(Math.max(a, b)), read_from: from };
+    });
+  }
+
+  const isDue = (stage, n) => stage.sizes.some((s) => Math.abs(s.d_mm - n.d_mm) <= 0.15 && Math.abs(s.length_mm - n.length_mm) <= 1);
+
+  /** Yes, no with what is due, or how many sizes more the stage has. */
+  function answer(stage, nails) {
+    if (!nails.length) return null;
+    const due = stage.sizes.map(inOwn).join('; ');
+    const wrong = nails.find((n) => !isDue(stage, n));
+    if (wrong) return el('p', { class: 'warn' }, `\u26a0 ${say('size_no', { due })}`);
+    const more = stage.sizes.filter((s) => !nails.some((n) => isDue({ sizes: [s] }, n))).length;
+    return el('p', { class: 'signed' }, more ? say('size_more', { n: more }) : `\u2713 ${say('size_yes')}`);
+  }
+
+  function choice(label, now, options, set) {
+    return el('section', { class: 'field' }, el('p', {}, label), el('div', { class: 'line' },
+      ...options.map(([value, words]) => button(words, () => set(value), { pressed: now === value }))));
+  }
+
+  function wentIn(stage) {
+    const n = stage.number;
+    if (!stage.sizes.length && !stage.bolts) return null;
+    const seen = state.now.stages.get(n) || { nails: [], finish: '', washers: null, clenched: null };
+    const from = seen.nails.length ? seen.nails[0].read_from : 'box';
+    const said = seen.nails.map(inOwn).join('; ');
+    const parts = [el('h3', {}, `${say('stage', { n })}${COLON}${say('went_in')}`)];
+    if (stage.sizes.length) {
+      parts.push(field(`size-${n}`, say('nail_size'), said, (v) => {
+        const nails = v.trim() ? sizes(v, from) : [];
+        if (nails === null) show.message(say('size_how'), true);
+        else state.stage(n, { nails });
+      }), answer(stage, seen.nails), choice(say('read_from'), from, [['box', say('from_box')], ['nail', say('from_nail')]],
+        (v) => state.stage(n, { nails: seen.nails.map((x) => ({ ...x, read_from: v })) })));
+    }
+    parts.push(field(`finish-${n}`, say('finish'), seen.finish, (v) => state.stage(n, { finish: v.trim() })));
+    if (stage.bolts) {
+      parts.push(choice(say('washers'), seen.washers, [['as drawn', say('washers_drawn')], ['other', say('washers_other')]],
+        (v) => state.stage(n, { washers: v })));
+    }
+    if (stage.bent) {
+      parts.push(field(`clenched-${n}`, say('clenched'), seen.clenched === null ? '' : String(seen.clenched),
+        (v) => state.stage(n, { clenched: /^\d{1,5}$/.test(v.trim()) ? Number(v) : null })));
+    }
+    return el('section', { class: 'hold' }, ...parts);
+  }
+
   function plies() {
     const one = (key, label, id) => markPanel.lengthField(say(label, { unit: lengths.unit }), state.now[key],
       (mm) => state.field(key, mm, say(`open_${key}`)), { id, small: true });
@@ -55,8 +113,10 @@ const signPanel = (() => {
       field('inspector', say('inspector'), s.inspector, (v) => state.field('inspector', v, say('inspector'))),
       field('date', say('date'), s.date, (v) => state.field('date', v, say('date')), 'date'),
       ...plies(),
-      ...DATA.stages.filter((stage) => stage.hold_point).map(holdPoint),
+      ...DATA.stages.flatMap((stage) => [wentIn(stage), stage.hold_point ? holdPoint(stage) : null]),
       el('label', { for: 'record-note' }, say('note_record')), note,
+      s.note.trim() ? choice(say('note_asks'), s.noteDecision, ['none', 'measured', 'engineer'].map((k) => [k, say(`decide_${k}`)]),
+        (v) => state.field('noteDecision', v, say('note'))) : null,
     ];
   }
 

@@ -3,6 +3,7 @@
 const record = (() => {
   const KEYS = ['schema', 'job', 'mark', 'piece', 'revision', 'content_hash', 'inspector', 'date',
     'previous', 'marks', 'counts', 'plies', 'signatures', 'note'];
+  const FIRST = 'girderply.record/1'; // read too; it lacks what a signature needs
   const [NOTE, NOTES] = [2000, 10000]; // longest notes, of a mark and of the whole
 
   const MOST = 5e6; // bytes of a file
@@ -38,7 +39,20 @@ const record = (() => {
         return { stage, name: whole(s.name), date: s.date };
       }),
       note: whole(state.note),
+      stages: [...state.stages.keys()].sort((a, b) => a - b).map((n) => ({ stage: n, ...state.stages.get(n) })),
+      shifts: state.shifts, decisions: decided(state), photos: state.photos,
     };
+  }
+
+  /** The key by which a note is decided on: eight figures of its hash. */
+  const keyOf = (text) => String(parseInt(sha256(text.trim()).slice(0, 12), 16) % 1e8).padStart(8, '0');
+
+  /** What was decided; of the note on the whole only where it stands as it was decided on. */
+  function decided(state) {
+    const list = state.decisions.filter((d) => !d.ofNote);
+    const { note, noteDecision: kind, inspector, date } = state;
+    if (!note.trim() || !kind || !inspector.trim() || !date) return list;
+    return [...list, { about: keyOf(whole(note)), kind, name: whole(inspector), date, text: '' }];
   }
 
   const isText = (v, most = 200) => typeof v === 'string' && v.length <= most;
@@ -50,7 +64,7 @@ const record = (() => {
   const need = (true_, value) => { if (!true_) refuse('refuse_field', { value }); };
 
   function checkHead(r) {
-    if (r === null || typeof r !== 'object' || r.schema !== DATA.schema) {
+    if (r === null || typeof r !== 'object' || ![DATA.schema, FIRST].includes(r.schema)) {
       refuse('refuse_schema', { schema: DATA.schema });
     }
     for (const key of ['job', 'mark', 'revision', 'content_hash']) {
@@ -90,6 +104,33 @@ const record = (() => {
     return signatures;
   }
 
+  const isCount = (v) => Number.isInteger(v) && v >= 0 && v <= 100000;
+
+  /** Every count must be of a row that the girder has: one odd entry would stop the page for good. */
+  function readCounts(list) {
+    need(Array.isArray(list) && list.length <= 10000, 'counts');
+    for (const c of list) {
+      need(c && typeof c === 'object' && DATA.members.some((m) => m.id === c.member), 'counts');
+      need(girder.stage(c.stage) && ['nail', 'screw', 'bolt'].includes(c.kind), 'counts');
+      need((c.row === null || isCount(c.row)) && isCount(c.due) && isCount(c.found), 'counts');
+    }
+    return list;
+  }
+
+  function readStages(list = []) {
+    need(Array.isArray(list), 'stages');
+    const stages = new Map();
+    for (const { stage, ...s } of list) {
+      need(girder.stage(stage) && Array.isArray(s.nails) && isText(s.finish), 'stages');
+      need(s.nails.every((n) => n && n.d_mm > 0 && n.length_mm > 0 && ['box', 'nail'].includes(n.read_from)), 'stages');
+      need([null, 'as drawn', 'other'].includes(s.washers) && (s.clenched === null || isCount(s.clenched)), 'stages');
+      stages.set(stage, s);
+    }
+    return stages;
+  }
+
+  const list = (value, name) => { need(value === undefined || Array.isArray(value), name); return value || []; };
+
   /** State and piece of a record; throws a Refusal in words when it is not one of this girder. */
   function read(r) {
     checkHead(r);
@@ -97,17 +138,24 @@ const record = (() => {
     need(isText(r.inspector), 'inspector');
     need(isDate(r.date), 'date');
     need(r.previous === null || (isText(r.previous) && /^[0-9a-f]{64}$/.test(r.previous)), 'previous');
-    need(Array.isArray(r.counts) && r.counts.length <= 10000, 'counts');
     need(r.plies && isLength(r.plies.gap_mm) && isLength(r.plies.alignment_mm), 'plies');
     need(isText(r.note, NOTES), 'note');
     return {
       piece: r.piece,
       state: {
         marks: readMarks(r.marks), signatures: readSignatures(r.signatures),
-        inspector: r.inspector, date: r.date, note: r.note, counts: r.counts,
-        gap: r.plies.gap_mm, alignment: r.plies.alignment_mm,
+        inspector: r.inspector, date: r.date, note: r.note, counts: readCounts(r.counts),
+        gap: r.plies.gap_mm, alignment: r.plies.alignment_mm, stages: readStages(r.stages),
+        shifts: list(r.shifts, 'shifts'), photos: list(r.photos, 'photos'), ...readDecisions(r),
       },
     };
+  }
+
+  function readDecisions(r) {
+    const all = list(r.decisions, 'decisions');
+    need(all.every((d) => d && isText(d.about) && ['none', 'measured', 'engineer'].includes(d.kind)), 'decisions');
+    const own = r.note.trim() ? all.find((d) => d.about === keyOf(r.note)) : undefined;
+    return { decisions: all.filter((d) => d !== own), noteDecision: own ? own.kind : '' };
   }
 
   /** Where the page begins: nothing said, or all that was seen before the visit at hand. */
@@ -116,6 +164,7 @@ const record = (() => {
     return {
       marks: readMarks(marks), signatures: readSignatures(signatures), counts,
       inspector: '', date: '', note: '', gap: plies.gap_mm, alignment: plies.alignment_mm,
+      stages: readStages((DATA.after || {}).stages), shifts: [], photos: [], decisions: [], noteDecision: '',
     };
   }
 

@@ -59,6 +59,14 @@ const state = (() => {
     set({ ...now, signatures }, say('stage', { n: stage }));
   }
 
+  /** Says what was seen of a stage besides its counts. */
+  function stage(n, change) {
+    const stages = new Map(now.stages);
+    const none = { nails: [], finish: '', washers: null, clenched: null };
+    stages.set(n, { ...none, ...stages.get(n), ...change });
+    set({ ...now, stages }, say('stage', { n }));
+  }
+
   const field = (name, value, words) => { if (now[name] !== value) set({ ...now, [name]: value }, words); };
 
   function step(from, to) {
@@ -102,7 +110,7 @@ const state = (() => {
     redo: () => step(future, past),
     clear: () => set(EMPTY, say('wipe')),
     listen: (f) => { listener = f; },
-    mark, detail, sign, field, open, current, noteExport, adopt,
+    mark, detail, sign, stage, field, open, current, noteExport, adopt,
   };
 })();
 
@@ -154,6 +162,14 @@ const tally = (() => {
     }
     const far = unsaid();
     if (far.length) what.push(say('open_by', { id: girder.M.id[far[0]] }));
+    for (const stage of DATA.stages) {
+      const seen = s.stages.get(stage.number) || { nails: [], finish: '', washers: null, clenched: null };
+      if (stage.sizes.length && !seen.nails.length) what.push(say('open_size', { n: stage.number }));
+      if ((stage.sizes.length || stage.bolts) && !seen.finish) what.push(say('open_finish', { n: stage.number }));
+      if (stage.bolts && seen.washers === null) what.push(say('open_washers', { n: stage.number }));
+      if (stage.bent && seen.clenched === null) what.push(say('open_clenched', { n: stage.number }));
+    }
+    if (s.note.trim() && !s.noteDecision) what.push(say('open_note'));
     if (s.gap === null) what.push(say('open_gap'));
     if (s.alignment === null) what.push(say('open_alignment'));
     if (!s.inspector.trim()) what.push(say('open_inspector'));

@@ -41,6 +41,7 @@ class After:
             "marks": [asdict(m) for m in r.marks],
             "counts": [asdict(c) for c in r.counts],
             "plies": {"gap_mm": r.gap_mm, "alignment_mm": r.alignment_mm},
+            "stages": [asdict(s) for s in r.stages],
             "signatures": [asdict(signed[stage]) for stage in sorted(signed)],
         }
 

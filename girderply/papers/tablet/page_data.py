@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from girderply.drawing.seen import points_to_clench
+from girderply.inspection.record import SCHEMA
 from girderply.inspection.words import named
 from girderply.model.girder import Array, Member
 from girderply.papers.page.sheet_words import check_words, finding_words
@@ -20,7 +21,7 @@ from girderply.units.show import Show
 from girderply.wording import figures, spoken
 
 Plain = dict[str, Any]
-RECORD = "girderply.record/1"
+RECORD = SCHEMA
 STATES = ("good", "missing", "misplaced", "overdriven", "split", "wrong-size", "loose")
 BOLT_ONLY = ("loose",)
 _STEP = {"metric": (5.0, 1.0), "imperial": (6.35, 1.5875)}  # mm: of positions, of gaps
@@ -140,6 +141,9 @@ def _stage(schedule: Schedule, stage: Stage, after: After | None) -> Plain:
     added = after is not None and stage.number in after.stages
     places = after.places(schedule, stage.number) if after and added else {}
     lines = [named(name, words) for name, words in places.items()] or stage.action
+    f = schedule.fasteners
+    mine = f.stage == stage.number
+    nails = [schedule.nails[spec] for spec in dict.fromkeys(f.spec[mine & f.driven].tolist())]
     return {
         "number": stage.number,
         "title": stage.title,
@@ -149,6 +153,9 @@ def _stage(schedule: Schedule, stage: Stage, after: After | None) -> Plain:
         "places": places,
         "hold_point": stage.hold_point,
         "clench": int(points_to_clench(schedule, stage).sum()),
+        "sizes": [{"key": n.key, "d_mm": n.d, "length_mm": n.length} for n in nails],
+        "bolts": bool((mine & (f.kind == "bolt")).any()),
+        "bent": int((mine & f.clench).sum()),
     }
 
 
