@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -16,6 +16,7 @@ from girderply.cli.talk import Exit, clean, product, say
 from girderply.cli.work import LanguageOption
 
 if TYPE_CHECKING:
+    from girderply.cli.batch_run import Batch
     from girderply.papers.supplier.batch_summary import Line
 
 CSV, HTML = "summary.csv", "summary.html"
@@ -35,6 +36,14 @@ def batch(
     resume: Annotated[
         bool, typer.Option("--resume", help="Keep packs that are whole and unchanged.")
     ] = False,
+    scheduler: Annotated[
+        str,
+        typer.Option(
+            "--scheduler",
+            help="Send the jobs to a Dask cluster, tcp://host:port (girderply[cluster]); its "
+            "workers must reach --out under the same name.",
+        ),
+    ] = "",
     language: LanguageOption = None,
 ) -> None:
     """Make the packs of many girders at once, and a summary of them (CSV and HTML).
@@ -44,7 +53,7 @@ def batch(
 
     Example: girderply batch season/ --out packs --workers 4 --resume
     """
-    from girderply.cli.batch_run import Batch, results
+    from girderply.cli.batch_run import Batch
     from girderply.exchange.batch_jobs import job_files
 
     files = job_files(jobs)
@@ -53,7 +62,7 @@ def batch(
     stopped = False
     with _summary(out, done, len(files)) as note, _bar(len(files)) as show:
         try:
-            with closing(results(work)) as lines:
+            with closing(_results(work, scheduler)) as lines:
                 for line in lines:
                     done.append(line)
                     show(line.girder or line.job_file)
@@ -65,6 +74,16 @@ def batch(
     if stopped:
         raise typer.Exit(130)
     raise typer.Exit(Exit.GOOD if all(x.state == "good" for x in done) else Exit.FAILED)
+
+
+def _results(work: Batch, scheduler: str) -> Generator[Line, None, None]:
+    if scheduler:
+        from girderply.cli.batch_cluster import cluster_results
+
+        return cluster_results(work, scheduler)
+    from girderply.cli.batch_run import results
+
+    return results(work)
 
 
 @contextmanager

@@ -50,7 +50,7 @@ class Batch:
 
 
 @dataclass(frozen=True, slots=True)
-class _Task:
+class Task:
     """A job that is being worked on, or one that could not be read (`line`)."""
 
     name: str
@@ -71,20 +71,20 @@ def results(batch: Batch) -> Generator[Line, None, None]:
 
 
 def _with_new_processes(batch: Batch, files: Sequence[Path]) -> Iterator[Line]:
-    waiting: deque[_Task] = deque()
+    waiting: deque[Task] = deque()
     crew = _Crew(batch)
     try:
         for file in files:
             if len(waiting) >= AHEAD * batch.workers:
                 yield crew.result(waiting.popleft())
-            waiting.append(crew.start(_read(batch, file)))
+            waiting.append(crew.start(read_task(batch, file)))
         while waiting:
             yield crew.result(waiting.popleft())
     finally:
         crew.pool.shutdown(wait=True, cancel_futures=True)
 
 
-def _read(batch: Batch, file: Path) -> _Task:
+def read_task(batch: Batch, file: Path) -> Task:
     """Read a job and take its folder; what is wrong is a line of the summary."""
     from girderply.cli.work import in_language
     from girderply.exchange.pack import folder_name
@@ -95,15 +95,15 @@ def _read(batch: Batch, file: Path) -> _Task:
         job = in_language(read_job(file), batch.language)
         folder = folder_name(job)
     except (GirderplyError, OSError) as fault:
-        return _Task(name, line=failed(name, reason(fault)))
+        return Task(name, line=failed(name, reason(fault)))
     except Exception as fault:  # noqa: BLE001 - reason: a job spoils only itself, by a bug too
         # Why everything: one job out of a thousand must not end the batch, even by a bug of ours
         # that its text brings out; the line of the summary says that the tool is at fault.
-        return _Task(name, line=failed(name, bug(fault)))
+        return Task(name, line=failed(name, bug(fault)))
     first = batch.taken.setdefault(folder.casefold(), name)
     if first != name:
-        return _Task(name, line=failed(name, f"its pack would be {folder}, as that of {first}"))
-    return _Task(name, job)
+        return Task(name, line=failed(name, f"its pack would be {folder}, as that of {first}"))
+    return Task(name, job)
 
 
 class _Crew:
@@ -113,22 +113,22 @@ class _Crew:
         self.batch = batch
         self.pool = _pool(batch.workers)
 
-    def start(self, task: _Task) -> _Task:
+    def start(self, task: Task) -> Task:
         """Hand a job over."""
         if task.job is None:
             return task
         try:
-            return _Task(task.name, task.job, self._submit(task))
+            return Task(task.name, task.job, self._submit(task))
         except BrokenProcessPool:
             self.pool.shutdown(wait=True)
             self.pool = _pool(self.batch.workers)
-            return _Task(task.name, task.job, self._submit(task))
+            return Task(task.name, task.job, self._submit(task))
 
-    def _submit(self, task: _Task) -> Future[Line]:
+    def _submit(self, task: Task) -> Future[Line]:
         with _no_interrupt():  # a process that starts takes this over
             return _submitted(self.pool, self.batch, task)
 
-    def result(self, task: _Task) -> Line:
+    def result(self, task: Task) -> Line:
         """Wait for a job; one whose process died, or stood beside one, is tried once more alone."""
         if task.line is not None:
             return task.line
@@ -140,18 +140,18 @@ class _Crew:
             try:
                 with _no_interrupt():
                     future = _submitted(alone, self.batch, task)
-                return _waited(_Task(task.name, task.job, future))
+                return _waited(Task(task.name, task.job, future))
             except BrokenProcessPool:
                 return failed(task.name, DIED)
 
 
-def _submitted(pool: ProcessPoolExecutor, batch: Batch, task: _Task) -> Future[Line]:
+def _submitted(pool: ProcessPoolExecutor, batch: Batch, task: Task) -> Future[Line]:
     if task.job is None:
         raise ValueError("a job that was not read cannot be worked on")
     return pool.submit(work, task.name, task.job, batch.out, batch.resume)
 
 
-def _waited(task: _Task) -> Line:
+def _waited(task: Task) -> Line:
     if task.future is None:
         raise ValueError("a job that was not handed over has no result")
     return task.future.result()

@@ -1,0 +1,74 @@
+"""A batch on a local Dask cluster of two workers, one of them killed: same packs, same bytes."""
+
+from __future__ import annotations
+
+import os
+import signal
+import threading
+import time
+
+import pytest
+from command import girderply
+from made_schedules import SAMPLES
+
+NAMES = ("two-ply-screwed", "three-ply-pratt")
+
+
+def _bytes(folder):
+    """All but summaries, and the hidden folder that a killed worker leaves beside the packs."""
+    return {
+        p.relative_to(folder).as_posix(): p.read_bytes()
+        for p in sorted(folder.rglob("*"))
+        if p.is_file() and not p.relative_to(folder).parts[0].startswith(("summary.", "."))
+    }
+
+
+@pytest.fixture
+def jobs(tmp_path):
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    for name in NAMES:
+        (folder / f"{name}.toml").write_bytes((SAMPLES / f"{name}.toml").read_bytes())
+    (folder / "broken.toml").write_text("nothing here is a job", "utf-8")
+    return folder
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_two_workers_one_killed_make_the_packs_that_one_machine_makes(capsys, jobs, tmp_path):
+    from distributed import LocalCluster
+
+    here, there = tmp_path / "here", tmp_path / "there"
+    usual = girderply(capsys, "batch", jobs, "--out", here, "--workers", 2)
+    with LocalCluster(
+        n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None
+    ) as cluster:
+        first = next(iter(cluster.workers.values()))
+
+        def kill_when_something_is_written():
+            for _ in range(600):
+                if there.is_dir() and any(p.is_dir() for p in there.iterdir()):
+                    break
+                time.sleep(0.1)
+            os.kill(first.pid, signal.SIGKILL)
+
+        killer = threading.Thread(target=kill_when_something_is_written)
+        killer.start()
+        ran = girderply(
+            capsys, "batch", jobs, "--out", there, "--scheduler", cluster.scheduler_address
+        )
+        killer.join()
+    assert ran.code == usual.code == 1, ran.err
+    assert _bytes(there) == _bytes(here)
+    assert len(list(there.glob("[!.]*/pack.pdf"))) == len(NAMES)
+    assert "broken.toml" in ran.err
+
+
+def test_no_scheduler_is_said(capsys, jobs, tmp_path, monkeypatch):
+    import girderply.cli.batch_cluster as cluster
+
+    monkeypatch.setattr(cluster, "WAIT", "1s")
+    ran = girderply(
+        capsys, "batch", jobs, "--out", tmp_path / "out", "--scheduler", "tcp://127.0.0.1:9"
+    )
+    assert ran.code == 2
+    assert "no scheduler answers at tcp://127.0.0.1:9" in ran.err
