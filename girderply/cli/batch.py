@@ -73,7 +73,14 @@ def batch(
     product("".join(clean(str(out / name)) + "\n" for name in (CSV, HTML)))
     if stopped:
         raise typer.Exit(130)
-    raise typer.Exit(Exit.GOOD if all(x.state == "good" for x in done) else Exit.FAILED)
+    raise typer.Exit(_code({x.state for x in done}))
+
+
+def _code(states: set[str]) -> Exit:
+    """2 where a job could not be read or its pack not be made, 1 where one may not be assembled."""
+    if "failed" in states:
+        return Exit.UNREADABLE
+    return Exit.GOOD if states <= {"good"} else Exit.FAILED
 
 
 def _results(work: Batch, scheduler: str) -> Generator[Line, None, None]:

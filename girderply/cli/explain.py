@@ -64,10 +64,7 @@ def _force(check: Check, show: Show, value: float) -> str:
 
 def _ratio(check: Check) -> str:
     """Utilisation in whole percent, a failed one never below 101."""
-    if check.utilisation == float("inf"):
-        return "no resistance"
-    whole = round(100 * check.utilisation)
-    return f"{whole if check.ok else max(whole, 101)} %"
+    return "no resistance" if check.percent is None else f"{check.percent} %"
 
 
 def listing(schedule: Schedule, show: Show) -> list[str]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from girderply.cli.talk import Exit, clean, product, say, working
+from girderply.cli.talk import Exit, clean, product, say, say_findings, working
 from girderply.cli.work import JobPath
 
 if TYPE_CHECKING:
@@ -64,6 +64,7 @@ def swap(
             swapped(read, nail=nail, screw=screw, bolt=bolt, washer=washer, plies=plies)
         )
     found = compare(before, after)
+    say_findings(f for f in after.findings if f.where == "fastening.nail")
     if plies is not None and plies != read.girder.plies:
         was = read.girder.plies
         say(
@@ -125,9 +126,9 @@ def lines(found: Comparison) -> list[str]:
 
 
 def _ratio(side: Side) -> str:
-    if side.utilisation == float("inf"):
+    if side.percent is None:
         return "nothing there"
-    return f"{100 * side.utilisation:.0f} %" if side.hardest else "no load"
+    return f"{side.percent} %" if side.hardest else "no load"
 
 
 def _verdict(side: Side) -> str:

@@ -19,6 +19,7 @@ from girderply.desk.folder import FIRM as FILE
 from girderply.desk.folder import Folder, NotOnDeskError
 from girderply.errors import GirderplyError
 from girderply.jobfile.fields import Name, Table
+from girderply.units.words import reason
 
 
 class FirmError(GirderplyError, ValueError):
@@ -93,7 +94,9 @@ def read_firm(folder: Folder) -> Firm:
     try:
         return Firm(FirmFile.model_validate(tomllib.loads(text)))
     except ValidationError as fault:
-        said = "; ".join(f"{'.'.join(map(str, e['loc']))}: {e['msg']}" for e in fault.errors())
+        said = "; ".join(
+            f"{'.'.join(map(str, e['loc']))}: {reason(e['msg'])}" for e in fault.errors()
+        )
         raise FirmError(f"{FILE}: {said}") from None
     except ValueError as fault:
         raise FirmError(f"{FILE} is not TOML: {fault}") from None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from girderply.desk.decided import Decided, told
@@ -121,9 +120,9 @@ def hardest(schedule: Schedule) -> tuple[str, str]:
     show = Show(schedule.job.info.units)
     about = (f"{worst.subject}: {check_value(worst.demand, worst.unit, show)} / "
              f"{check_value(worst.resistance, worst.unit, show)}")  # fmt: skip
-    if not math.isfinite(worst.utilisation):
+    if worst.percent is None:
         return phrase("desk.nothing_carries"), about
-    return f"{math.ceil(100 * worst.utilisation - 1e-6)}\u00a0%", about
+    return f"{worst.percent}\u00a0%", about
 
 
 def load_sum(schedule: Schedule, show: Show) -> str:

@@ -28,7 +28,7 @@ from girderply.inspection.record import (
     record_hash,
 )
 from girderply.jobfile.paths import key_path
-from girderply.units.words import did_you_mean, shown
+from girderply.units.words import did_you_mean, reason, shown
 
 SECOND = ("shifts", "stages", "decisions", "photos")  # what the second schema has besides
 Id = Annotated[str, Field(min_length=1, max_length=60)]
@@ -191,4 +191,4 @@ def _finding(e: ErrorDetails) -> Finding:
     tip = ""
     if kind == "literal_error":
         tip = did_you_mean(value, str(context.get("expected", "")).replace("'", "").split(", "))
-    return fault_at("bad-value", path, f"{shown(value)} is not allowed: {e['msg']}", tip)
+    return fault_at("bad-value", path, f"{shown(value)} is not allowed: {reason(e['msg'])}", tip)

@@ -8,6 +8,7 @@ from typing import Any, Final
 from girderply.errors import Finding
 from girderply.jobfile.cross_basis import basis_in
 from girderply.jobfile.cross_girder import member_ids, unknown
+from girderply.jobfile.cross_screws import plausible_screw
 from girderply.jobfile.paths import Loc, error, table, tables
 from girderply.units.parse import QuantityError, parse_quantity
 from girderply.units.words import did_you_mean, one_of, shown
@@ -62,6 +63,7 @@ def _screws(
             message = f"{shown(entry.get('key'))} is declared more than once"
             yield error("twice", (*loc, "key"), message)
         yield from _sizes(entry, loc, system)
+        yield from plausible_screw(entry, loc, system)
     chosen = fastening.get("screw")
     if chosen is None:
         return

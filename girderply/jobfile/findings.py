@@ -15,7 +15,7 @@ from girderply.errors import Finding
 from girderply.jobfile.fields import Table
 from girderply.jobfile.paths import Loc, error, key_path
 from girderply.jobfile.schema import JobFile
-from girderply.units.words import did_you_mean, one_of, shown
+from girderply.units.words import did_you_mean, one_of, reason, shown
 
 _WANTED: Final[dict[str, str]] = {
     "string_type": "text in quotes is needed",
@@ -48,7 +48,7 @@ def from_pydantic(raised: ValidationError, most: int = 200) -> list[Finding]:
         most: how many are put in words; nobody reads the rest, which is only counted.
     """
     errors = raised.errors(include_url=False)
-    rest = [error("bad-value", e["loc"], e["msg"]) for e in errors[most:]]
+    rest = [error("bad-value", e["loc"], reason(e["msg"])) for e in errors[most:]]
     return [_finding(e) for e in errors[:most]] + rest
 
 

@@ -120,7 +120,9 @@ def _out(brief: Brief, p: Pass) -> list[Finding]:
         return []
     limits = brief.rules.clench_protrusion
     allowed = (
-        phrase("finding.clenches", low=show.small(limits[0]), high=show.small(limits[1]))
+        phrase("finding.no_screw_clench")
+        if p.nail.kind == "screw"
+        else phrase("finding.clenches", low=show.small(limits[0]), high=show.small(limits[1]))
         if limits
         else phrase("finding.no_clench")
     )

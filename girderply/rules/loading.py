@@ -14,7 +14,7 @@ from girderply.errors import RuleSetError
 from girderply.jobfile.paths import key_path
 from girderply.rules.faults import problems
 from girderply.rules.types import RuleSet
-from girderply.units.words import did_you_mean, shown
+from girderply.units.words import did_you_mean, reason, shown
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
@@ -113,4 +113,4 @@ def _sentence(error: ErrorDetails) -> str:
         return f"{path}: no such key" + (f"; {tip}" if tip else "")
     if error["type"] == "missing":
         return f"{path}: is missing"
-    return f"{path}: {shown(error['input'])} cannot be used: {error['msg']}"
+    return f"{path}: {shown(error['input'])} cannot be used: {reason(error['msg'])}"

@@ -20,7 +20,8 @@ class Side:
     """What one schedule comes to.
 
     Attributes:
-        specs: spec -> number. stages: number of them. utilisation: of the hardest check (0 for
+        specs: spec -> number. stages: number of them.
+        utilisation: of the hardest check, percent: as it is said (0 for
             none); hardest: its id. failed: checks that fail. errors: findings that are errors.
             minutes: of work, by the rule set's estimate.
     """
@@ -28,6 +29,7 @@ class Side:
     specs: dict[str, int]
     stages: int
     utilisation: float
+    percent: int | None
     hardest: str
     failed: int
     errors: tuple[str, ...]
@@ -106,6 +108,7 @@ def _side(schedule: Schedule) -> Side:
         specs=dict(sorted(Counter(schedule.fasteners.spec.tolist()).items())),
         stages=len(schedule.stages),
         utilisation=worst.utilisation if worst else 0.0,
+        percent=worst.percent if worst else 0,
         hardest=worst.id if worst else "",
         failed=sum(not c.ok for c in schedule.checks),
         errors=tuple(

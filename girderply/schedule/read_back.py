@@ -52,7 +52,7 @@ def read_back(schedule: Schedule) -> ReadBack:
         *_sums(schedule, show),
         _supports(schedule, show),
         *_basis(schedule),
-        _result(schedule, show),
+        _result(schedule),
     ]
     return ReadBack(tuple(said), tuple(_unusual(schedule)), tuple(_not_checked(schedule)))
 
@@ -224,20 +224,20 @@ def _basis(schedule: Schedule) -> Iterator[str]:
         yield phrase("read_back.choices", choices=choices)
 
 
-def _result(schedule: Schedule, show: Show) -> str:
+def _result(schedule: Schedule) -> str:
     kinds = schedule.fasteners.kind.tolist()
     counts = [
         phrase("read_back.counted", count=kinds.count(kind), kind=kind_words(kind, 2))
         for kind in ("nail", "screw", "bolt")
         if kind in kinds
     ]
-    worst = max((c.utilisation for c in schedule.checks), default=None)
+    worst = max(schedule.checks, key=lambda c: c.utilisation, default=None)
     if worst is None:
         hardest: str = phrase("read_back.no_check")
-    elif worst == float("inf"):
+    elif worst.percent is None:
         hardest = phrase("read_back.nothing_carries")
     else:
-        hardest = phrase("read_back.hardest", share=show.percent(worst))
+        hardest = phrase("read_back.hardest", percent=worst.percent)
     return phrase("read_back.result", counts=joined(", ", counts), hardest=hardest)
 
 

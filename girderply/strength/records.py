@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import isfinite
+from math import floor, isfinite
 
 from girderply.errors import CheckError
 
@@ -57,6 +57,17 @@ class Check:
         if self.resistance > 0:
             return self.demand / self.resistance
         return float("inf") if self.demand > 0 else 0.0
+
+    @property
+    def percent(self) -> int | None:
+        """Utilisation in whole percent as it is said everywhere; None when nothing resists.
+
+        A failed check never reads less than 101, a good one never more than 100.
+        """
+        if not isfinite(self.utilisation):
+            return None
+        whole = floor(100 * self.utilisation + 0.5)
+        return min(whole, 100) if self.ok else max(whole, 101)
 
     @property
     def ok(self) -> bool:

@@ -16,6 +16,8 @@ from typing import Final, Literal
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, MPA_PER_PSI, N_PER_LB
 from girderply.wording import figures
 
+SMALLEST_DRILL, DRILL_PLAY = 4, 0.01  # sixteenths of an inch: a size that drills are sold by
+
 NBSP: Final = "\u00a0"
 SIXTEENTHS: Final = 16
 
@@ -110,7 +112,11 @@ class Show:
         return figures(inches(mm)) if self.imperial else self._with_unit(mm, "small")
 
     def diameter(self, mm: float) -> str:
-        """A shank or hole by its decimal size: `3.1 mm`, `0.148 in`."""
+        """A shank or hole: `3.1 mm`, `0.148 in`, and what a drill is sold by, `9/16"`."""
+        sixteenths = mm / MM_PER_IN * 16
+        whole = abs(sixteenths - round(sixteenths)) < DRILL_PLAY
+        if self.imperial and sixteenths >= SMALLEST_DRILL and whole:
+            return self.small(mm)
         return self._with_unit(mm, "diameter")
 
     def force(self, newton: float) -> str:

@@ -72,3 +72,8 @@ def did_you_mean(word: object, words: Iterable[str]) -> str:
     by_lower = {w.lower(): w for w in reversed(known)}
     near = get_close_matches(word.lower(), list(by_lower), n=1, cutoff=0.6)
     return f'did you mean "{by_lower[near[0]]}"?' if near else ""
+
+
+def reason(message: str) -> str:
+    """A reason as a person reads it, without the name that a library puts before it."""
+    return message.removeprefix("Value error, ")

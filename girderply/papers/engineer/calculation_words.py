@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Mapping
 
@@ -45,10 +44,9 @@ def hardest_first(checks: tuple[Check, ...]) -> list[Check]:
 
 def used_words(check: Check) -> str:
     """Utilisation in whole percent; a failed check never reads less than 101 %."""
-    if math.isinf(check.utilisation):
+    if check.percent is None:
         return phrase("calculation.no_resistance")
-    whole = math.floor(100 * check.utilisation + 0.5)
-    return f"{whole if check.ok else max(whole, 101)}{NBSP}%"
+    return f"{check.percent}{NBSP}%"
 
 
 def short_clause(clause: str, document: str) -> str:

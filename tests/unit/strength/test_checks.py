@@ -136,3 +136,20 @@ def test_short_points_make_a_class_of_their_own():
     assert any("each interface alone or together" in s for s in mixed["L1.i2.PV"].steps)
     assert any("all in the pattern of the load" in s for s in plain["L1.i2.PV"].steps)
     assert any("which does not count: 32" in s for s in mixed["L1.i1.PV"].steps)
+
+
+@pytest.mark.parametrize(
+    ("used", "said"),
+    [
+        (0.895, 90),
+        (0.8949, 89),
+        (0.905, 91),
+        (1.0, 100),
+        (1.0000005, 100),
+        (1.001, 101),
+        (2.5, 250),
+    ],
+)
+def test_a_utilisation_is_said_in_one_way(used, said):
+    assert Check("a", "", used * 1000.0, 1000.0, "N", "").percent == said
+    assert Check("a", "", 1.0, 0.0, "N", "").percent is None

@@ -109,3 +109,10 @@ def test_plain_numbers_are_grouped():
 def test_unknown_system_is_refused():
     with pytest.raises(ValueError, match='must be "metric" or "imperial", not "both"'):
         Show("both")
+
+
+@pytest.mark.parametrize(
+    ("inches", "said"), [(9 / 16, '9/16"'), (0.5, '1/2"'), (0.148, "0.148 in"), (0.131, "0.131 in")]
+)
+def test_a_hole_is_said_as_its_drill_is_sold(inches, said):
+    assert Show("imperial").diameter(inches * 25.4).replace("\u00a0", " ") == said
