@@ -34,6 +34,10 @@ def case_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
             yield from _words(cases, basis)
         except UnansweredError as silent:
             yield error("basis-unanswered", ("basis", "standard"), str(silent))
+    for key in ("permanent_duration", "variable_duration", "uplift_duration"):
+        if cases and key in table(data, "basis"):
+            message = f"{key} is of loads that give parts; a load case has a duration of its own"
+            yield error("cases-or-parts", ("basis", key), message, "take it out")
     known = [name for name in ids if isinstance(name, str)]
     for i, load in tables(data, "loads"):
         yield from _of_load(load, ("loads", i), known)

@@ -149,7 +149,8 @@ def _of_basis(brief: Brief) -> Iterator[Assumption]:
             "girder.moisture", phrase("assumed.moisture"), phrase("assumed.dry"), where,
             phrase("assumed.why_climate"), on_girder=True,
         )  # fmt: skip
-    if any(x.variable for x in job.loads) and not job.says("basis.variable_duration"):
+    parts = not basis.cases and any(x.variable for x in job.loads)
+    if parts and not job.says("basis.variable_duration"):
         yield Assumption(
             "basis.variable_duration", phrase("assumed.duration"),
             duration_words(basis.variable_duration), where, phrase("assumed.why_duration"),

@@ -194,6 +194,8 @@ def in_cases(values: str = 'G = "3 kN", S = "2 kN", W = "-6 kN"') -> str:
         ("every = 1500", 'every = 1500\nvariable = "1 kN"', "cases-or-parts",
          "loads[1].variable", "a load gives its value per case"),
         ('id = "S"', 'id = "front"', "bad-value", "basis.cases[2].id", "no name of a load case"),
+        ("service_class = 2", 'variable_duration = "short"', "cases-or-parts",
+         "basis.variable_duration", "a load case has a duration of its own"),
         ("factor = 0.5", "factor = 1.5", "bad-value", "basis.cases[2].factor", "at most 1"),
     ],
 )  # fmt: skip
