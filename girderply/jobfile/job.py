@@ -218,6 +218,7 @@ class FasteningSpec:
     overrides: dict[str, float | int | str | bool] = field(default_factory=dict)
     prescribed: tuple[PrescribedSpec, ...] = ()
     order_allowance: float = 0.05
+    share_limit: float | None = None  # of a ply beyond its equal share; None: only said
     screw: str | None = None
     screws: tuple[ScrewSpec, ...] = ()
     finish: str | None = None  # of `bases.finishes`; of bolts too, unless they have their own

@@ -124,6 +124,14 @@ class FasteningTable(Table):
     order_allowance: float = Field(
         0.05, ge=0, le=1, description="Share added on the order list; 0.05 is 5 in 100."
     )
+    share_limit: float | None = Field(
+        None,
+        ge=0.01,
+        le=5,
+        description="How much a ply may take at a bearing beyond its equal share; fasteners are "
+        "added near the loads until it holds. Left out: more than 0.10 is only a warning.",
+        examples=[0.10],
+    )
     overrides: dict[Name, Scalar] = Field(
         {}, max_length=100, description="Single values of the rule set that this job changes."
     )

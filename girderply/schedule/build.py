@@ -16,12 +16,13 @@ from girderply.schedule.assumed import ledger, ledger_findings
 from girderply.schedule.brackets import bracket_marks
 from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_members
 from girderply.schedule.contract import content_hash
-from girderply.schedule.design import Designed, design
+from girderply.schedule.design import Designed
 from girderply.schedule.designer import designer_findings, sign_findings
 from girderply.schedule.finish import finish_findings, finishes, with_finish
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
-from girderply.schedule.plies import PlyResults, ply_results, with_computed, with_fixings
+from girderply.schedule.plies import PlyResults, with_computed, with_fixings
+from girderply.schedule.shared import designed_to_shares
 from girderply.schedule.suited import suited
 from girderply.schedule.sums import sums_of
 from girderply.schedule.telling import mark_transfer, told
@@ -53,11 +54,10 @@ def build_schedule(job: Job) -> Schedule:
     girder, reach_findings = with_reach(job, girder)
     brief, taken = suited(make_brief(job, girder))
     # all else that can be unknown was looked up for the brief
-    designed = looked_up("girder.timber", lambda: design(brief))
-    plies = ply_results(brief, designed.layout)
+    designed, plies, unmet = looked_up("girder.timber", lambda: designed_to_shares(brief))
     designed = with_computed(brief, designed, plies.found)
     designed, fixing_notes = with_fixings(brief, designed)
-    findings = [*plies.findings, *taken, *found, *reach_findings, *fixing_notes]
+    findings = [*unmet, *plies.findings, *taken, *found, *reach_findings, *fixing_notes]
     findings += [*_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
     findings += unchecked_notes(girder)

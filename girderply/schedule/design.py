@@ -75,13 +75,14 @@ class _Plan:
         return BoltGroup(zone.chord, zone.start, zone.end, zone.station, count, rows)
 
 
-def design(brief: Brief, *, trial: bool = False) -> Designed:
+def design(brief: Brief, *, trial: bool = False, spare: float = 1.0) -> Designed:
     """Lay out a girder and strengthen it where its loads ask for more.
 
     Args:
         brief: girder and rules; `job.fastening.design_to_load` False leaves the pattern alone.
         trial: only whether it carries is asked: the checks are not worked out in words, and the
             search ends as soon as nothing more can be done for one of its loads.
+        spare: every load is designed for so many times itself, where it passes between plies.
     """
     shop, checker = Workshop(brief), Checker(brief.job, brief.girder, brief.rules)
 
@@ -97,7 +98,7 @@ def design(brief: Brief, *, trial: bool = False) -> Designed:
         return Designed(layout, checks, ())
     first = layout
     for _ in range(ROUNDS):
-        short, rows = _short(plan, checks), dict(plan.rows)
+        short, rows = _short(plan, checks, spare), dict(plan.rows)
         if not short or not _tighten(plan, layout, short):
             break
         if trial and rows == plan.rows and _hopeless(plan, short):
@@ -114,13 +115,16 @@ def _hopeless(plan: _Plan, short: dict[tuple[str, int], float]) -> bool:
     return any(zone_id in plan.stuck for zone_id, _ in short)
 
 
-def _short(plan: _Plan, checks: Sequence[Check]) -> dict[tuple[str, int], float]:
+def _short(
+    plan: _Plan, checks: Sequence[Check], spare: float = 1.0
+) -> dict[tuple[str, int], float]:
     """Zone and interface -> utilisation, where too little crosses."""
     worst: dict[tuple[str, int], float] = {}
     for check in checks:
-        if check.interface and not check.ok and check.about in plan.zones:
+        used = spare * check.utilisation
+        if check.interface and used > 1.0 + 1e-6 and check.about in plan.zones:
             key = (check.about, check.interface)
-            worst[key] = max(worst.get(key, 0.0), check.utilisation)
+            worst[key] = max(worst.get(key, 0.0), used)
     return worst
 
 

@@ -22,7 +22,13 @@ from girderply.strength.sharing.member_forces import (
 )
 from girderply.strength.sharing.newton import NotSettledError
 from girderply.strength.sharing.ply_forces import PlyForces, ply_forces
-from girderply.strength.sharing.shares import PlyShare, Shares, share_findings, shares_of
+from girderply.strength.sharing.shares import (
+    LIMIT,
+    PlyShare,
+    Shares,
+    share_findings,
+    shares_of,
+)
 from girderply.strength.twist import Twist
 from girderply.wording import phrase
 
@@ -65,7 +71,8 @@ def ply_results(brief: Brief, layout: Layout) -> PlyResults:
         return PlyResults(
             findings=(Finding("sharing-unsettled", Severity.WARNING, "fasteners", text),)
         )
-    shares = shares_of(found, girder)
+    asked = job.fastening.share_limit
+    shares = shares_of(found, girder, LIMIT if asked is None else asked)
     seats, notes = seat_checks(job, girder, found)
     return PlyResults(
         found, shares, member_forces(found, girder), reactions(found, girder), seats,

@@ -292,6 +292,7 @@ OTHER: dict[str, tuple[str, Any]] = {
     "fastening.rules": ("shape", "french-36mm"),
     "fastening.rules_file": ("level", "missing.toml"),
     "fastening.nail": ("shape", "3.4 x 100"),
+    "fastening.share_limit": ("shape", 0.02),
     "fastening.screw": ("screw", "missing"),
     "fastening.bolt": ("shape", "M16"),
     "fastening.washer": ("shape", "ISO 7094 M12"),
