@@ -43,7 +43,7 @@ def stage_in_words(
 
 def _listed(numbers: Sequence[int]) -> dict[str, object]:
     """Plies as the values of a message that counts them."""
-    return {"n": len(numbers), "plies": ", ".join(map(str, numbers))}
+    return {"n": len(numbers), "plies": joined(phrase("action.then"), map(str, numbers))}
 
 
 def _title(step: Step) -> str:
