@@ -17,7 +17,7 @@ from girderply.papers.engineer.transfer_diagram import transfer_blocks
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.paper import Paper
-from girderply.papers.page.ranked import top_blocks
+from girderply.papers.page.ranked import rest_blocks, top_blocks
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase
 
@@ -46,6 +46,7 @@ def calculation(schedule: Schedule, paper: Paper = "A4") -> Sheet:
         *shares_blocks(schedule),
         *strengthened_blocks(schedule),
         *net_section_blocks(schedule),
+        *rest_blocks(schedule),
         *unchecked_blocks(),
     ]
     return sheet

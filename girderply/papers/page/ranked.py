@@ -70,9 +70,10 @@ def _designer(schedule: Schedule) -> Iterator[Block]:
         yield b.callout(phrase("cover.for_designer"), lines)
 
 
-def rest_blocks(schedule: Schedule) -> Iterator[Block]:
-    """All warnings and notes, and what the job itself has to say, each a row of its own."""
-    rest = [f for f in schedule.findings if f.severity != "error" and f.code != LEDGER]
+def rest_blocks(schedule: Schedule, notes: bool = True) -> Iterator[Block]:
+    """All warnings and what the job itself has to say, each a row of its own; notes where asked."""
+    shown = ("warning", "note") if notes else ("warning",)
+    rest = [f for f in schedule.findings if f.severity in shown and f.code != LEDGER]
     rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in rest]
     rows += [[phrase("cover.job_note"), note] for note in schedule.job.info.notes]
     if rows:

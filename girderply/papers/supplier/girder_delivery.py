@@ -38,7 +38,7 @@ def girder_delivery(schedule: Schedule, paper: Paper) -> Sheet:
             b.picture(lifting_elevation(schedule, width, 58.0)),
             *_lifting(schedule),
         ),
-        *rest_blocks(schedule),
+        *rest_blocks(schedule, notes=False),
     ]
     return sheet
 
