@@ -45,6 +45,10 @@ class JobTable(Table):
     )
     prepared_by: Text = Field("", description="Who prepared it.")
     checked_by: Text = Field("", description="Who checked it.")
+    owner: Text = Field(
+        "",
+        description="Firm that owns the document, its legal owner; left out: who prepared it.",
+    )
     client: Text = Field("", description="Client.")
     site: Text = Field("", description="Site.")
     truss_designer: Text = Field("", description="Who is responsible for the truss design.")

@@ -332,7 +332,15 @@ OTHER: dict[str, tuple[str, Any]] = {
 }
 TITLE_BLOCK = (
     *("job.number", "job.title", "job.revision", "job.date", "job.prepared_by", "job.checked_by"),
-    *("job.client", "job.site", "job.truss_designer", "job.demo", "job.notes", "job.language"),
+    *(
+        "job.owner",
+        "job.client",
+        "job.site",
+        "job.truss_designer",
+        "job.demo",
+        "job.notes",
+        "job.language",
+    ),
 )
 """Printed as they are; what a person reads changes with them, no number does."""
 

@@ -111,7 +111,7 @@ def _title_block(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
 
 def _fields(schedule: Schedule, sheet: Sheet) -> tuple[tuple[_Cell, ...], ...]:
     info, girder = schedule.job.info, schedule.girder
-    owner = info.client or info.truss_designer or info.prepared_by
+    owner = info.owner or info.prepared_by or info.truss_designer
     return (
         (
             _Cell(90.0, phrase("sheet.legal_owner"), owner),
