@@ -20,6 +20,7 @@ from girderply.wording import phrase
 from girderply.wording.words import kind_words
 
 MOST_IN_WORDS = 4
+LONG = 16  # letters of an id that fit its column of the summary
 
 
 def failed_blocks(schedule: Schedule) -> list[Block]:
@@ -71,9 +72,14 @@ def _row(group: list[Check], show: Show, document: str) -> list[b.Cell]:
     if failed:
         count = phrase("calculation.failed_of", failed=failed, count=len(group))
     return [
-        kind(hardest), count, b.strong(hardest.id), asked, carried, share,
+        kind(hardest), count, b.strong(_breakable(hardest.id)), asked, carried, share,
         short_clause(hardest.clause, document) or "\u2013",
     ]  # fmt: skip
+
+
+def _breakable(name: str) -> str:
+    """An id that may break behind its signs where it is too long for its column."""
+    return name if len(name) <= LONG else name.replace("+", "+\u200b").replace(".", ".\u200b")
 
 
 def strengthened_blocks(schedule: Schedule) -> list[Block]:
