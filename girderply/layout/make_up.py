@@ -254,7 +254,7 @@ def _named(work: Work, station: float) -> Single:
     found = []
     for s in work.ready.shadows:
         for off in (s.start - station, station - s.end):
-            if 0.0 <= off <= within:
+            if s.clearance - EPS <= off <= within:  # nearer is past a corner that leans over
                 found.append((off, s.what, s.name))
     if not found:
         return Single("more")
