@@ -59,7 +59,7 @@ def test_two_workers_one_killed_make_the_packs_that_one_machine_makes(capsys, jo
         killer.join()
     assert ran.code == usual.code == 1, ran.err
     assert _bytes(there) == _bytes(here)
-    assert len(list(there.glob("[!.]*/pack.pdf"))) == len(NAMES)
+    assert len(list(there.glob("[!.]*/schedule.json"))) == len(NAMES)
     assert "broken.toml" in ran.err
 
 
