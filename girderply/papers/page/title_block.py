@@ -114,8 +114,9 @@ def _fields(schedule: Schedule, sheet: Sheet) -> tuple[tuple[_Cell, ...], ...]:
     owner = info.owner or info.prepared_by or info.truss_designer
     return (
         (
-            _Cell(90.0, phrase("sheet.legal_owner"), owner),
-            _Cell(90.0, phrase("sheet.truss_designer"), info.truss_designer),
+            _Cell(60.0, phrase("sheet.legal_owner"), owner),
+            _Cell(60.0, phrase("sheet.client"), info.client),
+            _Cell(60.0, phrase("sheet.truss_designer"), info.truss_designer),
         ),
         (
             _Cell(90.0, phrase("sheet.title"), info.title, True),
