@@ -57,7 +57,7 @@ def test_two_workers_one_killed_make_the_packs_that_one_machine_makes(capsys, jo
             capsys, "batch", jobs, "--out", there, "--scheduler", cluster.scheduler_address
         )
         killer.join()
-    assert ran.code == usual.code == 1, ran.err
+    assert ran.code == usual.code != 0, ran.err
     assert _bytes(there) == _bytes(here)
     assert len(list(there.glob("[!.]*/schedule.json"))) == len(NAMES)
     assert "broken.toml" in ran.err
