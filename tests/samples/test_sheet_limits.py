@@ -1,0 +1,31 @@
+"""How many sheets a document may have: a sheet of what to know and one for each stage, and so on.
+
+The inspector's document is not held to its two sheets yet: a stage that has no room on the first
+sheet goes to the next one whole, with its signature.
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from girderply.jobfile.reader import read_job
+from girderply.papers import render_document
+from girderply.schedule.build import build_schedule
+
+SAMPLES = Path(__file__).parents[2] / "sample_jobs"
+
+
+@pytest.mark.parametrize(
+    ("stem", "times"),
+    [("two-ply-howe", 1), ("two-ply-imperial", 1), ("two-ply-screwed", 1), ("six-ply", 2)],
+)
+def test_a_document_has_no_more_sheets_than_its_reader_reads(stem, times):
+    schedule = build_schedule(read_job(SAMPLES / f"{stem}.toml"))
+    most = {"yard": 1 + len(schedule.stages), "delivery": 2, "engineer": 6}
+    for name, limit in most.items():
+        pages = PdfReader(BytesIO(render_document(schedule, name))).pages
+        assert len(pages) <= times * limit, name
