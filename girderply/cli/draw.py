@@ -107,8 +107,6 @@ def _draw_svg(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
     drawings: dict[str, str] = {}
     for name in sheets:
         drawings |= render_svg(schedule, name)
-    if not drawings:
-        raise GirderplyError(f"{', '.join(sheets)}: a list has no drawing; take --format pdf")
     target = out or Path(f"{pack_name(schedule)}-drawings")
     if target.suffix.lower() == ".svg":
         return _draw_one_svg(drawings, target)

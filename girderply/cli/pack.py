@@ -81,7 +81,7 @@ class Wanted:
 
 def _one_document(job: Path, out: Path, reader: Reader, wanted: Wanted) -> Exit:
     """One reader's document of one girder, named after the girder."""
-    from girderply.exchange.atomic import write_bytes
+    from girderply.exchange.atomic import as_output_error, write_bytes
     from girderply.exchange.pack import pack_name
     from girderply.papers import render_document
 
@@ -90,6 +90,8 @@ def _one_document(job: Path, out: Path, reader: Reader, wanted: Wanted) -> Exit:
         target = out / f"{pack_name(schedule)}-{reader}.pdf"
         with working(f"Drawing {target.name}"):
             pdf = render_document(schedule, str(reader), paper_of(wanted.paper))
+        with as_output_error(target):
+            out.mkdir(parents=True, exist_ok=True)
         write_bytes(target, pdf)
     except GirderplyError as fault:
         say_fault(fault)

@@ -67,7 +67,7 @@ def _stage_blocks(schedule: Schedule, stage: Stage) -> Iterator[Block]:
     if rows:
         names = ("member", "row", "what", "run", "due", "found", "right", "missing")
         heads = tuple(phrase(f"tick_off.{n}") for n in names)
-        widths = ("auto", "auto", "auto", "1.9fr", "auto", "auto", "auto", "1fr")
+        widths = ("auto", "auto", "auto", "3.4fr", "auto", "auto", "auto", "1fr")
         align = ("left", "left", "left", "left", "right", "center", "center", "left")
         yield b.table(heads, rows, widths, align)
     else:

@@ -17,6 +17,8 @@ from girderply.units.show import Show
 from girderply.wording import joined, phrase
 from girderply.wording.words import kind_words
 
+MOST_NAMED = 4  # marks left out that are told one by one; the drawing shows them all
+
 
 @dataclass(frozen=True, slots=True)
 class CountRow:
@@ -106,7 +108,9 @@ def part_words(part: RowPart, show: Show) -> str:
     if part.marks > 1:
         said = phrase("runs.first_steps", first=said, count=part.marks - 1,
                       step=show.length(part.step))  # fmt: skip
-    if part.out:
+    if len(part.out) > MOST_NAMED:
+        said = phrase("runs.without_many", run=said, count=len(part.out))
+    elif part.out:
         out = joined(", ", [show.station(s) for s in part.out])
         said = phrase("runs.without", run=said, marks=out)
     return said

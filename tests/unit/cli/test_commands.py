@@ -73,7 +73,8 @@ def test_pack_cannot_leave_its_folder(capsys, job, tmp_path):
     pack = Path(ran.out.strip())
     assert pack.parent == tmp_path / "out"
     assert pack.name.startswith("R-1-G1-rev-0_")  # words were lost, so a tag follows
-    assert {p.name for p in tmp_path.iterdir()} == {"job.toml", "out"}
+    beside = {"job.toml", "girderply-job.schema.json"}  # what `new --out` wrote
+    assert {p.name for p in tmp_path.iterdir()} == {*beside, "out"}
 
 
 def test_one_bad_job_does_not_stop_the_others(capsys, job, tmp_path):
@@ -105,12 +106,12 @@ def test_draw_pdf_and_svg(capsys, job, tmp_path):
     assert all("<svg" in p.read_text("utf-8")[:400] for p in drawings)
 
 
-def test_draw_of_a_list_as_svg_says_what_to_do(capsys, job, tmp_path):
-    words = ("--sheet", "order", "--format", "svg", "--out", tmp_path / "svg")
-    ran = girderply(capsys, "draw", job, *words)
-    assert ran.code == 2
-    assert "take --format pdf" in ran.err
-    assert not (tmp_path / "svg").exists()
+def test_a_list_is_drawn_as_svg_too(capsys, job, tmp_path):
+    words = ("--sheet", "inspection", "--format", "svg", "--out", tmp_path / "svg")
+    assert girderply(capsys, "draw", job, *words).code == 0
+    pages = sorted((tmp_path / "svg").iterdir())
+    assert [p.name for p in pages] == [f"G1-inspection-{k}.svg" for k in range(1, len(pages) + 1)]
+    assert all("<svg" in p.read_text("utf-8")[:400] for p in pages)
 
 
 @pytest.mark.parametrize("of", ["job", "schedule"])
@@ -144,7 +145,7 @@ def test_draw_out_svg_is_one_svg(capsys, job, tmp_path):
     out = tmp_path / "x.svg"
     assert girderply(capsys, "draw", job, "--sheet", "elevation", "--out", out).code == 0
     assert out.read_text("utf-8").lstrip().startswith("<svg")
-    both = ["--sheet", "elevation", "--sheet", "members", "--out", tmp_path / "y.svg"]
+    both = ["--sheet", "elevation", "--sheet", "stage-1", "--out", tmp_path / "y.svg"]
     refused = girderply(capsys, "draw", job, *both)
     assert refused.code == 2
     assert "is one file and 3 drawings" in refused.err
