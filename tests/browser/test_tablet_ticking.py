@@ -302,6 +302,18 @@ def tick_all(t: Tablet) -> None:
         t.js("(k) => actions.tickRow(k)", k)
 
 
+def what_went_in(t: Tablet) -> None:
+    """Of every stage what is read off its boxes and nails, and the points that were bent."""
+    for stage in t.js("DATA.stages.map((s) => [s.number, s.bent])"):
+        number, bent = stage
+        for field, text in (("size", "4.0 x 100"), ("finish", "zinc"), ("clenched", str(bent))):
+            if t.page.locator(f"#{field}-{number}").count():
+                t.type_in(f"#{field}-{number}", text)
+    for button in t.page.get_by_role("button", name="as drawn").all():
+        button.click()
+        t.frames()
+
+
 def test_partial_until_everything_is_there_and_never_a_pass(t):
     status = t.page.locator("#status")
     assert "PARTIAL" in status.inner_text()
@@ -316,6 +328,8 @@ def test_partial_until_everything_is_there_and_never_a_pass(t):
     for n in t.js("DATA.stages.filter((s) => s.hold_point).map((s) => s.number)"):
         assert "PARTIAL" in status.inner_text()
         t.press(f"#sign-{n}")
+    assert "nail size 1" in status.inner_text()
+    what_went_in(t)
     assert "COMPLETE" in status.inner_text()
     for forbidden in ("pass", "accept", "approved"):
         assert forbidden not in status.inner_text().lower()

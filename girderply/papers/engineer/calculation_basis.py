@@ -53,7 +53,7 @@ def _standard(schedule: Schedule) -> Pairs:
     carriers = kind_words(schedule.carriers, 2)
     yield phrase("calculation.carried_by"), phrase("calculation.alone", kind=carriers)
     reach = show.span(reach_of(schedule.job, schedule.rules))
-    yield phrase("calculation.zone_of"), phrase("calculation.half_way", reach=reach)
+    yield phrase("calculation.zone_of"), phrase("calculation.within_reach", reach=reach)
     yield phrase("calculation.share_of"), phrase("calculation.share", plies=girder.plies)
     yield phrase("calculation.rule_set"), schedule.rules.title
 

@@ -47,8 +47,8 @@ def summary_blocks(schedule: Schedule) -> list[Block]:
             check
         )
     rows = [_row(groups[key], show, document) for key in sorted(groups, key=str)]
-    clause = phrase("calculation.head_clause_of", document=document)
-    heads = (*_heads("set", "checks", "hardest", "to_transfer", "resistance", "used"), clause)
+    names = ("set", "checks", "hardest", "to_transfer", "resistance", "used", "clause")
+    heads = _heads(*names)
     align = ("left", "right", "left", "right", "right", "right", "left")
     return [
         b.heading(phrase("calculation.summary", n=len(schedule.checks))),

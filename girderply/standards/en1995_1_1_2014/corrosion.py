@@ -19,7 +19,7 @@ def least_protection(d: float, service_class: int, *, bolt: bool) -> str:
         bolt: True for a bolt or dowel, False for a nail or screw.
 
     Returns:
-        One of "bare", "Fe/Zn 12c", "Fe/Zn 25c".
+        The protection, one of "bare", "Fe/Zn 12c", "Fe/Zn 25c".
 
     Raises:
         RangeError: an argument out of range.

@@ -62,9 +62,9 @@ def test_swap_exits_1_with_the_reason(tmp_path):
 
 
 def test_swap_says_when_another_nail_than_the_one_asked_for_is_taken(tmp_path):
-    result = run(tmp_path, "swap", "--nail", "3.1 x 60")
-    assert "3.1 x 65" in result.stdout
-    assert "3.1 x 60" in result.stderr
+    result = run(tmp_path, "swap", "--nail", "3.1 x 80")
+    assert "3.1 x 75" in result.stdout
+    assert "3.1 x 80" in result.stderr
 
 
 def test_swap_needs_something_to_swap(tmp_path):

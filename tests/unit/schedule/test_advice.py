@@ -39,7 +39,7 @@ def test_what_carries_gets_no_advice():
 def test_a_proposed_nail_carries_when_it_is_taken():
     """Prescribed rows are laid out as given; the nail is too weak, a thicker one is named."""
     pattern = '[[fastening.prescribed]]\nrole = "bottom chord"\nrows = 2\npitch = "300 mm"\n'
-    asked = job(6, extra=pattern, nail="3.4 x 90")
+    asked = job(5, extra=pattern, nail="3.4 x 90")
     refused = build_schedule(asked)
     assert refused.failed
     tips = [f for f in refused.findings if f.code == "would-work" and f.where == "fastening.nail"]

@@ -158,9 +158,9 @@ def test_nails_too_thick_for_thin_timber_are_refused():
 
 def test_buried_heads_are_counted_before_they_are_covered():
     schedule = build(plies=4)
-    assert all("covered for good" in s.hold_point for s in schedule.stages[:2])
-    assert "turning over" in schedule.stages[2].hold_point
-    assert "lifting" in schedule.stages[3].hold_point
+    assert all("covers their heads for good" in s.hold_point for s in schedule.stages[:2])
+    assert "Do not turn over until" in schedule.stages[2].hold_point
+    assert "Do not lift until" in schedule.stages[3].hold_point
 
 
 BOLTED = """

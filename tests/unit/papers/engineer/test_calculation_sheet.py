@@ -246,10 +246,10 @@ def test_every_check_is_counted_in_its_group_and_every_zone_is_told(path):
     counts = [int(r[1].split(" of ")[-1].split()[0]) for r in rows_of(summary)]
     assert sum(counts) == len(schedule.checks)
     hardest = {c.id for c in schedule.checks}
-    assert {r[2] for r in rows_of(summary)} <= hardest
+    assert {r[2].replace("\u200b", "") for r in rows_of(summary)} <= hardest  # where it may break
     failed = sum(int(r[1].split(" of ")[0]) for r in rows_of(summary) if " of " in r[1])
     assert failed == sum(not c.ok for c in schedule.checks)
-    zones = [rows_of(t) for t in tables if t["heads"][0] == "Zone"]
+    zones = [rows_of(t) for t in tables if t["heads"] and t["heads"][0] == "Zone"]
     assert [r[0] for rows in zones for r in rows] == [s.load for s in schedule.strengthened]
 
 
