@@ -36,7 +36,7 @@ def read_ifc(path: Path, options: Options) -> Drawing:
         pass
     try:
         model = ifcopenshell.open(str(path))
-    except Exception as fault:
+    except Exception as fault:  # reason: its reader raises whatever a spoilt file makes it meet
         message = f"is no IFC file that can be read: {fault}"
         raise TraceError([refusal("not-ifc", path.name, message)]) from fault
     chosen = _chosen(model, options.members, path.name)
