@@ -12,6 +12,7 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.resources import template_folder
 from girderply.drawing.svg import mm, write_svg
 from girderply.errors import OutputError
+from girderply.papers.page.attached import Attached, for_template
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.continuation import strip_number_place
 from girderply.papers.page.furniture import furniture
@@ -26,18 +27,27 @@ if TYPE_CHECKING:
     import typst
 
 ARCHIVE: Final = ["a-2a"]  # tagged, fonts and colours inside: ISO 19005-2, level A
+WITH_FILES: Final = ["a-3a"]  # the same with files of any kind inside: ISO 19005-3
 
 
 @in_its_language
-def render_made(schedule: Schedule, sheets: Sequence[Sheet], stamp: str = "") -> bytes:
+def render_made(
+    schedule: Schedule,
+    sheets: Sequence[Sheet],
+    stamp: str = "",
+    attached: Sequence[Attached] = (),
+) -> bytes:
     """One PDF of the sheets of one document; title block and flags are the schedule's.
 
-    `stamp` stands across every page, unless NOT FOR ASSEMBLY does.
+    `stamp` stands across every page, unless NOT FOR ASSEMBLY does. With files `attached` it is
+    PDF/A-3 and holds their list too.
 
     Raises:
         OutputError: the page template could not be laid out.
+        AttachedError: two files of one name.
     """
-    return render_joined(schedule, [sheets], stamp)
+    data = pack_data(schedule, [sheets], stamp) | {"attached": for_template(attached)}
+    return typeset("sheets", data, schedule.job.info.date)
 
 
 @in_its_language
@@ -82,7 +92,8 @@ def typeset(template: str, data: Mapping[str, object], date: str) -> bytes:
     Raises:
         OutputError: the template could not be laid out.
     """
-    (pdf,) = _compile(_json(data), _timestamp(date), template, "pdf")
+    archive = WITH_FILES if data.get("attached") else ARCHIVE
+    (pdf,) = _compile(_json(data), _timestamp(date), template, "pdf", archive=archive)
     return pdf
 
 
@@ -141,6 +152,7 @@ def pack_data(
         "author": info.prepared_by,
         "language": spoken(),
         "furniture": phrase("sheet.furniture"),
+        "attached": [],
         "stamp": cautions.not_for_assembly() if schedule.failed else stamp,
         "sheets": [
             _sheet(schedule, sheet, first=i == 0)
@@ -230,11 +242,12 @@ def _compile(
     template: str,
     form: Literal["pdf", "svg", "png"],
     density: float = 144.0,
+    archive: Sequence[str] = (),
 ) -> list[bytes]:
     """The one PDF, or a page of SVG or a picture each."""
     import typst
 
-    standards: Any = ARCHIVE if form == "pdf" else []
+    standards: Any = list(archive)
     inputs = {"pack": pack}
     compiler = _compiler(template)
     try:
