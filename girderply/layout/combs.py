@@ -164,6 +164,13 @@ class Tracks:
         usual, other = self.periods((option,))
         return not self.clear(self.share(usual), other)
 
+    def mixes(self, one: Option, two: Option) -> bool:
+        """Whether two stages keep clear of each other where each has its own density."""
+        usual, *both = self.periods((one, two))
+        return self.clear(
+            self.slot((usual, *both)), math.gcd(*(round(p * 100) for p in both)) / 100
+        )
+
 
 def tracks_of(brief: Brief, strip: Strip, passes: Sequence[Pass]) -> Tracks:
     """Every pass of a member with its comb and the densities that they all bear."""

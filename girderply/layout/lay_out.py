@@ -23,7 +23,7 @@ from girderply.layout.bolt_words import bolt_findings
 from girderply.layout.bolting import bolt_choices, place_bolts
 from girderply.layout.brief import Brief
 from girderply.layout.columns import bolt_groups, columns_of, nail_group, named_runs
-from girderply.layout.combs import Option, tracks_of
+from girderply.layout.combs import Tracks, tracks_of
 from girderply.layout.firsts import Ready, first_of
 from girderply.layout.limits import nail_limits
 from girderply.layout.make_up import make_up
@@ -71,8 +71,8 @@ class Zones:
 class Layout:
     """What `lay_out` decides.
 
-    `free` says where along the tape of each member nails may stand on some row, mm. `options` are
-    the densities that a member bears, the usual one first.
+    `free` says where along the tape of each member nails may stand on some row, mm. `tracks` are
+    the passes of a member, with the densities that it bears.
     """
 
     fasteners: Fasteners
@@ -84,7 +84,7 @@ class Layout:
     findings: tuple[Finding, ...]
     runs: tuple[Run, ...] = ()
     free: Mapping[str, Intervals] = field(default_factory=dict)
-    options: Mapping[str, tuple[Option, ...]] = field(default_factory=dict)
+    tracks: Mapping[str, Tracks] = field(default_factory=dict)
 
 
 def keep_outs(brief: Brief) -> list[KeepOut]:
@@ -122,7 +122,7 @@ class _Nailed:
     findings: tuple[Finding, ...]
     note: PatternNote | None = None
     free: Intervals | None = None
-    options: tuple[Option, ...] = ()
+    tracks: Tracks | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +175,7 @@ class Workshop:
             findings=tuple(found),
             runs=tuple(g.run for g in groups),
             free={m: n.free for m, n in nailed.items() if n.free is not None},
-            options={m: n.options for m, n in nailed.items()},
+            tracks={m: n.tracks for m, n in nailed.items() if n.tracks is not None},
         )
 
     def _prescribed_passes(self, passes: Sequence[Pass]) -> list[Pass]:
@@ -282,7 +282,7 @@ def _nail(
     ]
     findings = member_findings(brief, work)
     note = _note(work)
-    return _Nailed(tuple(groups), tuple(findings), note, ready.strip.free, ready.tracks.options)
+    return _Nailed(tuple(groups), tuple(findings), note, ready.strip.free, ready.tracks)
 
 
 def _own_passes(brief: Brief, member: Member, passes: Sequence[Pass]) -> Sequence[Pass]:

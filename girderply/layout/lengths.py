@@ -6,10 +6,11 @@ import math
 from collections.abc import Sequence
 from itertools import groupby, pairwise
 
+import numpy as np
+
 from girderply.layout.brief import Brief
 from girderply.layout.combs import EPS, Option
 from girderply.layout.firsts import Ready
-from girderply.layout.region import Intervals
 from girderply.layout.spread import Density
 
 Length = tuple[int, int, Option]  # from mark to mark of the usual comb, and its density
@@ -88,28 +89,41 @@ def _nails(one: Part, two: Part, step: float) -> float:
 
 
 def closer(
-    brief: Brief, pieces: Intervals, options: Sequence[Option], now: float, due: float
-) -> float:
-    """The centres (mm) that put as many nails into free pieces as are due, in the least time.
+    brief: Brief, pieces: Sequence[Density], options: Sequence[Option], ratio: float
+) -> float | None:
+    """The centres (mm) that no part of a length may be wider than, in the least time.
+
+    What is denser already stays as it is: the sparse parts are filled up first, so that the
+    length becomes alike.
 
     Args:
         brief: girder and rules.
-        pieces: of the member that are free of keep-outs, mm.
+        pieces: of the length that are free of keep-outs, with the centres that hold there now.
         options: densities of the member, the usual one first.
-        now: centres so far, mm; the answer is closer.
-        due: nails.
+        ratio: so many times the nails of now are due; infinite where there are none.
+
+    Returns:
+        None where every piece is as dense as it can be.
     """
     minutes, usual = brief.rules.minutes, options[0]
-    lengths = pieces.end - pieces.start
+    length = np.array([p.end - p.start for p in pieces])
+    now = np.array([p.centres for p in pieces])
+    left = [o for o in options if o.centres < now.max(initial=0.0) - EPS]
+    if not left:
+        return None
+
+    def nails(o: Option) -> float:
+        return float((length / np.minimum(now, o.centres)).sum())
 
     def takes(o: Option) -> float:
         moved = 0.0 if o.step == usual.step else minutes.step
         again = (0.0 if o.keeps else 2 * minutes.number) + (minutes.step if o.moves else 0.0)
-        return minutes.nail * float(lengths.sum()) / o.centres + moved + again
+        return minutes.nail * nails(o) + moved + again
 
-    left = [o for o in options if o.centres < now - EPS]
+    there = float((length / now).sum())
+    due = ratio * there if math.isfinite(ratio) else there + 1.0
     # on average; where the comb finds fewer places the next round takes the next density
-    enough = [o for o in left if lengths.sum() / o.centres >= due - 0.5]
+    enough = [o for o in left if nails(o) >= due - 0.5]
     if not enough:
         return left[-1].centres
     return min(enough, key=lambda o: (round(takes(o), 2), -o.centres)).centres

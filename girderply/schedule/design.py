@@ -1,18 +1,19 @@
 """A layout designed to the load: more fasteners only where the pattern does not carry.
 
-The rule set's pattern comes first and is never thinned. Where the fasteners of a load's zone do not
-carry what must pass, their centres are brought closer in that zone, down to the limit; then the
-chord gets one more row; bolts are set in groups where the job lets bolts carry. What still fails
-stays a failed check.
+The rule set's pattern comes first and is never thinned. Where the flow is tight the nails that
+cross the tight interface come closer over the whole tight window, the sparse parts of it first,
+down to the limit; then the chord gets one more row; bolts are set in groups where the job lets
+bolts carry. What still fails stays a failed check.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
+from girderply.fasteners.runs import Run
 from girderply.layout.bolt_rows import BoltGroup
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout, Workshop, Zones
@@ -20,15 +21,17 @@ from girderply.layout.lengths import closer
 from girderply.layout.limits import bolt_limits, nail_limits
 from girderply.layout.records import PatternNote
 from girderply.layout.region import clip
-from girderply.layout.spread import Density
+from girderply.layout.spread import Density, split
 from girderply.schedule.types import Strengthening
 from girderply.strength.checks import Checker
 from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
+from girderply.wording import phrase
 
-ROUNDS = 14
-CLOSER = 0.85  # of the centres at least: a round that changes nothing would be lost
+ROUNDS = 24
 ROWS_MOST = 4
+NAMED = 3  # loads that are named one by one
+SAME = 1e-6  # windows used alike are worked on alike: nothing depends on their order
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,33 +45,24 @@ class Designed:
 
 @dataclass(slots=True)
 class _Plan:
-    """Closer centres per zone while they are being sought.
+    """Closer centres while they are being sought.
 
     Attributes:
-        stages: of the rule set that are nailed; all of them are brought closer together in a zone,
-            so that their nails keep clear of each other and none loses its own.
-        nails: zone id -> centres, mm. bolts: zone id -> (count, rows).
+        nails: chord and stage of the rule set -> closer centres. bolts: zone id -> (count, rows).
         rows: chord -> rows. stuck: zones that nothing more can be done for.
     """
 
     brief: Brief
     zones: dict[str, Zone]
-    stages: tuple[int, ...]
-    nails: dict[str, float] = field(default_factory=dict)
+    nails: dict[tuple[str, int], list[Density]] = field(default_factory=dict)
     bolts: dict[str, tuple[int, int]] = field(default_factory=dict)
     rows: dict[str, int] = field(default_factory=dict)
     stuck: set[str] = field(default_factory=set)
 
     def as_zones(self) -> Zones:
         """The plan as the layout takes it."""
-        nails: dict[tuple[str, int], list[Density]] = {}
-        for zone_id, centres in self.nails.items():
-            zone = self.zones[zone_id]
-            for group in self.stages:
-                closer = Density(zone.start, zone.end, centres)
-                nails.setdefault((zone.chord, group), []).append(closer)
         bolts = [self._group(z, count, rows) for z, (count, rows) in self.bolts.items()]
-        return Zones(nails, self.rows, bolts)
+        return Zones({key: tuple(parts) for key, parts in self.nails.items()}, self.rows, bolts)
 
     def _group(self, zone_id: str, count: int, rows: int) -> BoltGroup:
         zone = self.zones[zone_id]
@@ -92,8 +86,7 @@ def design(brief: Brief, *, trial: bool = False, spare: float = 1.0) -> Designed
     layout = shop.lay_out(Zones())
     checks = checked(layout, worked=not trial)
     found = zones(brief.girder, reach_of(brief.job, brief.rules))
-    stages = tuple(sorted({p.group for p in layout.passes}))
-    plan = _Plan(brief, {z.id: z for z in found}, stages)
+    plan = _Plan(brief, {z.id: z for z in found})
     if not brief.job.fastening.design_to_load:
         return Designed(layout, checks, ())
     first = layout
@@ -110,68 +103,131 @@ def design(brief: Brief, *, trial: bool = False, spare: float = 1.0) -> Designed
     return Designed(layout, checks, () if trial else _told(plan, layout, checks))
 
 
-def _hopeless(plan: _Plan, short: dict[tuple[str, int], float]) -> bool:
+def _hopeless(plan: _Plan, short: Sequence[_Short]) -> bool:
     """Whether nothing is left to do for one of the zones that are short."""
-    return any(zone_id in plan.stuck for zone_id, _ in short)
+    return any(s.zone.id in plan.stuck for s in short)
 
 
-def _short(
-    plan: _Plan, checks: Sequence[Check], spare: float = 1.0
-) -> dict[tuple[str, int], float]:
-    """Zone and interface -> utilisation, where too little crosses."""
-    worst: dict[tuple[str, int], float] = {}
+@dataclass(frozen=True, slots=True)
+class _Short:
+    """A load and an interface where too little crosses, and the window that is tight."""
+
+    zone: Zone
+    interface: int
+    ratio: float
+    low: float
+    high: float
+
+    def overlaps(self, other: _Short) -> bool:
+        """Whether both have the chord, the interface and a length of it in common."""
+        same = (self.zone.chord, self.interface) == (other.zone.chord, other.interface)
+        return same and self.low < other.high and other.low < self.high
+
+
+def _short(plan: _Plan, checks: Sequence[Check], spare: float = 1.0) -> list[_Short]:
+    """Where too little crosses, the worst first, by place where they are alike."""
+    worst: dict[tuple[str, int], _Short] = {}
     for check in checks:
-        used = spare * check.utilisation
-        if check.interface and used > 1.0 + 1e-6 and check.about in plan.zones:
+        used, zone = spare * check.utilisation, plan.zones.get(check.about)
+        if check.interface and used > 1.0 + SAME and zone is not None:
             key = (check.about, check.interface)
-            worst[key] = max(worst.get(key, 0.0), used)
-    return worst
+            if key not in worst or used > worst[key].ratio:
+                worst[key] = _Short(zone, check.interface, used, *check.window)
+    return sorted(worst.values(), key=lambda s: (-s.ratio, s.low, s.high))
 
 
-def _tighten(plan: _Plan, layout: Layout, short: dict[tuple[str, int], float]) -> bool:
-    """Bring fasteners closer for every zone that is short; False when nothing can be done.
-
-    Each zone is done once a round, for the interface that is shortest of all.
-    """
-    by_bolt = plan.brief.job.fastening.transfer_by == "bolt"
-    wanted: dict[str, tuple[float, int]] = {}
-    for (zone_id, k), ratio in short.items():
-        wanted[zone_id] = max(wanted.get(zone_id, (0.0, k)), (ratio, k))
+def _tighten(plan: _Plan, layout: Layout, short: Sequence[_Short]) -> bool:
+    """Bring fasteners closer for every zone that is short; False when nothing can be done."""
+    if plan.brief.job.fastening.transfer_by == "bolt":
+        return _closer_bolts(plan, short)
+    now = _Round({key: tuple(parts) for key, parts in plan.nails.items()})
     changed = False
-    for zone_id, (ratio, k) in wanted.items():
-        if zone_id in plan.stuck:
+    for one in _in_turn(short):
+        if one.zone.id in plan.stuck:
             continue
-        done = _bolts(plan, zone_id, ratio) if by_bolt else _nails(plan, layout, zone_id, k, ratio)
-        if done:
+        if _nails(plan, layout, one, now):
             changed = True
         else:
-            plan.stuck.add(zone_id)
+            plan.stuck.add(one.zone.id)
     return changed
 
 
-def _nails(plan: _Plan, layout: Layout, zone_id: str, k: int, ratio: float) -> bool:
-    """Closer centres in one zone, or another row."""
-    zone = plan.zones[zone_id]
-    note = next((p for p in layout.patterns if p.member == zone.chord), None)
+def _in_turn(short: Sequence[_Short]) -> Iterator[_Short]:
+    """The worst windows, and those that overlap none that is worse: these come in their turn."""
+    taken: list[_Short] = []
+    for one in short:
+        if not any(one.overlaps(t) and t.ratio > one.ratio * (1.0 + SAME) for t in taken):
+            taken.append(one)
+            yield one
+
+
+def _closer_bolts(plan: _Plan, short: Sequence[_Short]) -> bool:
+    """More bolts beside every load that is short, by its shortest interface."""
+    changed = False
+    for one in {s.zone.id: s for s in reversed(short)}.values():
+        if one.zone.id in plan.stuck:
+            continue
+        if _bolts(plan, one.zone.id, one.ratio):
+            changed = True
+        else:
+            plan.stuck.add(one.zone.id)
+    return changed
+
+
+@dataclass(frozen=True, slots=True)
+class _Round:
+    """What stood when a round began, and the chords that got one more row in it."""
+
+    nails: dict[tuple[str, int], tuple[Density, ...]]
+    rows: set[str] = field(default_factory=set)
+
+
+def _nails(plan: _Plan, layout: Layout, short: _Short, now: _Round) -> bool:
+    """Closer centres over one window, or another row."""
+    chord = short.zone.chord
+    note = next((p for p in layout.patterns if p.member == chord), None)
     if note is None or note.source != plan.brief.rules.name:
         return False  # what the truss designer prescribes is laid out as given, and checked
-    pieces = clip(layout.free[zone.chord], zone.start, zone.end)
-    if not len(pieces):
+    groups = sorted({p.group for p in layout.passes})
+    crossing = [g for g in groups if _crosses(layout, chord, g, short.interface)]
+    free = clip(layout.free[chord], short.low, short.high)
+    if not len(free):
         return False
-    options = layout.options[zone.chord]
-    now = plan.nails.get(zone_id, options[0].centres)
-    if options[-1].centres >= now - 1e-6:
-        return _another_row(plan, note)
-    due = ratio * _crossing(layout, zone, k) if ratio < float("inf") else 1.0
-    plan.nails[zone_id] = closer(plan.brief, pieces, options, now, due)
-    return True
+    tracks = layout.tracks[chord]
+    usual, done = tracks.options[0].centres, False
+    for group in crossing or groups:
+        pieces = split(free, now.nails.get((chord, group), ()), usual)
+        centres = closer(plan.brief, pieces, tracks.options, short.ratio)
+        if centres is None:
+            continue
+        done = True
+        together = [group] if _alone(plan, layout, short, group, centres) else groups
+        for each in together:
+            parts = plan.nails.setdefault((chord, each), [])
+            parts.append(Density(short.low, short.high, centres))
+    if not done and chord not in now.rows and _another_row(plan, note):
+        now.rows.add(chord)
+    return done or chord in now.rows
 
 
-def _crossing(layout: Layout, zone: Zone, k: int) -> int:
-    """Nails in a zone that cross an interface."""
+def _alone(plan: _Plan, layout: Layout, short: _Short, group: int, centres: float) -> bool:
+    """Whether one stage may be denser by itself: its nails keep clear of all other stages."""
+    chord = short.zone.chord
+    tracks = layout.tracks[chord]
+    own = tracks.option(centres)
+    others = {tracks.options[0]}
+    for (member, other), parts in plan.nails.items():
+        if member == chord and other != group:
+            others |= {tracks.option(p.centres) for p in parts}
+    return all(tracks.mixes(own, other) for other in others)
+
+
+def _crosses(layout: Layout, chord: str, group: int, k: int) -> bool:
+    """Whether the nails of a stage of the rule set cross an interface in a chord."""
+    stages = [p.stage for p in layout.passes if p.group == group]
     f = layout.fasteners
-    here = f.driven & (f.member == zone.chord) & f.crosses(k)
-    return int(np.sum(here & (f.station >= zone.start) & (f.station <= zone.end)))
+    mine = f.driven & (f.member == chord) & f.crosses(k) & np.isin(f.stage, stages)
+    return bool(mine.any())
 
 
 def _another_row(plan: _Plan, note: PatternNote) -> bool:
@@ -211,48 +267,77 @@ def _bolts(plan: _Plan, zone_id: str, ratio: float) -> bool:
 
 
 def _told(plan: _Plan, layout: Layout, checks: Sequence[Check]) -> tuple[Strengthening, ...]:
-    """Where there is more than the pattern, and for which interface of which load."""
-    notes = {p.member: p for p in layout.patterns}
-    stages = {p.group: p.stage for p in reversed(layout.passes)}
+    """Where there is more than the pattern, as it is laid out, and for which loads."""
     told = []
-    for zone_id, centres in plan.nails.items():
-        zone = plan.zones[zone_id]
-        for group in plan.stages:
-            fastens = {k for p in layout.passes if p.group == group for k in p.fastens}
-            note, stage = notes[zone.chord], stages[group]
-            told.append(
-                _strengthening(zone, plan.brief.driven, centres, note, stage, fastens, checks)
-            )
+    for note in layout.patterns:
+        if any(member == note.member for member, _ in plan.nails):
+            told += [_nailed(plan, layout, note, run, checks) for run in _denser(layout, note)]
+    every = tuple(range(1, plan.brief.girder.plies))
     bolt_stage = next((s.number for s in layout.stages if "bolt" in s.kinds), 0)
     for zone_id, (count, _) in plan.bolts.items():
         zone = plan.zones[zone_id]
-        every = set(range(1, plan.brief.girder.plies))
         told.append(
-            replace(_strengthening(zone, "bolt", 0.0, None, bolt_stage, every, checks), count=count)
-        )
+            Strengthening(
+                load=zone.id, member=zone.chord, start=zone.start, end=zone.end, kind="bolt",
+                stage=bolt_stage, interfaces=every, centres=0.0, usual=0.0,
+                demand=_demand(checks, [zone], every), count=count,
+            )
+        )  # fmt: skip
     return tuple(sorted(told, key=lambda s: (s.member, s.start, s.stage)))
 
 
-def _strengthening(
-    zone: Zone,
-    kind: str,
-    centres: float,
-    note: PatternNote | None,
-    stage: int,
-    interfaces: set[int],
-    checks: Sequence[Check],
+def _denser(layout: Layout, note: PatternNote) -> Iterator[Run]:
+    """The runs of a chord that are denser than usual, of the first face of each stage."""
+    tracks = layout.tracks[note.member]
+    first = {p.group: p.stage for p in reversed(layout.passes)}
+    usual = tracks.options[0].centres
+    for run in layout.runs:
+        mine = run.member == note.member and run.stage in first.values() and run.marks > 1
+        if mine and run.kind != "bolt" and _centres(run) / tracks.faces < usual - SAME:
+            yield run
+
+
+def _centres(run: Run) -> float:
+    """Length of member for each nail of a run, mm."""
+    return run.step / len(run.numbers) if run.rows == "all" else run.step
+
+
+def _nailed(
+    plan: _Plan, layout: Layout, note: PatternNote, run: Run, checks: Sequence[Check]
 ) -> Strengthening:
-    mine = [c.demand for c in checks if c.about == zone.id and c.interface in interfaces]
-    demand = max(mine, default=0.0)
+    group = next(p.group for p in layout.passes if p.stage == run.stage)
+    fastens = {k for p in layout.passes if p.group == group for k in p.fastens}
+    inside = [
+        z
+        for z in plan.zones.values()
+        if z.chord == note.member and z.low < run.last and run.first < z.high
+    ]
+    near = [z for z in inside if run.first <= z.station <= run.last] or inside
     return Strengthening(
-        load=zone.id,
-        member=zone.chord,
-        start=zone.start,
-        end=zone.end,
-        kind=kind,
-        stage=stage,
-        interfaces=tuple(sorted(interfaces)),
-        centres=centres,
-        usual=note.centres if note else 0.0,
-        demand=demand,
+        load=_names(near),
+        member=note.member,
+        start=run.first,
+        end=run.last,
+        kind=plan.brief.driven,
+        stage=run.stage,
+        interfaces=tuple(sorted(fastens)),
+        centres=_centres(run) / layout.tracks[note.member].faces,
+        usual=note.centres,
+        demand=_demand(checks, near, tuple(fastens)),
+    )
+
+
+def _names(loads: Sequence[Zone]) -> str:
+    """All of them, or the first, the last and how many."""
+    ids = [z.id for z in loads]
+    if len(ids) <= NAMED:
+        return ", ".join(ids)
+    return phrase("worked.from_to", first=ids[0], last=ids[-1], count=len(ids))
+
+
+def _demand(checks: Sequence[Check], loads: Sequence[Zone], interfaces: Sequence[int]) -> float:
+    """The most that one of the interfaces must pass for one of the loads, N."""
+    ids = {z.id for z in loads}
+    return max(
+        (c.demand for c in checks if c.about in ids and c.interface in interfaces), default=0
     )

@@ -176,7 +176,10 @@ def _resistance(S: float, tight: Tight) -> float:
 
 def _bare(demand: Demand, k: int, S: float, tight: Tight) -> Check:
     zone, name = demand.zone.id, check_id(demand, k)
-    return Check(name, "", S, _resistance(S, tight), "N", "", about=zone, interface=k)
+    return Check(
+        name, "", S, _resistance(S, tight), "N", "", about=zone, interface=k,
+        window=(tight.low, tight.high),
+    )  # fmt: skip
 
 
 def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -> Check:
@@ -210,6 +213,7 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
         stack=tuple(plane.stack for _, plane in there),
         about=zone.id,
         interface=k,
+        window=(tight.low, tight.high),
     )
 
 

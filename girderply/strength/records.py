@@ -26,6 +26,7 @@ class Check:
         inputs: name -> (value, unit), every number that the clause needed, in order.
         steps: worked lines for the calculation sheet, formula with numbers.
         stack: per kind of fastener, as in `Plane`.
+        window: stations between which what passes it was counted, mm.
 
     Raises:
         CheckError: demand or resistance negative, infinite or no number.
@@ -44,6 +45,7 @@ class Check:
     about: str = ""
     interface: int = 0
     ply: int = 0
+    window: tuple[float, float] = (0.0, 0.0)
 
     def __post_init__(self) -> None:
         """Refuse what no check can be made of."""
