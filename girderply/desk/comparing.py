@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -14,20 +15,26 @@ from girderply.desk.workers import Workers, outcome
 from girderply.wording import phrase, spoken
 
 Plain = dict[str, Any]
+_SCREWS: Final = ("fastening", "screws")
 AT_ONCE: Final = 2  # under way together, so that a paper asked for meanwhile waits little
 
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """Other fasteners: what is swapped, and the words for it."""
+    """Other fasteners: what is swapped, and the words for it.
+
+    Attributes:
+        table: of a screw in stock that the job does not declare yet, as a job file holds it.
+    """
 
     kind: str
     key: str
+    table: Mapping[str, Any] | None = None
 
     @property
-    def change(self) -> tuple[tuple[str, str], ...]:
-        """As `swapped` takes it."""
-        return ((self.kind, self.key),)
+    def id(self) -> str:
+        """As a page names it."""
+        return f"{self.kind}:{self.key}"
 
     @property
     def said(self) -> str:
@@ -36,32 +43,38 @@ class Candidate:
 
     def edits(self) -> list[Edit]:
         """What puts it into the job file."""
-        edits = [Edit(("fastening", self.kind), "set", self.key)]
         beside = {"nail": "screw", "screw": "nail", "bolt": "washer"}[self.kind]
-        return [*edits, Edit(("fastening", beside), "drop")]
+        declared = [] if self.table is None else [Edit(_SCREWS, "add", dict(self.table))]
+        return [
+            *declared,
+            Edit(("fastening", self.kind), "set", self.key),
+            Edit(("fastening", beside), "drop"),
+        ]
 
 
 def candidates(decided: Decided, firm: Firm) -> list[Candidate]:
-    """Nails and bolts in stock, and the screws that the job declares."""
+    """Nails, bolts and screws in stock, and the screws that the job declares."""
     job = decided.job
     screws = [s.key for s in job.fastening.screws] if job else []
+    stock = {str(t["key"]): t for t in firm.screws}
     return [
         *(Candidate("screw", key) for key in screws),
+        *(Candidate("screw", key, t) for key, t in stock.items() if key not in screws),
         *(Candidate("nail", key) for key in firm.nails()),
         *(Candidate("bolt", key) for key in firm.bolts()),
     ]
 
 
-def candidate(said: Any) -> Candidate:
+def candidate(said: Any, decided: Decided, firm: Firm) -> Candidate:
     """A candidate as a page names it.
 
     Raises:
         ValueError: it is none.
     """
-    kind, _, key = str(said).partition(":")
-    if kind not in ("nail", "screw", "bolt") or not key:
-        raise ValueError("no such fastener")
-    return Candidate(kind, key)
+    for one in candidates(decided, firm):
+        if one.id == said:
+            return one
+    raise ValueError("no such fastener")
 
 
 def others(girder: OnDesk, firm: Firm, workers: Workers) -> Plain:
@@ -74,13 +87,13 @@ def others(girder: OnDesk, firm: Firm, workers: Workers) -> Plain:
             break
         key = ("other", one.kind, one.key, language)
         task = workers.ask(girder.name, girder.text, key, other_of,
-                           str(girder.folder.root), one.change, language)  # fmt: skip
+                           str(girder.folder.root), one.edits(), language)  # fmt: skip
         found = outcome(task)
         if found is None:
             busy += 1
             continue
         figures = found.get("value") or {"why": found["fault"]}
-        rows.append({"id": f"{one.kind}:{one.key}", "said": one.said, **figures})
+        rows.append({"id": one.id, "said": one.said, **figures})
     now = decided.schedule
     return {
         "version": girder.version,
@@ -93,6 +106,6 @@ def others(girder: OnDesk, firm: Firm, workers: Workers) -> Plain:
 
 
 def _rank(row: Plain) -> tuple[Any, ...]:
-    """Those that hold first; then least to do: turning, nails, bolts, clenching, hardest check."""
-    return (not row["good"], row["turns"], row["nails"] + 4 * row["bolts"], row["clenched"],
-            row["ratio"], row["id"])  # fmt: skip
+    """Those that hold first; then the quickest to make, by the rule set's minutes."""
+    fasteners = row["nails"] + row["bolts"]
+    return (not row["good"], row["minutes"], fasteners, row["ratio"], row["id"])

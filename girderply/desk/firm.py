@@ -7,9 +7,9 @@ new girder begins with.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field, ValidationError
 
@@ -19,6 +19,7 @@ from girderply.desk.folder import FIRM as FILE
 from girderply.desk.folder import Folder, NotOnDeskError
 from girderply.errors import GirderplyError
 from girderply.jobfile.fields import Name, Table
+from girderply.jobfile.schema_fastening import ScrewTable
 from girderply.units.words import reason
 
 
@@ -33,15 +34,26 @@ class FirmFile(Table):
     rules: Name | None = Field(None, description="Rule set of new girders.")
     language: Literal["en", "fr"] | None = Field(None, description="Language of their papers.")
     units: Literal["metric", "imperial"] | None = Field(None, description="Their unit system.")
+    paper: Literal["A4", "A3", "letter", "tabloid"] | None = Field(
+        None, description="One size of paper for all sheets of new girders."
+    )
     nails: list[Name] = Field([], max_length=200, description="Nails in stock.")
     bolts: list[Name] = Field([], max_length=200, description="Bolts in stock.")
+    screws: list[ScrewTable] = Field(
+        [], max_length=50, description="Screws in stock, each by its own declaration."
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class Firm:
-    """A firm as its file says; nothing in stock means everything that the catalogue knows."""
+    """A firm as its file says; nothing in stock means everything that the catalogue knows.
+
+    Attributes:
+        file: what it says, None without one. screws: in stock, as tables of a job file hold them.
+    """
 
     file: FirmFile | None = None
+    screws: tuple[Mapping[str, Any], ...] = ()
 
     @property
     def name(self) -> str:
@@ -73,6 +85,8 @@ class Firm:
         yield Edit(("job", "prepared_by"), "set", self.file.name)
         if self.file.language:
             yield Edit(("job", "language"), "set", self.file.language)
+        if self.file.paper:
+            yield Edit(("job", "paper"), "set", self.file.paper)
         if self.file.rules:
             yield Edit(("fastening", "rules"), "set", self.file.rules)
 
@@ -92,7 +106,8 @@ def read_firm(folder: Folder) -> Firm:
     except NotOnDeskError:
         return Firm()
     try:
-        return Firm(FirmFile.model_validate(tomllib.loads(text)))
+        data = tomllib.loads(text)
+        return Firm(FirmFile.model_validate(data), tuple(data.get("screws", ())))
     except ValidationError as fault:
         said = "; ".join(
             f"{'.'.join(map(str, e['loc']))}: {reason(e['msg'])}" for e in fault.errors()

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from girderply.units.parse import BARE_UNIT
 from girderply.wording import phrase, spoken
-from girderply.wording.tables import area
+from girderply.wording.tables import area, field_help
 
 Plain = dict[str, Any]
 
@@ -71,7 +71,7 @@ def _field(place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
     field = {
         "key": key,
         "label": label(place, key),
-        "help": raw.get("description", ""),
+        "help": field_help(spoken()).get(f"{place}.{key}", raw.get("description", "")),
         "kind": _kind(options, merged, raw),
         "needed": needed,
         "examples": raw.get("examples", [])[:3],

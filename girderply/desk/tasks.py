@@ -11,10 +11,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from girderply.desk.amend import Edit, amended
 from girderply.desk.decided import decide, told
 from girderply.desk.scene import scene
-from girderply.errors import GirderplyError, JobError
-from girderply.jobfile.job import Job
+from girderply.errors import GirderplyError
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase, speaking
 
@@ -72,39 +72,23 @@ def file_of(text: str, folder: str, what: str) -> bytes:
     return render_pdf(schedule)
 
 
-def other_of(text: str, folder: str, change: Sequence[tuple[str, str]], language: str) -> Plain:
-    """The same girder with other fasteners, in figures, or why it cannot be."""
+def other_of(text: str, folder: str, edits: Sequence[Edit], language: str) -> Plain:
+    """The same girder with a change of its file, in figures, or why it cannot be."""
     with speaking(language):
-        return _other(text, folder, dict(change))
-
-
-def _other(text: str, folder: str, change: dict[str, str]) -> Plain:
-    before = decide(text, Path(folder))
-    if before.job is None:
-        return {"why": phrase("desk.mend_first")}
-    found = other_schedule(before.job, change)
-    if isinstance(found, str):
-        return {"why": found}
-    return figures_of_other(before.schedule, found)
-
-
-def other_schedule(job: Job, change: dict[str, str]) -> Schedule | str:
-    """The schedule with these changes, as `girderply swap` makes it, or why there is none."""
-    from girderply.schedule.build import build_schedule
-    from girderply.schedule.compare import swapped
-
-    try:
-        return build_schedule(swapped(job, **change))  # type: ignore[arg-type]
-    except JobError as fault:
-        return str(told(fault.findings[0]).message)
-    except GirderplyError as fault:
-        return str(fault)
+        before = decide(text, Path(folder))
+        if before.job is None:
+            return {"why": phrase("desk.mend_first")}
+        after = decide(amended(text, edits), Path(folder))
+        if after.schedule is None:
+            return {"why": str(told(after.findings[0]).message)}
+        return figures_of_other(before.schedule, after.schedule)
 
 
 def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
-    """What people compare: counts, stages, turning over, clenching, the hardest check."""
+    """What people compare: minutes, counts, stages, turning over, clenching, hardest check."""
     from girderply.desk.state import hardest
     from girderply.schedule.compare import compare
+    from girderply.schedule.estimate import estimate
 
     after = told(after)
     kinds = after.fasteners.kind.tolist()
@@ -112,6 +96,7 @@ def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
     worst = max(after.checks, key=lambda c: c.utilisation, default=None)
     return {
         "good": not after.failed,
+        "minutes": round(estimate(after).minutes),
         "nails": len(kinds) - kinds.count("bolt"),
         "bolts": kinds.count("bolt"),
         "stages": len(after.stages),
@@ -125,10 +110,13 @@ def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
     }
 
 
-def other_scene(text: str, folder: str, change: Sequence[tuple[str, str]]) -> Plain:
-    """The drawing of the girder with other fasteners."""
-    job = decide(text, Path(folder)).job
-    found = other_schedule(job, dict(change)) if job else phrase("desk.mend_first")
-    if isinstance(found, str):
-        raise NoScheduleError(found)
-    return scene(told(found))
+def other_scene(text: str, folder: str, edits: Sequence[Edit]) -> Plain:
+    """The drawing of the girder with a change of its file.
+
+    Raises:
+        NoScheduleError: it makes no girder; says why.
+    """
+    after = decide(amended(text, edits), Path(folder))
+    if after.schedule is None:
+        raise NoScheduleError(str(told(after.findings[0]).message))
+    return scene(told(after.schedule))

@@ -10,16 +10,14 @@ from typing import TYPE_CHECKING, Any
 from girderply.desk import papers
 from girderply.desk.amend import Edit
 from girderply.desk.app import BadRequestError, Desk, Plain, answer, body_of, language_of
-from girderply.desk.comparing import candidate, others
-from girderply.desk.decided import told
+from girderply.desk.comparing import Candidate, candidate, others
 from girderply.desk.firm import read_firm
 from girderply.desk.girder import OnDesk
 from girderply.desk.hanging import read_loads
 from girderply.desk.inspections import inspections, result_file, take_record
 from girderply.desk.plates import plate_edits
 from girderply.desk.routes import in_thread, state_answer
-from girderply.desk.scene import scene
-from girderply.desk.tasks import NoScheduleError, other_schedule
+from girderply.desk.tasks import NoScheduleError, other_scene
 from girderply.wording import phrase, speaking
 
 if TYPE_CHECKING:
@@ -99,12 +97,21 @@ class WorkPages:
         """The drawing with other fasteners."""
         with speaking(language_of(request)):
             girder = self._girder(request)
-            one = _candidate(request.query_params.get("id"))
-            job = girder.decided().job
-            found = other_schedule(job, dict(one.change)) if job else phrase("desk.mend_first")
-            if isinstance(found, str):
-                raise NoScheduleError(found)
-            return answer({"version": girder.version, "scene": scene(told(found))})
+            one = self.candidate(girder, request.query_params.get("id"))
+            drawn = other_scene(girder.text, str(girder.folder.root), one.edits())
+            return answer({"version": girder.version, "scene": drawn})
+
+    def candidate(self, girder: OnDesk, said: Any) -> Candidate:
+        """What a page names, of what this firm has and this job declares.
+
+        Raises:
+            BadRequestError: it is none of these.
+        """
+        firm = read_firm(self.desk.folder)
+        try:
+            return candidate(said, girder.decided(), firm)
+        except ValueError:
+            raise BadRequestError("no such fastener") from None
 
     def papers(self, request: Request) -> Response:
         """The sheets of a girder, and what went out."""
@@ -194,8 +201,8 @@ def _loads(_: WorkPages, girder: OnDesk, body: Plain) -> Plain | None:
     return {"entries": found.entries, "faults": found.faults}
 
 
-def _adopt(_: WorkPages, girder: OnDesk, body: Plain) -> None:
-    girder.amend(_candidate(body.get("id")).edits())
+def _adopt(pages: WorkPages, girder: OnDesk, body: Plain) -> None:
+    girder.amend(pages.candidate(girder, body.get("id")).edits())
 
 
 def _issue(pages: WorkPages, girder: OnDesk, _: Plain) -> Plain:
@@ -208,13 +215,6 @@ def _issue(pages: WorkPages, girder: OnDesk, _: Plain) -> Plain:
         "where": str(where),
         "issued": papers.issued(girder.folder, girder.name),
     }
-
-
-def _candidate(said: Any) -> Any:
-    try:
-        return candidate(said)
-    except ValueError:
-        raise BadRequestError("no such fastener") from None
 
 
 def _number(said: str | None, usual: float) -> float:

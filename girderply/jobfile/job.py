@@ -56,6 +56,7 @@ class JobInfo:
     demo: bool = False  # invented values: every sheet says so
     notes: tuple[str, ...] = ()
     language: str = DEFAULT  # of the sheets; files for programs do not change with it
+    paper: Literal["A4", "A3", "letter", "tabloid"] | None = None  # of all sheets
     owner: str = ""  # firm that owns the document
     assumed: tuple[str, ...] = ()  # keys of values that nobody has given yet
     confirmed: tuple[str, ...] = ()  # keys of assumed values that somebody takes over

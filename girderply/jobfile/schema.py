@@ -43,6 +43,11 @@ class JobTable(Table):
         description="Language of the sheets: en English, fr French. Files for programs stay as "
         "they are.",
     )
+    paper: Literal["A4", "A3", "letter", "tabloid"] | None = Field(
+        None,
+        description="One size of paper for all sheets; left out: A3 for the yard and A4, in an "
+        "imperial job tabloid and letter.",
+    )
     prepared_by: Text = Field("", description="Who prepared it.")
     checked_by: Text = Field("", description="Who checked it.")
     owner: Text = Field(

@@ -52,9 +52,13 @@ class Document:
         return f"{self.name}.pdf"
 
     def paper(self, schedule: Schedule, asked: Paper | None = None) -> Paper:
-        """The one size of all its sheets: A3 and A4, in an imperial job tabloid and letter."""
-        if asked is not None:
-            return asked
+        """The one size of all its sheets: A3 and A4, in an imperial job tabloid and letter.
+
+        What is asked for now goes before what the job asks for.
+        """
+        wanted = asked or schedule.job.info.paper
+        if wanted is not None:
+            return wanted
         imperial = Show(schedule.job.info.units).imperial
         if self.drawn:
             return "tabloid" if imperial else "A3"

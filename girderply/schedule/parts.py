@@ -28,7 +28,7 @@ def job_part(schedule: Schedule) -> Plain:
     """Who, what and which revision; not the language of the sheets, which changes no content."""
     info = schedule.job.info
     part = plain_fields(info) | {"units": str(info.units), "notes": list(info.notes)}
-    return {k: v for k, v in part.items() if k != "language"}
+    return {k: v for k, v in part.items() if k not in ("language", "paper")}
 
 
 def basis_part(schedule: Schedule) -> Plain:

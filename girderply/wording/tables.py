@@ -63,3 +63,14 @@ def signs(language: str) -> dict[int, str]:
     """
     found = area(language, "figures")
     return {ord("."): str(found["decimal"]), ord(","): str(found["thousands"])}
+
+
+@cache
+def field_help(language: str) -> dict[str, str]:
+    """What every field of a job file means, by its place ("girder.plates[].x").
+
+    English stands in the job file's own schema, so only other languages have a table; none comes
+    back for a language without one.
+    """
+    file = files("girderply.wording") / "help" / f"{language}.json"
+    return dict(json.loads(file.read_text("utf-8"))) if file.is_file() else {}

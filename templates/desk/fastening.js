@@ -44,12 +44,12 @@ async function adopt(desk, row) {
   } catch (problem) { fault(problem); }
 }
 
-const HEADS = ['what', 'verdict', 'nails', 'bolts', 'stages', 'turns', 'clenched', 'hardest', 'differs'];
+const HEADS = ['what', 'verdict', 'minutes', 'nails', 'bolts', 'stages', 'turns', 'clenched', 'hardest', 'differs'];
 
 function cells(row, now) {
   const count = (key) => el('td', { class: 'n' }, String(row[key]), now && row[key] !== now[key] ? el('small', {}, ` ${row[key] > now[key] ? '+' : '−'}${Math.abs(row[key] - now[key])}`) : '');
   return [el('td', {}, say(row.good ? 'verdict_good' : 'verdict_not'), row.first ? el('small', {}, row.first) : ''),
-    ...['nails', 'bolts', 'stages', 'turns', 'clenched'].map(count), el('td', { class: 'n' }, row.hardest),
+    ...['minutes', 'nails', 'bolts', 'stages', 'turns', 'clenched'].map(count), el('td', { class: 'n' }, row.hardest),
     el('td', { class: 'n' }, row.new === undefined || row.id === undefined ? '' : `+${row.new} −${row.gone}`)];
 }
 

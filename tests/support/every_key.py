@@ -340,6 +340,7 @@ TITLE_BLOCK = (
         "job.demo",
         "job.notes",
         "job.language",
+        "job.paper",
     ),
 )
 """Printed as they are; what a person reads changes with them, no number does."""

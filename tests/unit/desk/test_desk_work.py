@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 import time
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -90,6 +91,29 @@ def test_other_fasteners_are_ranked_drawn_and_adopted(desk):
     state = desk.post(f"{G1}/adopt", {"id": "nail:3.1 x 90"}).data
     assert 'nail = "3.1 x 90"' in state["text"]
     assert state["scene"]["fasteners"]["id"] == after.fasteners.id.tolist()
+
+
+def test_a_screw_in_stock_is_laid_out_and_declared_where_it_is_taken(desk):
+    screwed = tomllib.loads((SAMPLES / "two-ply-screwed.toml").read_text())
+    table = screwed["fastening"]["screws"][0]
+    lines = [f"{k} = {json.dumps(v)}" for k, v in table.items()]
+    text = ['name = "Demo firm"', 'paper = "A4"', 'nails = ["3.1 x 90"]', 'bolts = ["M16"]',
+            "[[screws]]", *lines]  # fmt: skip
+    (desk.folder / "firm.toml").write_text("\n".join(text))
+    found = waited(desk, f"{G1}/others", lambda d: d["done"] == d["of"])
+    key = f"screw:{table['key']}"
+    row = next(r for r in (*found["rows"], *found["without"]) if r["id"] == key)
+    assert row["minutes"] > 0
+    assert [r["minutes"] for r in found["rows"] if r["good"]] == sorted(
+        r["minutes"] for r in found["rows"] if r["good"]
+    )
+    assert "screws" not in desk.get(f"{G1}/state").data["data"]["fastening"]
+    state = desk.post(f"{G1}/adopt", {"id": key}).data
+    assert state["data"]["fastening"]["screws"] == [table]
+    assert state["data"]["fastening"]["screw"] == table["key"]
+    assert set(state["scene"]["fasteners"]["kind"]) >= {"screw"}
+    started = desk.post("/new", {"kind": "fink", "span": "8 m", "mark": "F", "keep": True}).data
+    assert 'paper = "A4"' in (desk.folder / started["name"]).read_text()
 
 
 def test_a_firm_file_is_no_girder_and_its_faults_are_said(desk):

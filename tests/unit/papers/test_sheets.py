@@ -133,6 +133,9 @@ def test_pages_of_a_document_are_of_one_size_and_hold_their_text(two):
     cases = [(two, d, None, "A3" if d.drawn else "A4") for d in DOCUMENTS]
     cases += [(imperial, d, None, "tabloid" if d.drawn else "letter") for d in DOCUMENTS[:2]]
     cases += [(two, DOCUMENTS[0], "A4", "A4"), (two, DOCUMENTS[1], "tabloid", "tabloid")]
+    info = replace(two.job.info, paper="A4")
+    one_size = replace(two, job=replace(two.job, info=info))
+    cases += [(one_size, DOCUMENTS[0], None, "A4"), (one_size, DOCUMENTS[0], "A3", "A3")]
     for schedule, document, asked, wanted in cases:
         for size, runs in page_runs(render_document(schedule, document.name, asked)):
             assert size == pytest.approx(PAPER[wanted], abs=0.1), (document.name, asked)
