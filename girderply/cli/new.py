@@ -16,7 +16,7 @@ from girderply.shapes.webs import PATTERNS
 if TYPE_CHECKING:
     from girderply.jobfile.new import NewOptions
 
-_OWN = ("shape", "span", "form", "out")
+_OWN = ("shape", "span", "form", "out", "panel_lengths", "web_depth")
 Text = str | None
 
 
@@ -47,10 +47,16 @@ def new(
     heel_height: Annotated[Text, _option("--heel-height", "At the end of the girder.")] = None,
     overhang: Annotated[Text, _option("--overhang", "Beyond each sloping end.")] = None,
     panels: Annotated[int | None, _option("--panels", "Of the bottom chord.")] = None,
+    panel_lengths: Annotated[
+        Text, _option("--panel-lengths", "From the left, instead: '1.5 m, 1.8 m, 1.8 m, 1.5 m'.")
+    ] = None,
     web_pattern: Annotated[Text, _option("--web-pattern", f"{', '.join(PATTERNS)}.")] = None,
     top_chord: Annotated[Text, _option("--top-chord", "Depth: '195 mm'.")] = None,
     bottom_chord: Annotated[Text, _option("--bottom-chord", "Depth: '195 mm'.")] = None,
     web: Annotated[Text, _option("--web", "Depth: '95 mm'.")] = None,
+    web_depth: Annotated[
+        list[str] | None, _option("--web-depth", "Of one web: 'W3 = 145 mm'; again for more.")
+    ] = None,
     timber: Annotated[Text, _option("--timber", "As girderply catalogue timber names it.")] = None,
     load_every: Annotated[Text, _option("--load-every", "Spacing of what hangs.")] = None,
     load_permanent: Annotated[Text, _option("--load-permanent", "Of each: '0.8 kN'.")] = None,
@@ -72,6 +78,10 @@ def new(
     from girderply.jobfile import new_job, parse_job
 
     given = {k: _value(v) for k, v in ctx.params.items() if k not in _OWN and v is not None}
+    if panel_lengths is not None:
+        given["panel_lengths"] = [_value(v.strip()) for v in panel_lengths.split(",")]
+    if web_depth:
+        given["web_depths"] = dict(map(_web, web_depth))
     text = new_job(shape, _value(span), **cast("NewOptions", given))
     if form is Form.NODES:
         from girderply.tracing.from_shape import as_nodes
@@ -81,6 +91,20 @@ def new(
     assumed = parse_job(text).info.assumed
     say(f"ASSUMED {len(assumed)} values that you did not give: {', '.join(assumed)}")
     say("TIP     Put in your own loads and nail plates, then run: girderply check JOB")
+
+
+def _web(said: str) -> tuple[str, Any]:
+    """`W3 = 145 mm` as a name and a depth.
+
+    Raises:
+        typer.BadParameter: it does not say which web.
+    """
+    name, sign, depth = said.partition("=")
+    if not sign:
+        raise typer.BadParameter(
+            f"{said!r} has no =; such as 'W3 = 145 mm'", param_hint="--web-depth"
+        )
+    return name.strip(), _value(depth.strip())
 
 
 def _value(given: Any) -> Any:

@@ -11,6 +11,8 @@ from girderply.errors import Finding
 
 Plain = dict[str, Any]
 _STEP = re.compile(r'\.?(?:([\w-]+)|"([^"]*)")|\[(\d+)\]')
+_BY_MEMBER = (["hook_ends"], ["sections", "members"])
+"""Tables of the girder that hold a value by the name of a member."""
 _TOPS = ("job", "girder", "designer", "loads", "basis", "fastening")
 
 
@@ -67,8 +69,9 @@ def _lit_by_path(path: list[str | int], decided: Decided) -> list[str]:
         return [f"{'member' if kind == 'members' else 'joint'}:{entry.get('id', '')}"]
     if kind == "bearings" and len(path) > 2:
         return [f"bearing:{path[2]}"]
-    if kind == "hook_ends" and len(path) > 2:
-        return [f"member:{path[2]}"]
+    for named in _BY_MEMBER:
+        if path[1:-1] == named:
+            return [f"member:{path[-1]}"]
     return []
 
 

@@ -86,6 +86,7 @@ def _girder(t: GirderTable) -> GirderSpec:
         timber=t.timber,
         shape=_shape(t.shape) if t.shape else None,
         depths=_depths(t.sections) if t.sections else {},
+        own_depths=dict(t.sections.members) if t.sections else {},
         nodes=tuple(NodeSpec(n.id, n.x, n.y) for n in t.nodes),
         members=tuple(_member(m) for m in t.members),
         plates=tuple(_plate(p) for p in t.plates),
@@ -99,7 +100,8 @@ def _girder(t: GirderTable) -> GirderSpec:
 
 
 def _shape(t: ShapeTable) -> ShapeSpec:
-    return ShapeSpec(**t.model_dump())
+    values = t.model_dump(exclude={"panel_lengths"})
+    return ShapeSpec(**values, panel_lengths=tuple(t.panel_lengths) if t.panel_lengths else None)
 
 
 def _depths(t: SectionsTable) -> dict[str, float]:

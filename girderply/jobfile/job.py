@@ -188,6 +188,7 @@ class GirderSpec:
     split_prone: bool = False
     moisture: str = "dry"
     treated: bool = False
+    own_depths: dict[str, float] = field(default_factory=dict)  # web of a shape -> mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,10 +39,12 @@ class NewOptions(TypedDict, total=False):
     heel_height: Value
     overhang: Value
     panels: int
+    panel_lengths: list[Value]
     web_pattern: str
     top_chord: Value
     bottom_chord: Value
     web: Value
+    web_depths: dict[str, Value]
     load_every: Value
     load_permanent: Value
     load_variable: Value
@@ -82,7 +84,8 @@ def new_job(kind: str, span: Value, **options: Unpack[NewOptions]) -> str:
         kind: trade name of the shape, such as "howe".
         span: out to out of the bottom chord: "9.6 m", or a number in the job's unit system.
         **options: `NewOptions`: `units` ("metric" unless said), `plies` (2), pitch or height,
-            panels, member depths, load spacing and forces, as text with units or numbers.
+            panels or their lengths, member depths, load spacing and forces, as text with
+            units or numbers.
 
     Returns:
         TOML that `parse_job` reads as it is. Where a load force is not given, an example stands
@@ -174,7 +177,9 @@ class _Writer:
         for group in needs:
             if not values.keys() & set(group):
                 values[group[0]] = self._usual_size(group[0], values)
-        if "panels" in o or (shape and not shape.panels):
+        if "panel_lengths" in o:
+            values["panel_lengths"] = _Row(o["panel_lengths"])
+        if "panels" in o or (shape and not shape.panels and "panel_lengths" not in o):
             values["panels"] = o.get("panels", self._panels())
         return values | {k: o[k] for k in ("heel_height", "overhang", "web_pattern") if k in o}
 
@@ -197,6 +202,7 @@ class _Writer:
             "top_chord": o.get("top_chord", usual.chord),
             "bottom_chord": o.get("bottom_chord", usual.chord),
             "web": o.get("web", usual.web),
+            **({"members": o["web_depths"]} if o.get("web_depths") else {}),
         }
 
     def _bearings(self) -> list[dict[str, object]]:
@@ -251,14 +257,26 @@ class _Writer:
         return self._exact(max(float(half_up(mm / step)), 1.0) * step)
 
 
+class _Row(list[Value]):
+    """A list that stands in one line."""
+
+
 def _toml(value: object) -> str:
     """A TOML value; text as a basic string, which escapes as JSON does."""
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int):
         return str(value)
-    if isinstance(value, list):
-        return "[\n" + "".join(f"  {_toml(v)},\n" for v in value) + "]"
+    if isinstance(value, list | dict):
+        return _several(value)
     if isinstance(value, float):
         return "nan" if math.isnan(value) else repr(value)
     return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _several(values: list[object] | dict[str, object]) -> str:
+    if isinstance(values, dict):
+        return "{ " + ", ".join(f"{_toml(k)} = {_toml(v)}" for k, v in values.items()) + " }"
+    if isinstance(values, _Row):
+        return f"[{', '.join(map(_toml, values))}]"
+    return "[\n" + "".join(f"  {_toml(v)},\n" for v in values) + "]"

@@ -18,10 +18,12 @@ from girderply.jobfile.fields import (
     Size,
     Span,
     Station,
+    Step,
     Table,
     Thickness,
 )
 from girderply.shapes.registry import kinds_that_take, shapes
+from girderply.shapes.sizes import MOST_PANELS
 from girderply.shapes.webs import PATTERNS
 
 MOST_MEMBERS: Final = 300
@@ -59,7 +61,11 @@ class ShapeTable(Table):
         examples=["250 mm"],
     )
     panels: int | None = Field(
-        None, ge=2, le=60, description="Number of panels of the bottom chord.", examples=[6]
+        None,
+        ge=2,
+        le=MOST_PANELS,
+        description="Number of panels of the bottom chord.",
+        examples=[6],
     )
     overhang: Overhang = Field(
         0.0, description="Horizontal length past each sloping end.", examples=["450 mm"]
@@ -72,6 +78,14 @@ class ShapeTable(Table):
         description="Underside of bottom chord to top edge of the flat top (truncated).",
         examples=["1500 mm"],
     )
+    panel_lengths: list[Step] | None = Field(
+        None,
+        min_length=2,
+        max_length=MOST_PANELS,
+        description="Lengths of the panels from the left end to the right, instead of their "
+        "number; they add up to the span. One panel ends at midspan where the webs turn there.",
+        examples=[["1500 mm", "1800 mm", "1800 mm", "1500 mm"]],
+    )
 
 
 class SectionsTable(Table):
@@ -80,6 +94,12 @@ class SectionsTable(Table):
     top_chord: Depth = Field(description="Depth of the top chords.", examples=["195 mm"])
     bottom_chord: Depth = Field(description="Depth of the bottom chords.", examples=["195 mm"])
     web: Depth = Field(description="Depth of the webs.", examples=["95 mm"])
+    members: dict[Id, Depth] = Field(
+        {},
+        max_length=MOST_MEMBERS,
+        description="Depths of webs that are not as deep as the others, by their names.",
+        examples=[{"W3": "145 mm"}],
+    )
 
 
 class NodeTable(Table):

@@ -12,8 +12,8 @@ from girderply.jobfile.job import GirderSpec, MemberSpec, Role
 from girderply.model.frame import Frame, error, nearest
 from girderply.shapes.faults import fit_faults, size_faults
 from girderply.shapes.registry import shapes
-from girderply.shapes.sizes import settle
-from girderply.shapes.skeleton import Skeleton, skeleton
+from girderply.shapes.sizes import Sizes, settle
+from girderply.shapes.skeleton import Skeleton, end_posts, skeleton
 
 
 def frame_from_shape(spec: GirderSpec, butt: float) -> tuple[Frame | None, list[Finding]]:
@@ -24,8 +24,21 @@ def frame_from_shape(spec: GirderSpec, butt: float) -> tuple[Frame | None, list[
     if findings:
         return None, findings
     sizes = settle(spec.shape, shapes()[spec.shape.kind], spec.depths, butt)
-    findings = [*fit_faults(sizes)]
-    return (None, findings) if findings else (_frame(skeleton(sizes), sizes.butt), [])
+    findings = [*fit_faults(sizes)] or [*own_depth_faults(spec, skeleton(sizes))]
+    if findings:
+        return None, findings
+    if spec.own_depths:
+        sizes = _with_own_posts(spec, sizes, butt)
+    return _frame(skeleton(sizes, spec.own_depths), sizes.butt), []
+
+
+def _with_own_posts(spec: GirderSpec, sizes: Sizes, butt: float) -> Sizes:
+    """The posts at the ends stand flush with the ends, however deep they are."""
+    assert spec.shape is not None, "it was settled before"
+    left, right = (
+        spec.own_depths.get(name, sizes.web) for name in end_posts(sizes, skeleton(sizes))
+    )
+    return settle(spec.shape, sizes.shape, spec.depths, butt, (left, right))
 
 
 def _frame(lines: Skeleton, butt: float) -> Frame:
@@ -49,3 +62,17 @@ def depth_faults(spec: GirderSpec) -> Iterator[Finding]:
     for role in spec.depths:
         if role not in roles:
             yield error("unknown-role", f"girder.depths.{role}", f"{role!r}", nearest(role, roles))
+
+
+def own_depth_faults(spec: GirderSpec, lines: Skeleton) -> Iterator[Finding]:
+    """Depths of single members that no web of the shape has."""
+    webs = {p.id for p in lines.pieces if p.role == Role.WEB.value}
+    for name in spec.own_depths:
+        where = f"girder.sections.members.{name}"
+        if name in {p.id for p in lines.pieces} - webs:
+            message = f"{name} is a chord; the chords of a shape have one depth each"
+            tip = "write the girder by nodes and members: girderply trace JOB"
+            yield error("chord-depth", where, message, tip)
+        elif name not in webs:
+            message = f"there is no web {name!r} in this shape"
+            yield error("unknown-member", where, message, nearest(name, sorted(webs)))

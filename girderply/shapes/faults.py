@@ -10,7 +10,7 @@ from girderply.errors import Finding, Severity
 from girderply.shapes.given import KEYS, ShapeSpec, given_keys
 from girderply.shapes.registry import kinds_that_take, shapes
 from girderply.shapes.shape import Shape
-from girderply.shapes.sizes import MOST_PANELS, Sizes
+from girderply.shapes.sizes import MOST_PANELS, NEAR, Sizes
 from girderply.shapes.webs import PATTERNS
 from girderply.units.words import did_you_mean, one_of, shown
 
@@ -19,6 +19,7 @@ STEEPEST: Final = math.radians(75)
 FLATTEST: Final = math.radians(2)
 SHORTEST_WEB: Final = 20.0  # clear distance of level chords below which no web fits, mm
 MANY: Final = 5  # so many shapes are told by what they have in common
+ROUNDING: Final = 1.0  # panels may miss the span by this, mm; the last one takes it up
 _SLOPING: Final = "a shape with a sloping top chord"
 
 
@@ -71,6 +72,7 @@ def size_faults(s: ShapeSpec) -> Iterator[Finding]:
         message = f"{math.degrees(s.pitch):.1f} degrees; allowed are 2 to 75 degrees"
         yield _error("pitch-out-of-range", "pitch", message)
     yield from _panel_faults(s, shape)
+    yield from _length_faults(s, shape)
     if s.web_pattern is not None and s.web_pattern not in PATTERNS:
         tip = did_you_mean(s.web_pattern, PATTERNS) or f"known: {', '.join(PATTERNS)}"
         yield _error("unknown-pattern", "web_pattern", shown(s.web_pattern), tip)
@@ -86,9 +88,11 @@ def _number_faults(s: ShapeSpec) -> Iterator[Finding]:
 
 
 def _panel_faults(s: ShapeSpec, shape: Shape) -> Iterator[Finding]:
-    n = s.panels
-    if n is None:
-        return
+    if s.panels is not None:
+        yield from _number_of_panels(s.panels, s, shape)
+
+
+def _number_of_panels(n: int, s: ShapeSpec, shape: Shape) -> Iterator[Finding]:
     if shape.panels and n not in shape.panels:
         allowed = " or ".join(map(str, shape.panels))
         yield _error("panels", "panels", f"a {s.kind} girder has {allowed} panels, not {n}")
@@ -97,6 +101,46 @@ def _panel_faults(s: ShapeSpec, shape: Shape) -> Iterator[Finding]:
     elif not shape.panels and n % 2 and shape.even(s):
         message = f"{n} panels; howe and pratt webs need an even number to meet at midspan"
         yield _error("panels", "panels", message, f"use {n - 1} or {n + 1}")
+
+
+def _length_faults(s: ShapeSpec, shape: Shape) -> Iterator[Finding]:
+    lengths = s.panel_lengths
+    if lengths is None:
+        return
+    if s.panels is not None:
+        message = "panels and panel_lengths are both given; one of the two is allowed"
+        yield _error("panels-or-panel-lengths", "panel_lengths", message)
+    if not all(math.isfinite(x) and x > 0 for x in lengths):
+        yield _error("not-positive", "panel_lengths", "every length must be more than zero")
+    elif abs(sum(lengths) - s.span) > ROUNDING:
+        message = f"they add up to {sum(lengths):.1f} mm, and the span is {s.span:.1f} mm"
+        yield _error("panel-lengths", "panel_lengths", message)
+    yield from _number_of_lengths(len(lengths), s, shape)
+
+
+def _number_of_lengths(n: int, s: ShapeSpec, shape: Shape) -> Iterator[Finding]:
+    if shape.panels or not 2 <= n <= MOST_PANELS:
+        yield from _number_of_panels(n, s, shape)
+
+
+def _course_faults(z: Sizes) -> Iterator[Finding]:
+    """Panels that do not meet where the top chord or the webs turn."""
+    if not z.lengths or z.shape.top.single:
+        return
+    meet = (0.0, *z.marks, z.span)
+    if z.shape.top.cut_off and z.pattern == "warren":
+        message = "warren webs under a flat top between slopes have panels of one length only"
+        tip = "write the girder by nodes and members: girderply new --as nodes"
+        yield _error("panel-lengths", "panel_lengths", message, tip)
+        return
+    for x, what in z.shape.met(z):
+        near = min(meet, key=lambda m: abs(m - x))
+        if abs(near - x) > NEAR:
+            message = f"no panel ends {what}, at x = {x:.1f} mm; the nearest ends at {near:.1f} mm"
+            yield _error("panel-lengths", "panel_lengths", message)
+    if max(z.lengths[0], z.lengths[-1]) > z.span / 2 + NEAR:
+        message = "the first and the last panel must end before midspan"
+        yield _error("panel-lengths", "panel_lengths", message)
 
 
 def fit_faults(z: Sizes) -> Iterator[Finding]:
@@ -112,8 +156,9 @@ def fit_faults(z: Sizes) -> Iterator[Finding]:
     if z.flat is not None and z.flat - z.top / 2 < z.bottom + SHORTEST_WEB:
         message = f"leaves less than {SHORTEST_WEB:g} mm between the chords"
         yield _error("does-not-fit", "height", message)
-    elif top.flat and not top.level and not z.heel < z.knee < 0.49 * z.span:
+    elif top.cut_off and not z.heel < z.knee < 0.49 * z.span:
         message = f"the slopes reach it at x = {z.knee:.0f} mm, which must be before midspan"
         yield _error("does-not-fit", "flat_height", message)
+    yield from _course_faults(z)
     if z.span < 4 * max(z.top, z.bottom, z.web):
         yield _error("does-not-fit", "span", f"{z.span:g} mm is too short for these depths")

@@ -21,6 +21,7 @@ class ShapeSpec:
         overhang: horizontal, each sloping end, mm.
         web_pattern: howe, pratt or warren, for shapes whose webs may run in more than one way.
         flat_height: underside of bottom chord to top edge of a flat top between slopes, mm.
+        panel_lengths: of the panels from the left end to the right, mm; None where all are alike.
     """
 
     kind: str
@@ -32,9 +33,10 @@ class ShapeSpec:
     overhang: float = 0.0
     web_pattern: str | None = None
     flat_height: float | None = None
+    panel_lengths: tuple[float, ...] | None = None
 
 
-ALWAYS: Final = ("kind", "span", "panels")
+ALWAYS: Final = ("kind", "span", "panels", "panel_lengths")
 """Keys that every shape takes."""
 KEYS: Final = tuple(f.name for f in fields(ShapeSpec))
 

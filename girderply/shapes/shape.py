@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from girderply.shapes.given import ALWAYS, ShapeSpec
@@ -16,21 +16,26 @@ Chord = tuple[float, float]
 def patterned(z: Sizes) -> list[Web]:
     """Howe, pratt or warren webs through the panel points of the top chord's course."""
     if z.pattern == "warren":
-        posts = mirrored_posts(z) if not z.shape.top.single else side_post(z)
+        posts = both_halves(z, side_post) if not z.shape.top.single else side_post(z)
         webs = zigzag_webs(*z.shape.top.zigzag(z), not z.raised)
         return [*posts, *webs, *high_post(z)]
-    webs = half_webs(z.shape.top.panels(z), z.pattern)
-    return [*webs[:-1], *high_post(z)] if z.shape.top.single else mirrored(webs, z.span)
+    if z.shape.top.single:
+        return [*_left_webs(z)[:-1], *high_post(z)]
+    return both_halves(z, _left_webs)
+
+
+def _left_webs(z: Sizes) -> list[Web]:
+    return half_webs(z.shape.top.panels(z), z.pattern)
+
+
+def both_halves(z: Sizes, half: Callable[[Sizes], Iterable[Web]]) -> list[Web]:
+    """Webs of the left half, and of the right one as the left of the girder seen from the back."""
+    return [*half(z), *mirrored([*half(z.turned())], z.span)]
 
 
 def side_post(z: Sizes) -> list[Web]:
     """The post at the left end where the top chord stands clear of the bottom chord."""
     return [Web(z.heel, z.heel, True)] if z.raised else []
-
-
-def mirrored_posts(z: Sizes) -> list[Web]:
-    """The posts at both ends."""
-    return mirrored(side_post(z), z.span)
 
 
 def high_post(z: Sizes) -> list[Web]:
@@ -74,6 +79,14 @@ class Shape:
     def pattern_of(self, s: ShapeSpec) -> str:
         """How the webs run in a given girder of this shape."""
         return s.web_pattern if self.free and s.web_pattern else self.pattern
+
+    def met(self, z: Sizes) -> list[tuple[float, str]]:
+        """X where a panel must end whose length is given, and what turns there."""
+        odd = any(n % 2 for n in self.panels)
+        places = [] if odd or z.pattern == "warren" else [(z.span / 2, "at midspan")]
+        if self.top.cut_off:
+            places += [(x, "at the knee of the top chord") for x in self.top.turns(z)]
+        return places
 
     def even(self, s: ShapeSpec) -> bool:
         """True where howe or pratt webs must meet at midspan."""

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import accumulate
 from typing import TYPE_CHECKING, Final
 
 from girderply.shapes.given import ShapeSpec
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from girderply.shapes.shape import Shape
 
 MOST_PANELS: Final = 60
+NEAR: Final = 5.0  # a panel meets an apex or a knee that is so near, mm: rounded input
 PANEL: Final = 1600.0  # panels are about this long when the job does not say, mm (no source)
 
 
@@ -28,6 +30,8 @@ class Sizes:
         pattern: howe, pratt or warren.
         butt: height of the butt cut at x = 0 (a raised heel when it reaches the bottom chord).
         top, bottom, web: depths of the members.
+        lengths: of the panels from the left end to the right; empty where all are alike.
+        posts: depths of the posts that stand at the left and at the right end.
         flat: underside of the bottom chord to the centreline of a level top chord, or None.
     """
 
@@ -42,6 +46,8 @@ class Sizes:
     panels: int
     overhang: float
     flat: float | None
+    lengths: tuple[float, ...]
+    posts: tuple[float, float]
 
     @property
     def raised(self) -> bool:
@@ -67,13 +73,33 @@ class Sizes:
     def heel(self) -> float:
         """X of the left heel joint: end vertical, or where the centrelines of the chords meet."""
         if self.raised:
-            return self.web / 2
+            return self.posts[0] / 2
         return (self.low - self.slope_y(0)) / math.tan(self.pitch)
 
     @property
     def right_end(self) -> float:
         """X of the right heel joint, or of the post of the high end."""
-        return self.span - (self.web / 2 if self.shape.top.single else self.heel)
+        post = self.raised or self.shape.top.single
+        return self.span - (self.posts[1] / 2 if post else self.heel)
+
+    @property
+    def marks(self) -> tuple[float, ...]:
+        """X where the panels meet whose lengths are given, the ends left out."""
+        return tuple(accumulate(self.lengths[:-1]))
+
+    def run(self, first: float, last: float) -> tuple[float, ...]:
+        """X from first to last, and of every panel point between them that is given."""
+        inner = (x for x in self.marks if first + NEAR < x < last - NEAR)
+        return (first, *inner, last)
+
+    @property
+    def first_panel(self) -> float:
+        """Length of the panel at the left end, from the outside."""
+        return self.lengths[0] if self.lengths else self.span / self.panels
+
+    def turned(self) -> Sizes:
+        """The same sizes as they are seen from the back."""
+        return replace(self, lengths=self.lengths[::-1], posts=self.posts[::-1])
 
     def top_y(self, x: float) -> float:
         """Y of the top chord's centreline at x."""
@@ -83,7 +109,13 @@ class Sizes:
         return y if self.flat is None else min(y, self.flat)
 
 
-def settle(s: ShapeSpec, shape: Shape, depths: Mapping[str, float], least_butt: float) -> Sizes:
+def settle(
+    s: ShapeSpec,
+    shape: Shape,
+    depths: Mapping[str, float],
+    least_butt: float,
+    posts: tuple[float, float] | None = None,
+) -> Sizes:
     """Every size of a shape without faults, mm and rad.
 
     Args:
@@ -91,6 +123,7 @@ def settle(s: ShapeSpec, shape: Shape, depths: Mapping[str, float], least_butt: 
         shape: the shape of that name.
         depths: of "top chord", "bottom chord" and "web", mm.
         least_butt: butt cut left at a heel where no heel height is given, mm.
+        posts: depths of the posts at the ends, where they are not those of the webs, mm.
     """
     top = depths["top chord"]
     pitch = 0.0 if shape.top.level else s.pitch or _pitch_for(s, shape, top, least_butt)
@@ -106,9 +139,11 @@ def settle(s: ShapeSpec, shape: Shape, depths: Mapping[str, float], least_butt: 
         top=top,
         bottom=depths["bottom chord"],
         web=depths["web"],
-        panels=s.panels or _usual_panels(s, shape),
+        panels=len(s.panel_lengths or ()) or s.panels or _usual_panels(s, shape),
         overhang=s.overhang,
         flat=flat,
+        lengths=s.panel_lengths or (),
+        posts=posts or (depths["web"], depths["web"]),
     )
 
 

@@ -6,8 +6,8 @@ bottom chord from the left, then along the top chord.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from girderply.shapes.sizes import Sizes
@@ -39,8 +39,13 @@ class Skeleton:
         return [[self.nodes[k] for k in p.nodes] for p in self.pieces]
 
 
-def skeleton(z: Sizes) -> Skeleton:
-    """Panel points and members of a shape whose sizes are settled."""
+def skeleton(z: Sizes, own: Mapping[str, float] | None = None) -> Skeleton:
+    """Panel points and members of a shape whose sizes are settled.
+
+    Args:
+        z: every size.
+        own: depths of webs that are not those of the others, by their names, mm.
+    """
     pairs = [(_key(0, w.foot), _key(1, w.head), w.compression) for w in z.shape.webs(z)]
     if z.shape.beam:
         left, right = z.shape.beam(z)
@@ -54,12 +59,24 @@ def skeleton(z: Sizes) -> Skeleton:
     names = {k: f"J{i}" for i, k in enumerate(keys, 1)}
     at = {k: (k[1], z.top_y(k[1]) if k[0] else z.low) for k in keys}
     pairs.sort(key=lambda p: _middle(at[p[0]], at[p[1]]))
-    webs = (
+    webs = [
         Piece(f"W{i}", "web", (names[a], names[b]), z.web, sign)
         for i, (a, b, sign) in enumerate(pairs, 1)
-    )
+    ]
+    webs = [replace(w, depth=own[w.id]) if own and w.id in own else w for w in webs]
     nodes = {name: at[k] for k, name in names.items()} | _tips(z)
     return Skeleton(nodes, (*_top_runs(z, turns, names), _bottom_run(z, names), *webs))
+
+
+def end_posts(z: Sizes, lines: Skeleton) -> tuple[str, str]:
+    """Names of the posts at the left and at the right end; empty where none stands."""
+    found = ["", ""]
+    for piece in lines.pieces:
+        xs = [lines.nodes[k][0] for k in piece.nodes]
+        for end, x in enumerate((z.heel, z.right_end)):
+            if piece.role == "web" and max(abs(a - x) for a in xs) < 1e-3:
+                found[end] = piece.id
+    return found[0], found[1]
 
 
 def _middle(a: Point, b: Point) -> Point:

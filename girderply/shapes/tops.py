@@ -31,6 +31,11 @@ class Top:
     single: bool = False  # one slope from the left end to the right
     flat: bool = False  # level, all of it or between the slopes
 
+    @property
+    def cut_off(self) -> bool:
+        """Slopes that a level top chord cuts off."""
+        return self.flat and not self.level
+
     def turns(self, z: Sizes) -> list[float]:
         """X where the top chord turns, between its ends."""
         return [z.span / 2]
@@ -39,11 +44,15 @@ class Top:
         """Panel points of the left half, or of the only slope."""
         half, n = z.span / 2, z.panels // 2
         slope = (z.heel, *(half * i / n for i in range(1, n + 1)))
+        if z.lengths:
+            slope = z.run(z.heel, half)
         return Panels(slope, slope[-1:], z.raised)
 
     def zigzag(self, z: Sizes) -> tuple[list[float], list[float], tuple[float, float]]:
         """Feet and heads of warren webs, and from where to where the top chord is level."""
         feet = evenly(z.heel, z.right_end, z.panels)
+        if z.lengths:
+            feet = [*z.run(z.heel, z.right_end)]
         return feet, [(a + b) / 2 for a, b in pairwise(feet)], (z.heel, z.right_end)
 
 
@@ -63,6 +72,8 @@ class LevelTop(Top):
     def panels(self, z: Sizes) -> Panels:
         """Panel points of the left half."""
         level = tuple(evenly(z.heel, z.span / 2, z.panels // 2))
+        if z.lengths:
+            level = z.run(z.heel, z.span / 2)
         return Panels(level[:1], level, True)
 
 
@@ -79,14 +90,15 @@ class SingleTop(Top):
     def panels(self, z: Sizes) -> Panels:
         """Panel points of the slope."""
         between = (z.span * i / z.panels for i in range(1, z.panels))
-        points = (z.heel, *between, z.right_end)
+        points = (z.heel, *(z.marks or between), z.right_end)
         return Panels(points, points[-1:], z.raised)
 
     def zigzag(self, z: Sizes) -> tuple[list[float], list[float], tuple[float, float]]:
         """Heads half-way between the feet; no part of the top chord is level."""
         n = z.panels
-        feet = [z.heel] * z.raised + [z.span * i / n for i in range(1, n)] + [z.right_end]
-        heads = [z.span * (i + 0.5) / n for i in range(n)]
+        inner = z.marks or [z.span * i / n for i in range(1, n)]
+        feet = [z.heel] * z.raised + [*inner, z.right_end]
+        heads = [(a + b) / 2 for a, b in pairwise([0.0, *inner, z.span])]
         return feet, heads, (math.inf, math.inf)
 
 
@@ -106,7 +118,10 @@ class FlatTop(Top):
         n = z.panels // 2
         m = min(max(1, round(z.panels * z.knee / z.span)), n - 1)
         slope = (z.heel, *(z.knee * i / m for i in range(1, m + 1)))
-        return Panels(slope, tuple(evenly(z.knee, z.span / 2, n - m)), z.raised)
+        level = tuple(evenly(z.knee, z.span / 2, n - m))
+        if z.lengths:
+            slope, level = z.run(z.heel, z.knee), z.run(z.knee, z.span / 2)
+        return Panels(slope, level, z.raised)
 
     def zigzag(self, z: Sizes) -> tuple[list[float], list[float], tuple[float, float]]:
         """Top panel points at the knees and evenly between, feet half-way between them."""
@@ -117,5 +132,5 @@ class FlatTop(Top):
         heads = [*slope, *flat, *(z.span - x for x in reversed(slope))]
         feet = [(a + b) / 2 for a, b in pairwise(heads)]
         if z.raised:
-            feet = [z.heel, *feet, z.span - z.heel]
+            feet = [z.heel, *feet, z.right_end]
         return feet, heads, (z.knee, far)

@@ -68,14 +68,13 @@ def _slope_webs(panels: Panels, howe: bool) -> Iterator[Web]:
 
 
 def mirrored(webs: Sequence[Web], span: float) -> list[Web]:
-    """Webs of the left half and their mirror images about midspan, each once."""
+    """Mirror images of webs about midspan; a post at midspan is its own and is left out."""
     half = span / 2
-    right = [
+    return [
         Web(span - w.foot, span - w.head, w.compression)
         for w in webs
         if abs(w.foot - half) > 1e-6 or abs(w.head - half) > 1e-6
     ]
-    return [*webs, *right]
 
 
 def zigzag_webs(

@@ -25,6 +25,7 @@ from girderply.units.exact import MM_PER_IN
 
 _HEADER: Final = re.compile(r"\s*\[{1,2}\s*([\w.-]+)\s*\]{1,2}\s*(#.*)?$")
 _GONE: Final = ("girder.shape", "girder.sections")
+_PARTS: Final = ("girder.sections.members",)
 _SAME: Final = 1e-3  # mm that no outline may move
 
 
@@ -86,9 +87,9 @@ def _member(m: MemberSpec, made: Member, frame: Frame) -> MemberSpec:
 
 def _rewritten(text: str, lists: list[str]) -> str:
     tables = _tables(text)
-    kept = [t for t in tables if t.name not in _GONE]
+    kept = [t for t in tables if t.name not in (*_GONE, *_PARTS)]
     home = [t for t in kept if t.name == "girder"]
-    if len(home) != 1 or len(tables) - len(kept) != len(_GONE):
+    if len(home) != 1 or not {t.name for t in tables}.issuperset(_GONE):
         message = "the shape and its sections do not stand in tables of their own"
         tip = "write them as [girder.shape] and [girder.sections]"
         raise TraceError([refusal("inline-shape", "girder.shape", message, tip)])

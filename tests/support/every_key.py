@@ -173,6 +173,7 @@ def _texts() -> dict[str, str]:
     narrow = SHAPE.replace('web = "95 mm"', 'web = "70 mm"')
     return {
         "shape": shape + LOADS + BASIS + FASTENING + DESIGNER,
+        "uneven": shape.replace("panels = 4", "panel_lengths = [1200, 1400, 1300, 1300]") + HANG,
         "level": head() + BEARINGS + level + HANG,
         "truncated": head() + BEARINGS + truncated + HANG,
         "lists": head() + LISTS + HANG.replace("BC1", "TC1"),
@@ -216,11 +217,13 @@ OTHER: dict[str, tuple[str, Any]] = {
     "girder.shape.height": ("level", "950 mm"),
     "girder.shape.heel_height": ("shape", "260 mm"),
     "girder.shape.panels": ("shape", 6),
+    "girder.shape.panel_lengths": ("uneven", [1300, 1400, 1200, 1300]),
     "girder.shape.overhang": ("shape", "350 mm"),
     "girder.shape.web_pattern": ("truncated", "pratt"),
     "girder.shape.flat_height": ("truncated", "1050 mm"),
     "girder.sections.top_chord": ("shape", "170 mm"),
     "girder.sections.bottom_chord": ("shape", "220 mm"),
+    "girder.sections.members": ("shape", {"W3": "120 mm"}),
     "girder.sections.web": ("shape", "120 mm"),
     "girder.nodes.id": ("lists", "Z"),
     "girder.nodes.x": ("lists", 25),

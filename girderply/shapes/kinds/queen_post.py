@@ -2,25 +2,26 @@
 
 from collections.abc import Iterator
 
-from girderply.shapes.shape import Shape, side_post
+from girderply.shapes.shape import Shape, both_halves, side_post
 from girderply.shapes.sizes import Sizes
 from girderply.shapes.tops import Top
-from girderply.shapes.webs import Web, mirrored
+from girderply.shapes.webs import Web
 
 
 def _half(z: Sizes) -> Iterator[Web]:
-    third = z.span / 3
-    yield Web(third, third, None if z.raised else False)
+    yield from side_post(z)
+    x = z.first_panel
+    yield Web(x, x, None if z.raised else False)
     if z.raised:
-        yield Web(z.heel, third, None)
+        yield Web(z.heel, x, None)
 
 
 def _webs(z: Sizes) -> list[Web]:
-    return mirrored([*side_post(z), *_half(z)], z.span)
+    return both_halves(z, _half)
 
 
 def _beam(z: Sizes) -> tuple[float, float]:
-    return z.span / 3, z.span * 2 / 3
+    return z.first_panel, z.span - z.turned().first_panel
 
 
 SHAPE = Shape("queen post", Top(), panels=(3,), webs=_webs, beam=_beam)
