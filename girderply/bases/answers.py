@@ -102,13 +102,8 @@ class Resistance(Protocol):
     def least_point(self, crossing: Crossing) -> float:
         """Least pointside penetration that counts, mm."""
 
-    def at_face(
-        self, crossing: Crossing, alpha: float, combination: Combination
-    ) -> Resisted | None:
-        """One fixing of thin steel at the face into all plies that it crosses, in equal parts.
-
-        None where the basis has no figure for it.
-        """
+    def at_face(self, crossing: Crossing, alpha: float, combination: Combination) -> Resisted:
+        """One fixing of thin steel at the face into all plies that it crosses, in equal parts."""
 
     def effective(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
         """How many of the fasteners of one class count together."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from girderply.bases.spec import BasisSpec
 from girderply.catalogue.screwing import ScrewSpec
 from girderply.jobfile.convert_basis import basis_spec, in_cases
@@ -33,7 +35,7 @@ from girderply.jobfile.schema_girder import (
     SectionsTable,
     ShapeTable,
 )
-from girderply.jobfile.schema_loads import BracketTable, LoadTable
+from girderply.jobfile.schema_loads import BracketTable, FixingTable, LoadTable
 from girderply.shapes.given import ShapeSpec
 from girderply.units.parse import parse_quantity
 
@@ -53,7 +55,8 @@ def to_job(file: JobFile, folder: str = "", given: tuple[tuple[str, str], ...] =
     """
     system = file.job.units
     basis = basis_spec(file.basis, system)
-    loads = (_load(entry, number, basis) for number, entry in enumerate(file.loads, 1))
+    screws = {s.key: s for s in file.fastening.screws}
+    loads = (_load(entry, number, basis, screws) for number, entry in enumerate(file.loads, 1))
     return Job(
         info=_info(file.job),
         girder=_girder(file.girder),
@@ -123,18 +126,26 @@ def _plate(t: PlateTable) -> PlateSpec:
     return PlateSpec(t.joint, (t.x, t.y), t.width, t.height, t.angle)
 
 
-def _load(t: LoadTable, number: int, basis: BasisSpec) -> LoadSpec:
+def _load(
+    t: LoadTable, number: int, basis: BasisSpec, screws: Mapping[str, ScrewTable]
+) -> LoadSpec:
     values = t.model_dump(exclude={"id", "bracket", "cases"})
-    bracket = _bracket(t.bracket) if t.bracket else None
+    bracket = _bracket(t.bracket, screws) if t.bracket else None
     spec = LoadSpec(id=t.id or f"L{number}", bracket=bracket, **values)
     return in_cases(spec, t.cases, basis) if t.cases else spec
 
 
-def _bracket(t: BracketTable) -> BracketSpec:
+def _bracket(t: BracketTable, screws: Mapping[str, ScrewTable]) -> BracketSpec:
     values = t.model_dump(exclude={"bolts", "fixing"})
-    fixing = FixingSpec(**t.fixing.model_dump()) if t.fixing else None
+    fixing = _fixing(t.fixing, screws) if t.fixing else None
     bolts = tuple(BracketBoltSpec(b.along, b.across) for b in t.bolts)
     return BracketSpec(bolts=bolts, fixing=fixing, **values)
+
+
+def _fixing(t: FixingTable, screws: Mapping[str, ScrewTable]) -> FixingSpec:
+    own = screws.get(t.screw or "")
+    d, length = (own.d, own.length) if own else (t.d or 0.0, t.length or 0.0)
+    return FixingSpec(d, length, t.number, t.holes, t.screw)
 
 
 def _designer(t: DesignerTable) -> DesignerSpec:

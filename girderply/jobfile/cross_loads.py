@@ -7,11 +7,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from girderply.errors import Finding
+from girderply.jobfile.cross_basis import basis_in
 from girderply.jobfile.cross_girder import member_ids, repeated, unknown
 from girderply.jobfile.paths import Loc, error, table, tables
 from girderply.units.parse import Dimension, QuantityError, parse_quantity
 from girderply.units.show import Show
-from girderply.units.words import shown
+from girderply.units.words import did_you_mean, one_of, shown
 
 MOST_IN_SERIES: Final = 500
 MOST_TOGETHER: Final = 2000
@@ -41,6 +42,7 @@ def load_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
         yield from _series(load, loc, system)
         yield from _reach(load, loc, plies)
         yield from _bracket(load, loc)
+        yield from _fixing(load, loc, data, system)
         if members and isinstance(load.get("chord"), str):
             yield from unknown([load["chord"]], members, (*loc, "chord"), "a member's id")
     yield from _together(loads_count(data, system))
@@ -161,3 +163,34 @@ def _bracket(load: Mapping[str, Any], loc: Loc) -> Iterator[Finding]:
     if "bolt" in bracket and not bracket.get("bolts"):
         message = f"the bracket of {_named(load)} has a bolt size but says nowhere where bolts are"
         yield error("missing-key", (*loc, "bracket", "bolts"), message)
+
+
+def _fixing(
+    load: Mapping[str, Any], loc: Loc, data: Mapping[str, Any], system: str
+) -> Iterator[Finding]:
+    """Nails by shank and length, or one of the job's screws; never both."""
+    fixing, at = table(table(load, "bracket"), "fixing"), (*loc, "bracket", "fixing")
+    if not fixing:
+        return
+    nails = [k for k in ("d", "length") if k in fixing]
+    screw = fixing.get("screw")
+    if screw is None:
+        for name in [k for k in ("d", "length") if k not in fixing]:
+            message = (
+                f"the fixing of {_named(load)} has no {name}; d and length, or screw, is needed"
+            )
+            yield error("missing-key", (*at, name), message)
+        return
+    if nails:
+        message = f"the fixing of {_named(load)} has screw and also {' and '.join(nails)}"
+        yield error("nail-or-screw", at, f"{message}; the screw's own sizes are declared")
+    entries = tables(table(data, "fastening"), "screws")
+    known = [e["key"] for _, e in entries if isinstance(e.get("key"), str)]
+    if screw not in known:
+        told = f"declared are {one_of(known)}" if known else "no [[fastening.screws]] is declared"
+        message = f"{shown(screw)} is not among the screws of this job; {told}"
+        yield error("unknown-choice", (*at, "screw"), message, did_you_mean(screw, known))
+    basis = basis_in(data, system)
+    if basis and basis.screws:
+        message = f"{basis.name} does not count on this screw: {basis.screws}"
+        yield error("screw-by-other-standard", (*at, "screw"), message)

@@ -121,12 +121,16 @@ class BracketBoltSpec:
 
 @dataclass(frozen=True, slots=True)
 class FixingSpec:
-    """Nails that fix a bracket: shank and length in mm, how many, in which holes."""
+    """Nails or declared screws that fix a bracket: mm, how many, in which holes.
+
+    `screw` is the key of a screw that the job declares; then `d` and `length` are the screw's.
+    """
 
     d: float
     length: float
     number: int
     holes: str = ""
+    screw: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

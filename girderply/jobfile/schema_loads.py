@@ -32,11 +32,21 @@ class BracketBoltTable(Table):
 
 
 class FixingTable(Table):
-    """The nails that fix a bracket; with them its reach into further plies is worked out."""
+    """What fixes a bracket; with it its reach into further plies is worked out.
 
-    d: Shank = Field(description="Diameter of their shank.", examples=["4 mm"])
-    length: Size = Field(description="Their length.", examples=["60 mm"])
-    number: int = Field(ge=1, le=200, description="How many nails hold the bracket.", examples=[12])
+    Nails by `d` and `length`, or screws that the job declares by the key of one.
+    """
+
+    d: Shank | None = Field(None, description="Diameter of the nails' shank.", examples=["4 mm"])
+    length: Size | None = Field(None, description="Length of the nails.", examples=["60 mm"])
+    screw: Name | None = Field(
+        None,
+        description="Key of one of the declared screws, instead of nails.",
+        examples=["6.0 x 120 demo"],
+    )
+    number: int = Field(
+        ge=1, le=200, description="How many nails or screws hold the bracket.", examples=[12]
+    )
     holes: Text = Field("", description="Which holes of the bracket they go into.")
 
 
@@ -51,7 +61,7 @@ class BracketTable(Table):
     nail_length: Size | None = Field(None, description="Length of its nails.", examples=["40 mm"])
     bolt: Name | None = Field(None, description="Size of its own bolts.", examples=["M12"])
     fixing: FixingTable | None = Field(
-        None, description="Its nails: how thick, how long, how many, in which holes."
+        None, description="Its nails or screws: how thick, how long, how many, in which holes."
     )
     bolts: list[BracketBoltTable] = Field([], max_length=50, description="Its own bolts, if any.")
 
@@ -93,7 +103,11 @@ class LoadTable(Table):
         'instead of the parts. Example: cases = { G = "1.4 kN", W = "-0.9 kN" }.',
     )
     plies_reached: int = Field(
-        1, ge=1, le=6, description="How many plies, from its face, the bracket's fixings reach."
+        1,
+        ge=1,
+        le=6,
+        description="How many plies, from its face, the bracket's fixings reach; more than one "
+        "only where bracket.fixing or bracket.bolts prove it.",
     )
     what: Text = Field("", description="What hangs there.", examples=["Roof truss R2"])
     bracket: BracketTable | None = Field(None, description="The bracket, if there is one.")

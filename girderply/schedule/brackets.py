@@ -39,10 +39,13 @@ def _mark(brief: Brief, load: HungLoad) -> BracketMark:
     notes = [phrase("brackets.on_plate")] if plate else []
     if bracket is not None and bracket.fixing is not None:
         f = bracket.fixing
+        holes = f.holes or phrase("brackets.all_holes")
         notes.append(
-            phrase(
+            phrase("brackets.screwed", number=f.number, screw=f.screw, holes=holes)
+            if f.screw
+            else phrase(
                 "brackets.fixing", number=f.number, d=brief.show.small(f.d),
-                length=brief.show.small(f.length), holes=f.holes or phrase("brackets.all_holes"),
+                length=brief.show.small(f.length), holes=holes,
             )
         )  # fmt: skip
     note = joined("; ", notes) if notes else ""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from girderply.errors import Severity
-from girderply.jobfile.job import LoadSpec, Role
+from girderply.jobfile.job import FixingSpec, LoadSpec, Role
 from girderply.model.girder import HungLoad
 from girderply.schedule.sums import Forces, Sums
 from girderply.schedule.types import Schedule
@@ -92,7 +92,7 @@ def _load(schedule: Schedule, load: LoadSpec, show: Show) -> str:
         n=len(mine),
         force=_force(load, len(mine), show),
         place=_place(schedule, load, mine, show),
-        fixing=_fixing(load, show),
+        fixing=_fixing(load, mine, show),
     )
 
 
@@ -145,7 +145,8 @@ def _place(schedule: Schedule, load: LoadSpec, mine: list[HungLoad], show: Show)
     return phrase("read_back.single", **values)
 
 
-def _fixing(load: LoadSpec, show: Show) -> str:
+def _fixing(load: LoadSpec, mine: list[HungLoad], show: Show) -> str:
+    """How it is fixed, and how many plies that reaches, or is said to where nothing proves it."""
     if load.face == "top":
         return phrase("read_back.no_transfer")
     bracket, reach = load.bracket, {"n": load.plies_reached}
@@ -159,11 +160,22 @@ def _fixing(load: LoadSpec, show: Show) -> str:
             "read_back.bracket_bolts", size=size, count=len(bracket.bolts),
             bolt=bracket.bolt or "", **reach,
         )  # fmt: skip
+    if bracket.fixing is not None:
+        proved = mine[0].plies_reached if mine else load.plies_reached
+        return _fixed(bracket.fixing, size, proved, show)
     if bracket.nail_length is None:
         return phrase("read_back.bracket_bare", size=size, **reach)
     return phrase(
         "read_back.bracket_nails", size=size, length=show.small(bracket.nail_length), **reach
     )
+
+
+def _fixed(fixing: FixingSpec, size: str, plies: int, show: Show) -> str:
+    values = {"size": size, "count": fixing.number, "n": plies}
+    if fixing.screw:
+        return phrase("read_back.bracket_screwed", screw=fixing.screw, **values)
+    d, length = show.small(fixing.d), show.small(fixing.length)
+    return phrase("read_back.bracket_fixed", d=d, length=length, **values)
 
 
 def _sums(schedule: Schedule, show: Show) -> Iterator[str]:
@@ -253,7 +265,7 @@ def _unusual(schedule: Schedule) -> Iterator[str]:
     high = [x.id for x in girder.loads if girder.member(x.chord).role is Role.TOP_CHORD]
     if high:
         yield phrase("read_back.on_top_chord", n=len(high))
-    deep = sorted({x.id for x in schedule.job.loads if x.plies_reached > 1 and x.face != "top"})
+    deep = sorted({x.series for x in girder.loads if x.plies_reached > 1 and x.face != "top"})
     if deep:
         yield phrase("read_back.reaches_more", loads=", ".join(deep))
 

@@ -187,6 +187,12 @@ def _texts() -> dict[str, str]:
             'fixing = { d = "4 mm", length = "80 mm", number = 20, holes = "all" } }',
         ).replace('what = "Truss"', 'what = "Truss"\nplies_reached = 2')
         + BASIS,
+        "screwed": shape
+        + LOADS.replace(
+            'nail_length = "40 mm" }', 'fixing = { screw = "S", number = 20 } }'
+        ).replace('what = "Truss"', 'what = "Truss"\nplies_reached = 2')
+        + BASIS
+        + SCREW,
         "cases": shape
         + HANG.replace(
             'design = "3 kN"',
@@ -264,6 +270,7 @@ OTHER: dict[str, tuple[str, Any]] = {
     "loads.bracket.fixing.d": ("fixing", "5 mm"),
     "loads.bracket.fixing.length": ("fixing", "85 mm"),
     "loads.bracket.fixing.number": ("fixing", 14),
+    "loads.bracket.fixing.screw": ("screwed", "missing"),
     "loads.bracket.fixing.holes": ("fixing", "the upper ones"),
     "loads.bracket.bolt": ("shape", "M16"),
     "loads.bracket.bolts.along": ("shape", "15 mm"),

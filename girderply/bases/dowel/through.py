@@ -21,6 +21,8 @@ from girderply.bases.dowel.stack import Mechanism, Stack, StackLimit
 from girderply.units.exact import N_PER_LB
 from girderply.wording import numeral, phrase
 
+THIN, RIGID = 2e-5, 1e10  # mm and N/mm of the steel: no moment (1 Nmm) but any force (2e5 N)
+
 
 @dataclass(frozen=True, slots=True)
 class InStack:
@@ -145,6 +147,22 @@ def in_stack(
             )
         )
     return tuple(found)
+
+
+def behind_steel(lengths: tuple[float, ...], q: float, M_y: float, factors: Factors) -> StackLimit:
+    """Largest force of thin steel at the face that a fastener shares out equally to the plies, N.
+
+    The steel holds the fastener as a hinge does: it takes any force and no moment.
+
+    Args:
+        lengths: (r,) bearing lengths in the plies behind the steel, from the face on, mm.
+        q: embedment strength times diameter, N/mm.
+        M_y: yield moment, Nmm.
+        factors: what the standard puts on a mechanism.
+    """
+    r = len(lengths)
+    whole = Stack((THIN, *lengths), (RIGID, *(q,) * r), M_y)
+    return factored_limit(whole, tuple((r - k) / r for k in range(r)), factors)
 
 
 def _credited(

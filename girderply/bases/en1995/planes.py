@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from girderply.bases.actions import Combination
 from girderply.bases.answers import Effective, Plane, Resisted
 from girderply.bases.crossing import Crossing, Placed
-from girderply.bases.dowel.mechanisms import Factors, factored_limit
+from girderply.bases.dowel.mechanisms import Factors
 from girderply.bases.dowel.stack import Stack
-from girderply.bases.dowel.through import InStack, bearing, in_stack, pattern_for
+from girderply.bases.dowel.through import InStack, bearing, behind_steel, in_stack, pattern_for
 from girderply.bases.en1995.shanks import (
     DOC,
     Axial,
@@ -36,8 +36,7 @@ from girderply.standards.en1995_1_1_2014.nailing import t_pen_min
 from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
 from girderply.wording import figures, numeral, phrase
 
-# A fixing in thin steel: as good as a hinge at the face, and the 0.4 of Eq. (8.9) for sqrt(2) - 1.
-THIN, RIGID = 2e-5, 1e10  # mm and N/mm: no moment (1 Nmm) but any force (2e5 N)
+# In Eq. (8.9), a fixing in thin steel, 0.4 stands for sqrt(2) - 1.
 AT_FACE = Factors(0.4 / (2**0.5 - 1), 0.4 / (2**0.5 - 1), 1.0, 1.0)
 FACTORS = Factors(1.0, 1.0, johansen.ONE_HINGE, johansen.TWO_HINGES)  # 8.2.2(1)
 
@@ -129,9 +128,7 @@ class Eurocode:
             return self._effective_bolts(nail.d, placed, alpha)
         return self._effective_nails(crossing, placed, alpha)
 
-    def at_face(
-        self, crossing: Crossing, alpha: float, combination: Combination
-    ) -> Resisted | None:
+    def at_face(self, crossing: Crossing, alpha: float, combination: Combination) -> Resisted:
         """One fixing of thin steel at the face into all plies that it crosses, in equal parts.
 
         [EN 1995-1-1:2004+A2:2014, 8.2.3(1), Eq. (8.9)] is the case of one ply: 0.4 f_h t d, and two
@@ -142,9 +139,7 @@ class Eurocode:
         r = len(crossing.plies)
         f, value, limit = shank.f_h * shank.d, 0.0, 0.0
         if len(lengths) == r:
-            stack = Stack((THIN, *lengths), (RIGID, *(f,) * r), shank.M_y)
-            pattern = tuple((r - k) / r for k in range(r))
-            limit = factored_limit(stack, pattern, AT_FACE).multiplier
+            limit = behind_steel(lengths, f, shank.M_y, AT_FACE).multiplier
             value = R_d(limit, combination.modification, self.basis.number("gamma_connection"))
         return Resisted(
             value,

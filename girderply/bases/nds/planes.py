@@ -16,7 +16,7 @@ from girderply.bases.answers import Effective, Plane, Resisted
 from girderply.bases.crossing import Crossing, Placed
 from girderply.bases.dowel.mechanisms import Factors
 from girderply.bases.dowel.stack import Stack
-from girderply.bases.dowel.through import InStack, in_stack, pattern_for
+from girderply.bases.dowel.through import InStack, behind_steel, in_stack, pattern_for
 from girderply.bases.dowel.through import bearing as bearing_lengths
 from girderply.catalogue.types import BoltChoice, Nail, Timber
 from girderply.errors import CatalogueError
@@ -29,7 +29,7 @@ from girderply.standards.nds_2018 import (
 )
 from girderply.standards.nds_2018.penetration import l_m_nail_in, p_min_in
 from girderply.units.exact import MM_PER_IN, MPA_PER_PSI, N_PER_LB
-from girderply.wording import numeral, phrase
+from girderply.wording import figures, numeral, phrase
 
 DOC = "NDS 2018"
 E_UNKNOWN_PSI = 1.4e6  # modulus of Table 11.3.6A's reference rows, where a timber gives none
@@ -46,11 +46,20 @@ class Dowel:
     theta: float
     steps: tuple[str, ...]
 
+    @property
+    def q(self) -> float:
+        """Bearing strength times diameter, N/mm."""
+        return self.F_e * self.D * N_PER_LB / MM_PER_IN
+
+    @property
+    def M_y(self) -> float:
+        """F_yb D^3 / 6, Nmm."""
+        return self.F_yb * self.D**3 / 6 * N_PER_LB * MM_PER_IN
+
     def stack(self, lengths: tuple[float, ...]) -> Stack:
-        """The fastener in plies of these bearing lengths (in), in N and mm; M_y = F_yb D^3 / 6."""
-        q = self.F_e * self.D * N_PER_LB / MM_PER_IN
-        M_y = self.F_yb * self.D**3 / 6 * N_PER_LB * MM_PER_IN
-        return Stack(tuple(v * MM_PER_IN for v in lengths), (q,) * len(lengths), M_y)
+        """The fastener in plies of these bearing lengths (in), in N and mm."""
+        mm = tuple(v * MM_PER_IN for v in lengths)
+        return Stack(mm, (self.q,) * len(mm), self.M_y)
 
     def factors(self) -> Factors:
         """1 / R_d by mechanism: I for crushing, II without hinge, III with one, IV with two."""
@@ -108,11 +117,41 @@ class AllowableStress:
             return 0.0
         return p_min_in(self.nails[crossing.spec].d / MM_PER_IN) * MM_PER_IN
 
-    def at_face(
-        self, crossing: Crossing, alpha: float, combination: Combination
-    ) -> Resisted | None:
-        """No figure: a side plate before several members is not in chapter 12."""
-        return None
+    def at_face(self, crossing: Crossing, alpha: float, combination: Combination) -> Resisted:
+        """One fixing of thin steel at the face into all plies that it crosses, in equal parts.
+
+        [NDS 2018, 11.3.1, 12.3.1, Table 12.3.1A] with a side plate so thin that it holds the
+        fixing as a hinge does: modes II and IIIs of one ply are then its limit over R_d. Chapter
+        12 has no plate before several members; the same limit analysis of the stack stands for it.
+        """
+        dowel = self.dowel(crossing, alpha)
+        interfaces, lengths = bearing_lengths(crossing, self.thickness, self.least_point(crossing))
+        limit, r = 0.0, len(crossing.plies)
+        inches: tuple[float, ...] = ()
+        if len(lengths) == r:
+            inches = self._bearing_in(crossing, interfaces, lengths, dowel.D)
+            mm = tuple(v * MM_PER_IN for v in inches)
+            limit = behind_steel(mm, dowel.q, dowel.M_y, dowel.factors()).multiplier / N_PER_LB
+        C_D = combination.modification
+        C_M = adjustment.C_M(wet_fabricated=self.made_wet, wet_service=self.wet, D_in=dowel.D)
+        value = adjustment.Z_adjusted_lb(limit, C_D=C_D, C_M=C_M) if limit else 0.0
+        return Resisted(
+            value * N_PER_LB,
+            f"{DOC}, 12.3.1, 11.3.1",
+            phrase("check.fixing_mode"),
+            {"D": (dowel.D * MM_PER_IN, "mm"), "C_D": (C_D, ""), "Z'": (value * N_PER_LB, "N")},
+            (
+                *dowel.steps,
+                phrase(
+                    "worked.face_stack_lb", plies=r, limit=f"{limit:.1f}",
+                    lengths=figures(", ".join(f"{v:.3f}" for v in inches)),
+                ),
+                phrase(
+                    "worked.face_adjusted", C_D=numeral(C_D), C_M=numeral(C_M), Z=f"{limit:.1f}",
+                    value=f"{value:.1f}",
+                ),
+            ),
+        )  # fmt: skip
 
     def effective(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
         """How many of the fasteners of one class count together: n C_g C_delta.

@@ -75,6 +75,11 @@ def test_what_is_given_leaves_the_ledger(key):
 def test_plies_reached_are_believed_only_with_the_fixings_that_reach_them(bracket, assumed):
     made = built(job_text(Ask(loads=LOAD + "plies_reached = 2\n" + bracket)))
     assert ("loads.H.plies_reached" in keys(made)) is assumed
+    (load,) = made.girder.loads
+    assert load.plies_reached == (1 if assumed else 2)
+    if assumed:
+        (entry,) = [one for one in made.assumed if one.key == "loads.H.plies_reached"]
+        assert entry.value.startswith("1 ply")
 
 
 def test_a_confirmed_value_stays_in_the_ledger_and_is_open_no_more():
