@@ -112,6 +112,31 @@ class Bench:
         """(n, interfaces) `holds` of the schedule's own fasteners."""
         return self.holds(self.schedule.fasteners)
 
+    @cached_property
+    def steady(self) -> bool:
+        """Whether the design holds wherever within the tolerance its fasteners stand.
+
+        One that holds only with each on its mark is no fault of the builder: see `judge`.
+        """
+        f = self.schedule.fasteners
+        unsure = self.near_border(f, np.full(len(f), self.schedule.rules.tolerance))
+        left = self.checks(f.select(~unsure), worked=False)
+        return not np.any(unsure) or all(c.ok for c in left)
+
+    def safe(self, zone: Zone) -> tuple[float, float]:
+        """Stations of a zone where what is added serves its load, wherever within the tolerance."""
+        off = self.schedule.rules.tolerance if self.steady else 0.0
+        low, high = max(zone.start, zone.low + 2 * off), min(zone.end, zone.high - 2 * off)
+        return (low, high) if low < high else (zone.start, zone.end)
+
+    def near_border(self, f: Fasteners, off: Floats) -> Bools:
+        """(n,) fasteners on a loaded chord no farther than `off` mm from the end of a reach."""
+        near = np.zeros(len(f), bool)
+        for zone in self.zones:
+            apart = np.minimum(np.abs(f.station - zone.low), np.abs(f.station - zone.high))
+            near |= (f.member == zone.chord) & (off > 0) & (apart <= off + EPS)
+        return near
+
     @property
     def interfaces(self) -> range:
         """Numbers of the interfaces."""
@@ -196,7 +221,7 @@ class Bench:
                         demand=show.force(worst.demand),
                         resistance=show.force(worst.resistance),
                     )
-                    yield Shortfall("check", zone.chord, k, zone.start, zone.end, text)
+                    yield Shortfall("check", zone.chord, k, *self.safe(zone), text)
 
     def short_counts(self, standing: Standing, held: Bools) -> Iterator[Shortfall]:
         """Members with fewer nails than the rule asks for."""

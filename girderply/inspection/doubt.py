@@ -111,14 +111,13 @@ def worst_of(every: Iterable[tuple[Check, ...]]) -> tuple[Check, ...]:
 
 
 def near_a_border(bench: Bench, built: AsBuilt) -> Bools:
-    """(n,) fasteners that, somewhere within what they are off, may not count for their load.
+    """(n,) fasteners that, somewhere within what they may be off, do not count for their load.
 
-    One that is off by no more than the tolerance counts; but nobody knows which way it is off. If
-    the end of a load's reach is no farther away than that, it is taken to stand beyond it.
+    One that is off by no more than the tolerance is good, and nobody knows which way it is off. If
+    the end of a load's reach is no farther away than that, it is taken to stand beyond it. Where
+    somebody measured how far it is off, it is that far.
     """
-    f, off = built.fasteners, np.nan_to_num(built.spread)
-    out = np.zeros(len(f), bool)
-    for zone in bench.zones:
-        apart = np.minimum(np.abs(f.station - zone.start), np.abs(f.station - zone.end))
-        out |= (f.member == zone.chord) & (off > 0) & (apart <= off + EPS)
-    return out
+    off = np.nan_to_num(built.spread)
+    if bench.steady:
+        off = np.where((off > 0) | built.moved, off, bench.schedule.rules.tolerance)
+    return bench.near_border(built.fasteners, off)

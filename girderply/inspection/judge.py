@@ -54,6 +54,7 @@ def inspect(
     notes = list(_notes(schedule, built, record))
     hard = [*_for_engineer(bench, built, record), *sizes_wrong(schedule, record)]
     asks = [*asked(hard, "engineer", record), *asked(_too_many(built), "anyone", record)]
+    asks += asked(_unsteady(bench), "anyone", record)
     asks += note_questions(record)
     open_points = list(_open_points(bench, built))
     look = _Look(bench, built, record, notes, asks)
@@ -92,6 +93,20 @@ def _unmended(bench: Bench, mended: MakeGood) -> Iterator[str]:
                 demand=show.force(c.demand),
                 resistance=show.force(c.resistance),
             )
+
+
+def _unsteady(bench: Bench) -> Iterator[str]:
+    """Where the design holds only with the fasteners at the end of a reach on their marks."""
+    if bench.steady or bench.schedule.failed:
+        return
+    f, most = bench.schedule.fasteners, bench.schedule.rules.tolerance
+    names = _ids(bench.schedule, bench.near_border(f, np.full(len(f), most)))
+    yield phrase(
+        "inspection.measure_border",
+        ids=", ".join(names[:MOST_IDS]),
+        n=len(names),
+        most=bench.brief.show.small(most),
+    )
 
 
 def _too_many(built: AsBuilt) -> Iterator[str]:

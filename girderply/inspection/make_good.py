@@ -112,6 +112,10 @@ class _Mender:
 
     def _bare(self, unsure: Bools, *, worked: bool = False) -> tuple[Check, ...]:
         f = self.added.columns(self.built.counts & ~unsure)
+        if self.bench.steady:  # what is added is put in no more exactly than what was there
+            new = np.arange(len(f)) >= int(np.sum(self.built.counts & ~unsure))
+            off = np.where(new, self.bench.schedule.rules.tolerance, 0.0)
+            f = f.select(~self.bench.near_border(f, off))
         return self.bench.checks(f, self.added.nails, self.added.bolts, worked=worked)
 
     def _spare(self) -> None:
@@ -146,7 +150,7 @@ class _Mender:
                         resistance=show.force(c.resistance),
                     )
                     k = min(max(c.ply - 1, 1), most)
-                    found.append(Shortfall("check", zone.chord, k, zone.start, zone.end, text))
+                    found.append(Shortfall("check", zone.chord, k, *self.bench.safe(zone), text))
         return found
 
     def _mend_splits(self) -> None:

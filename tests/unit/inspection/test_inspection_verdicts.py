@@ -31,8 +31,14 @@ def test_tick_all_is_accepted_with_the_checks_of_the_schedule(name):
     found = inspect(schedule, record(schedule))
     assert (found.verdict, found.accepted, len(found.make_good)) == ("accepted", True, 0)
     # how the brackets are fixed is not recorded: their own checks stay those of the schedule
-    own = {c.id: (c.demand, c.resistance) for c in schedule.checks if ".fixing." not in c.id}
-    assert {c.id: (c.demand, c.resistance) for c in found.checks} == own
+    own = {c.id: c for c in schedule.checks if ".fixing." not in c.id}
+    assert [c.id for c in found.checks] == list(own)
+    assert all(c.demand == own[c.id].demand for c in found.checks)
+    # fasteners are taken anywhere within the tolerance: the hardest used is never less so
+    hardest = max(c.utilisation for c in own.values())
+    assert hardest <= max(c.utilisation for c in found.checks) <= 1.0
+    if name == "two-ply-howe":  # no reach ends near a nail of it
+        assert all(c.resistance == own[c.id].resistance for c in found.checks)
     assert all(c.due == c.found == c.counting for c in found.counts)
     assert sum(c.due for c in found.counts) == len(schedule.fasteners)
 

@@ -240,15 +240,45 @@ def test_on_the_border_of_a_reach_a_hair_off_does_not_count_for_it(howe):
 
     bench = Bench.of(howe)
     zone, f = bench.zones[0], howe.fasteners
-    own = np.flatnonzero((f.member == zone.chord) & f.driven & (f.station <= zone.end))
+    own = np.flatnonzero((f.member == zone.chord) & f.driven & (f.station <= zone.high))
     i = int(own[np.argmax(f.station[own])])
-    gap = zone.end - float(f.station[i])
+    gap = zone.high - float(f.station[i])
     rec = record(howe, {str(f.id[i]): ("misplaced", gap + 0.5, "")})
     assert near_a_border(bench, as_built(howe, rec))[i]
-    ends = np.array([e for z in bench.zones for e in (z.start, z.end)])
+    ends = np.array([e for z in bench.zones for e in (z.low, z.high)])
     clear = int(own[np.argmax(np.abs(f.station[own][:, None] - ends).min(axis=1))])
     rec = record(howe, {str(f.id[clear]): ("misplaced", 0.5, "")})
     assert not near_a_border(bench, as_built(howe, rec)).any()
+
+
+def test_good_ones_are_taken_anywhere_within_the_tolerance():
+    """A load's reach ends 5 mm beyond some nails of this sample: they may stand outside of it."""
+    schedule = sample("three-ply-pratt")
+    bench, f = Bench.of(schedule), schedule.fasteners
+    ends = [(z.chord, e) for z in bench.zones for e in (z.low, z.high)]
+    near = [
+        i
+        for i in range(len(f))
+        if any(f.member[i] == c and abs(f.station[i] - e) <= 10.0 for c, e in ends)
+    ]
+    assert near, "nothing in this sample stands near the end of a reach: take another"
+    found = inspect(schedule, record(schedule))
+    without = bench.checks(f.select(~np.isin(np.arange(len(f)), near)))
+    assert {c.id: c.resistance for c in found.checks} == {c.id: c.resistance for c in without}
+    assert found.verdict == "accepted"
+
+
+def test_a_design_that_holds_on_its_marks_alone_asks_for_measuring(monkeypatch, howe):
+    """With nails at the end of a reach that the checks cannot do without."""
+    from girderply.inspection import judge
+
+    names = howe.fasteners.id[:3]
+    monkeypatch.setattr(Bench, "steady", False)
+    monkeypatch.setattr(Bench, "near_border", lambda _, f, __: np.isin(f.id, names))
+    found = judge.inspect(howe, record(howe))
+    assert found.verdict == "partial"
+    asked = [q for q in found.asks if names[0] in q.text]
+    assert [q.needs for q in asked] == ["anyone"]
 
 
 def test_eighteen_of_nineteen_with_the_mark_of_the_missing_one_is_whole(howe):
