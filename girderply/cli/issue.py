@@ -31,13 +31,20 @@ def issue(
     A girder goes out only when it is for assembly and the job has confirmed every value that was
     assumed: girderply check lists them.
 
+    Before it goes out it is decided once more as it is seen from behind, each load in two halves:
+    the same girder, so that another answer is a fault of girderply, and nothing is issued.
+
     The papers of a delivery speak one language: that of its jobs, or --language. Issued again in
     another language, the sheets of a revision replace those before, since the content is the same;
     the register says so.
 
     Example: girderply issue two-ply-howe.toml three-ply-pratt.toml --out delivery-12
     """
+    from girderply.exchange.second_opinion import seconded_for_issue
+
     schedules = [make_schedule(job, language) for job in jobs]
+    with working("Deciding once more, as seen from behind"):
+        schedules = [one if one.failed else seconded_for_issue(one) for one in schedules]
     worst = max(exit_code(s) for s in schedules)
     for schedule in schedules:
         say_result(schedule, scope=schedule is schedules[-1])

@@ -19,6 +19,7 @@ from girderply.exchange.register import read_register
 from girderply.jobfile.job import Job
 from girderply.papers.sheets import makers
 from girderply.schedule.read_back import read_back
+from girderply.schedule.seen_twice import seen_otherwise
 from girderply.wording import phrase
 
 Plain = dict[str, Any]
@@ -157,6 +158,8 @@ def issue(girder: OnDesk, deliver: Deliver) -> list[str]:
     schedule = schedule_of(girder.text, str(girder.folder.root))
     if schedule.failed:
         raise IssueError(phrase("desk.issue_failed"))
+    for finding in seen_otherwise(schedule):
+        raise IssueError(finding.message)
     if schedule.unconfirmed:
         raise IssueError(phrase("desk.issue_assumed", n=len(schedule.unconfirmed)))
     return deliver([schedule], issue_folder(girder.folder, girder.name))

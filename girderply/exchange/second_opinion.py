@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from girderply.errors import Finding, Severity
 from girderply.schedule.contract import content_hash, to_contract
+from girderply.schedule.seen_twice import seen_otherwise
 from girderply.schedule.types import Schedule
 from girderply.verify import verify
 from girderply.wording import figures, phrase
@@ -28,6 +29,15 @@ def seconded(schedule: Schedule) -> Schedule:
         )
         for d in verify(to_contract(schedule)).disagreements
     ]
+    return _stamped(schedule, found)
+
+
+def seconded_for_issue(schedule: Schedule) -> Schedule:
+    """The same once the girder is decided again as it is seen from behind, too."""
+    return _stamped(schedule, list(seen_otherwise(schedule)))
+
+
+def _stamped(schedule: Schedule, found: list[Finding]) -> Schedule:
     if not found:
         return schedule
     told = replace(schedule, findings=(*found, *schedule.findings), content_hash="")

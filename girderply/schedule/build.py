@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from girderply import catalogue
@@ -9,6 +10,7 @@ from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
 from girderply.model.build import build_girder
+from girderply.model.girder import Girder
 from girderply.model.mass import ply_mass
 from girderply.schedule.actions import changed_findings
 from girderply.schedule.advice import advice
@@ -51,8 +53,25 @@ def build_schedule(job: Job) -> Schedule:
     """
     girder, found = build_girder(job)
     refuse_unknown_members(job, girder)
+    return decided(job, girder, found)
+
+
+def decided(
+    job: Job,
+    girder: Girder,
+    found: Sequence[Finding],
+    assembled: Callable[[Brief], Brief] = lambda brief: brief,
+) -> Schedule:
+    """Decide everything about a girder that is built.
+
+    Args:
+        job: that describes it.
+        girder: as it is built.
+        found: on the way.
+        assembled: changes how its plies are put together.
+    """
     girder, reach_findings = with_reach(job, girder)
-    brief, taken = suited(make_brief(job, girder))
+    brief, taken = suited(assembled(make_brief(job, girder)))
     # all else that can be unknown was looked up for the brief
     designed, plies, unmet = looked_up("girder.timber", lambda: designed_to_shares(brief))
     designed = with_computed(brief, designed, plies.found)

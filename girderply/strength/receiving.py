@@ -6,6 +6,8 @@ first one; how far from the loaded edge they reach decides, and the shear of the
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from girderply.errors import Finding, Severity
@@ -20,9 +22,11 @@ from girderply.wording import phrase
 
 
 def receiving_checks(stand: Stand) -> tuple[Check, ...]:
-    """One check per zone and combination, for the receiving ply that is held lowest.
+    """One check per zone and combination, for the receiving ply that it is hardest on.
 
     [EN 1995-1-1:2004+A2:2014, 8.1.4; NDS 2018, 3.4.3.3]
+
+    Plies that are held at one height need not have one shear, so that each is checked.
 
     Args:
         stand: girder, shear, fasteners.
@@ -33,20 +37,21 @@ def receiving_checks(stand: Stand) -> tuple[Check, ...]:
         failed check of its own).
     """
     at = {load.id: i for i, load in enumerate(stand.girder.loads)}
-    found: dict[str, Check] = {}
+    found: dict[tuple[str, str], Check] = {}
     for zone in stand.zones:
         mine = [at[load.id] for load in zone.loads]
         for c, case in enumerate(stand.shear.cases):
             if not any(case.values[i] for i in mine):
                 continue
-            check = _check(stand, c, case, zone, mine)
-            if check and (check.id not in found or check.utilisation > found[check.id].utilisation):
-                found[check.id] = check
+            key = zone.id, case.combination.code
+            for check in _checks(stand, c, case, zone, mine):
+                if key not in found or check.utilisation > found[key].utilisation:
+                    found[key] = check
     return tuple(found.values())
 
 
-def _lowest(stand: Stand, member: Member, zone: Zone, into: np.ndarray) -> tuple[int, float] | None:
-    """The receiving ply whose fasteners reach least far from its loaded edge, and h_e, mm."""
+def _held(stand: Stand, member: Member, zone: Zone, into: np.ndarray) -> list[tuple[int, float]]:
+    """Every receiving ply with h_e, from its loaded edge to the farthest fastener in it, mm."""
     columns, index = stand.columns, stand.index
     inside = (columns.member[index] == zone.chord) & (columns.station[index] >= zone.start)
     here = index[inside & (columns.station[index] <= zone.end)]
@@ -57,25 +62,33 @@ def _lowest(stand: Stand, member: Member, zone: Zone, into: np.ndarray) -> tuple
     for ply, own in enumerate(into.tolist(), 1):
         mine = (low <= ply) & (ply <= high)
         if own == 0.0 and mine.any():
-            plies.append((member.depth / 2 + float(height[mine].max()), ply))
-    if not plies:
-        return None
-    h_e, ply = min(plies)
-    return ply, h_e
+            plies.append((ply, member.depth / 2 + float(height[mine].max())))
+    return plies
 
 
-def _check(stand: Stand, c: int, case: LoadCase, zone: Zone, mine: list[int]) -> Check | None:
+def _checks(stand: Stand, c: int, case: LoadCase, zone: Zone, mine: list[int]) -> Iterator[Check]:
     girder = stand.girder
     member = girder.member(zone.chord)
     into = np.zeros(girder.plies)
     for i in mine:
         into += entering(girder.loads[i], case.values[i], girder.plies)
-    lowest = _lowest(stand, member, zone, into)
-    if lowest is None or not into.any() or lowest[1] >= FULL * member.depth:
-        return None
-    ply, h_e = lowest
+    if not into.any():
+        return
+    for ply, h_e in _held(stand, member, zone, into):
+        if h_e < FULL * member.depth:
+            check = _check(stand, c, zone, member, (ply, h_e, float(into.sum())))
+            if check is not None:
+                yield check
+
+
+def _check(
+    stand: Stand, c: int, zone: Zone, member: Member, held: tuple[int, float, float]
+) -> Check | None:
+    """Of one ply, held so high, of a load of so much, N."""
+    ply, h_e, whole = held
+    case = stand.shear.cases[c]
     beside = Beside(stand, c, member, zone.station, zone.station)
-    demand, steps = beside.receiving(ply - 1, float(into.sum()))
+    demand, steps = beside.receiving(ply - 1, whole)
     return across_check(
         stand,
         Beneath(

@@ -2,6 +2,7 @@
 
 import json
 
+from inspection_records import SAMPLES
 from jobs_in_text import Ask, job_text
 from typer.testing import CliRunner
 
@@ -80,4 +81,15 @@ def test_a_girder_with_an_assumed_value_that_nobody_confirmed_is_not_issued(tmp_
     assert result.exit_code == 1
     assert "values of A1 are assumed and not confirmed" in result.output
     assert "ASSUMED girder.bearings" in result.output
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_girder_that_is_judged_otherwise_from_behind_is_not_issued(tmp_path, monkeypatch):
+    """A load in two halves of which one is lost: half the utilisation, and nothing goes out."""
+    monkeypatch.setattr("girderply.model.from_behind.HALVES", ("/1",))
+    result = issue(tmp_path, SAMPLES / "two-ply-howe.toml")
+    assert result.exit_code == 1
+    assert "decided again as it is seen from behind" in result.output
+    assert "NOT FOR ASSEMBLY" in result.output
+    assert "nothing was issued" in result.output
     assert not (tmp_path / "out").exists()

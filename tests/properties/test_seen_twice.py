@@ -1,0 +1,93 @@
+"""A girder and the same girder seen from behind, each load as two: one answer, on random jobs.
+
+Which side a person stands on, and in how many lines a load is written, is nothing that a girder
+could know of: the source of what is expected here is the girder itself.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from job_mutations import as_text
+from random_jobs import random_job
+
+from girderply.jobfile.job import Job
+from girderply.jobfile.reader import parse_job
+from girderply.model.build import build_girder
+from girderply.model.from_behind import girder_from_behind, job_from_behind
+from girderply.schedule.build import build_schedule
+from girderply.schedule.seen_twice import hardest, schedule_from_behind, seen_otherwise
+from girderply.strength import receiving
+
+UNLIKE = 11  # three plies on bolts: two that receive, held at one height, with unlike shears
+
+
+def job(seed: int) -> Job:
+    return parse_job(as_text(random_job(seed)))
+
+
+@pytest.mark.parametrize("seed", [*range(20, 26), UNLIKE])
+def test_one_answer_from_both_sides(seed):
+    one = build_schedule(job(seed))
+    assert seen_otherwise(one) == ()
+    two = schedule_from_behind(one.job)
+    assert len(two.fasteners) == len(one.fasteners) > 20
+    exact = one.job.fastening.transfer_by == "nail"
+    assert hardest(two) == pytest.approx(hardest(one), rel=1e-4 if exact else 0.01)
+
+
+def test_an_answer_that_hangs_on_the_side_is_an_error(monkeypatch):
+    """The ply of the lowest number alone was checked once: the harder one was left out."""
+    whole = receiving._held
+    monkeypatch.setattr(receiving, "_held", lambda *args: whole(*args)[:1])
+    (found,) = seen_otherwise(build_schedule(job(UNLIKE)))
+    assert (found.code, found.severity) == ("seen-otherwise", "error")
+
+
+@pytest.mark.parametrize("which", [0, 1])
+def test_each_ply_that_receives_is_checked(which, monkeypatch):
+    """With one of two plies alone in the check, no load comes to more than with both."""
+    both, whole = _received(), receiving._held
+    monkeypatch.setattr(receiving, "_held", lambda *args: whole(*args)[which : which + 1])
+    alone = _received()
+    assert alone.keys() == both.keys() != set()
+    assert all(alone[name] <= both[name] * (1 + 1e-9) for name in both)
+
+
+def _received():
+    """Utilisation by load and combination."""
+    checks = build_schedule(job(UNLIKE)).checks
+    own = [c for c in checks if ".split.ply" in c.id]
+    return {(c.about, c.id.rpartition(".")[2]): c.utilisation for c in own}
+
+
+def test_it_is_the_same_girder_turned_round():
+    """A point at a station is mirrored, and from behind a second time it is where it was."""
+    girder, _ = build_girder(job(3))
+    behind = girder_from_behind(girder)
+    again = girder_from_behind(behind)
+    at = np.array([[700.0, 20.0]])
+    for one, two, back in zip(girder.members, behind.members, again.members, strict=True):
+        (x, y), (u, v) = one.to_elevation(at)[0], two.to_elevation(at * [1, -1])[0]
+        assert (u, v) == pytest.approx((_sum_of_ends(girder) - x, y))
+        assert np.allclose(back.outline, one.outline, atol=1e-9)
+    assert sum(x.permanent for x in behind.loads) == pytest.approx(
+        sum(x.permanent for x in girder.loads)
+    )
+    assert len(behind.loads) == 2 * len(girder.loads)
+    assert {x.face for x in behind.loads if x.series.startswith("S")} == {
+        "back" if x.face == "front" else "front" for x in girder.loads if x.series == "S"
+    }
+
+
+def _sum_of_ends(girder) -> float:
+    xs = np.concatenate([m.outline[:, 0] for m in girder.members])
+    return float(xs.min() + xs.max())
+
+
+def test_a_load_whose_own_bolts_carry_it_stays_one():
+    tables = random_job(4)
+    bolts = [{"along": 0, "across": 0}]
+    tables["loads"][1]["bracket"] = {"width": 90, "height": 150, "bolt": "M12", "bolts": bolts}
+    behind = job_from_behind(parse_job(as_text(tables)))
+    assert [x.id for x in behind.loads] == ["T/1", "T/2", "S"]
