@@ -80,8 +80,10 @@ async function refused(problem, body) {
   if (wanted === 'mine') {
     const again = data.other ? { ...body, edits: body.edits.map(({ was, ...e }) => e) } : { ...body, base: '' };
     store.waiting.unshift(again);
-    keep();
+  } else if (!data.other) { // what was typed into the text after it goes with it
+    store.waiting = store.waiting.filter((w) => w.do !== 'text');
   }
+  keep();
   await look(true);
 }
 

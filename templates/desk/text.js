@@ -5,17 +5,20 @@ import { change, store } from '/static/store.js';
 
 let area = null;
 let base = '';
+let sent = null; // the text that is on its way: leaving the field must not send it twice
 let timer = 0;
 
 function commit() {
   clearTimeout(timer);
-  if (!area || area.value === store.state.text) return;
+  if (!area || area.value === store.state.text || area.value === sent) return;
+  sent = area.value;
   change({ do: 'text', text: area.value, base });
   base = '';
 }
 
 /** The text of the file, kept while a person types in it. */
 export function textStep(_, box) {
+  if (!store.waiting.length) sent = null;
   if (area && box.contains(area)) {
     if (area.value !== store.state.text && !timer && document.activeElement !== area) area.value = store.state.text;
     if (area.value === store.state.text || !timer) base = store.state.version;
