@@ -19,6 +19,8 @@ from girderply.desk.folder import FIRM as FILE
 from girderply.desk.folder import Folder, NotOnDeskError
 from girderply.errors import GirderplyError
 from girderply.jobfile.fields import Name, Table
+from girderply.jobfile.job import Saw
+from girderply.jobfile.schema import SawWord
 from girderply.jobfile.schema_fastening import ScrewTable
 from girderply.units.words import reason
 
@@ -36,6 +38,9 @@ class FirmFile(Table):
     units: Literal["metric", "imperial"] | None = Field(None, description="Their unit system.")
     paper: Literal["A4", "A3", "letter", "tabloid"] | None = Field(
         None, description="One size of paper for all sheets of new girders."
+    )
+    saw: list[SawWord] | None = Field(
+        None, max_length=len(Saw), description="What the plant's saw may do: holes, nails ..."
     )
     nails: list[Name] = Field([], max_length=200, description="Nails in stock.")
     bolts: list[Name] = Field([], max_length=200, description="Bolts in stock.")
@@ -87,6 +92,8 @@ class Firm:
             yield Edit(("job", "language"), "set", self.file.language)
         if self.file.paper:
             yield Edit(("job", "paper"), "set", self.file.paper)
+        if self.file.saw is not None:
+            yield Edit(("job", "saw"), "set", list(self.file.saw))
         if self.file.rules:
             yield Edit(("fastening", "rules"), "set", self.file.rules)
 

@@ -24,6 +24,7 @@ from girderply.jobfile.job import (
     PlateSpec,
     PrescribedSpec,
     Role,
+    Saw,
     UnitSystem,
 )
 from girderply.jobfile.schema import DesignerTable, JobFile, JobTable
@@ -70,11 +71,12 @@ def to_job(file: JobFile, folder: str = "", given: tuple[tuple[str, str], ...] =
 
 
 def _info(t: JobTable) -> JobInfo:
-    values = t.model_dump(exclude={"units", "notes", "assumed", "confirmed"})
+    values = t.model_dump(exclude={"units", "notes", "assumed", "confirmed", "saw"})
     return JobInfo(
         **values,
         units=UnitSystem(t.units),
         notes=tuple(t.notes),
+        saw=tuple(work for work in Saw if work in t.saw),
         assumed=tuple(t.assumed),
         confirmed=tuple(t.confirmed),
     )

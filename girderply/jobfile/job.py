@@ -39,6 +39,15 @@ class Role(StrEnum):
         return self is not Role.WEB
 
 
+class Saw(StrEnum):
+    """What the plant's saw may do to a part besides its cuts."""
+
+    HOLES = "holes"
+    NAILS = "nails"
+    BRACKETS = "brackets"
+    TEXT = "text"
+
+
 @dataclass(frozen=True, slots=True)
 class JobInfo:
     """Who, what and which revision; printed in the title block."""
@@ -57,6 +66,7 @@ class JobInfo:
     notes: tuple[str, ...] = ()
     language: str = DEFAULT  # of the sheets; files for programs do not change with it
     paper: Literal["A4", "A3", "letter", "tabloid"] | None = None  # of all sheets
+    saw: tuple[Saw, ...] = tuple(Saw)  # what the file for the saw holds
     owner: str = ""  # firm that owns the document
     assumed: tuple[str, ...] = ()  # keys of values that nobody has given yet
     confirmed: tuple[str, ...] = ()  # keys of assumed values that somebody takes over

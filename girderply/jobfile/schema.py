@@ -5,7 +5,7 @@ What concerns several values at once is in `girderply.jobfile.cross`.
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from pydantic import ConfigDict, Field
 
@@ -18,10 +18,16 @@ from girderply.jobfile.fields import (
     Table,
     Text,
 )
+from girderply.jobfile.job import Saw
 from girderply.jobfile.schema_basis import BasisTable
 from girderply.jobfile.schema_fastening import FasteningTable
 from girderply.jobfile.schema_girder import GirderTable
 from girderply.jobfile.schema_loads import MOST_LOADS, LoadTable
+
+if TYPE_CHECKING:
+    SawWord = str
+else:
+    SawWord = Literal[tuple(str(work) for work in Saw)]
 
 
 class JobTable(Table):
@@ -47,6 +53,13 @@ class JobTable(Table):
         None,
         description="One size of paper for all sheets; left out: A3 for the yard and A4, in an "
         "imperial job tabloid and letter.",
+    )
+    saw: list[SawWord] = Field(
+        [str(work) for work in Saw],
+        max_length=len(Saw),
+        description="What the plant's saw may do: drill holes, mark nails and brackets, write "
+        "text. Left out: all of it; [] cuts parts and leaves the rest to the tape.",
+        examples=[["holes", "text"]],
     )
     prepared_by: Text = Field("", description="Who prepared it.")
     checked_by: Text = Field("", description="Who checked it.")

@@ -25,10 +25,10 @@ def plain_fields(record: Any) -> Plain:
 
 
 def job_part(schedule: Schedule) -> Plain:
-    """Who, what and which revision; not the language of the sheets, which changes no content."""
+    """Who, what and which revision; not what changes no content (language, paper, saw)."""
     info = schedule.job.info
     part = plain_fields(info) | {"units": str(info.units), "notes": list(info.notes)}
-    return {k: v for k, v in part.items() if k not in ("language", "paper")}
+    return {k: v for k, v in part.items() if k not in ("language", "paper", "saw")}
 
 
 def basis_part(schedule: Schedule) -> Plain:

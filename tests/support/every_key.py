@@ -351,6 +351,7 @@ TITLE_BLOCK = (
         "job.notes",
         "job.language",
         "job.paper",
+        "job.saw",
     ),
 )
 """Printed as they are; what a person reads changes with them, no number does."""

@@ -12,8 +12,8 @@ from typing import Any, Final
 from xml.sax.saxutils import quoteattr
 
 from girderply.exchange.btlx import part
-from girderply.exchange.btlx.part import Saw
 from girderply.exchange.identity import fixed_uuid
+from girderply.jobfile.job import Saw
 from girderply.model.girder import HungLoad
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
@@ -27,14 +27,12 @@ SIDES: Final = (
 )
 
 
-def btlx_bytes(schedule: Schedule, saw: Collection[Saw] = tuple(Saw)) -> bytes:
+def btlx_bytes(schedule: Schedule) -> bytes:
     """The file of one girder; the same schedule gives the same bytes.
 
-    Args:
-        schedule: what is fastened where.
-        saw: what the saw may do: drill holes, mark nails and brackets, write.
+    What the job does not let the saw do is left out, and the file says so.
     """
-    girder = schedule.girder
+    girder, saw = schedule.girder, schedule.job.info.saw
     records = _by_member(schedule)
     loads: dict[str, list[HungLoad]] = defaultdict(list)
     for load in girder.loads:
@@ -46,7 +44,9 @@ def btlx_bytes(schedule: Schedule, saw: Collection[Saw] = tuple(Saw)) -> bytes:
             done = _processings(p, records[m.id], loads[m.id], saw)
             parts.append(_part(schedule, p, len(parts) + 1, done))
     info = schedule.job.info
-    comment = " ".join([f"Content hash {schedule.content_hash}.", SIDES, *cautions.scope()])
+    hand = ", ".join(work for work in Saw if work not in saw)
+    left = [f"Not for the saw, left to the tape: {hand}."] if hand else []
+    comment = " ".join([f"Content hash {schedule.content_hash}.", SIDES, *left, *cautions.scope()])
     head = (
         '<?xml version="1.0" encoding="utf-8"?>\n'
         f'<BTLx xmlns="{NAMESPACE}" Version="{VERSION}" Language="en">\n'

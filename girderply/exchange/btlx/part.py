@@ -12,7 +12,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
@@ -25,15 +24,6 @@ FRONT, BACK = 1, 3
 MARK = 10.0  # size of the sign at a nail, mm
 TALL = 15.0  # letters, mm
 IN = 60.0  # the words begin so far from the hook end, mm
-
-
-class Saw(StrEnum):
-    """What a saw may do besides its cuts."""
-
-    HOLES = "holes"
-    NAILS = "nails"
-    BRACKETS = "brackets"
-    TEXT = "text"
 
 
 @dataclass(frozen=True, slots=True)

@@ -97,8 +97,8 @@ def test_a_screw_in_stock_is_laid_out_and_declared_where_it_is_taken(desk):
     screwed = tomllib.loads((SAMPLES / "two-ply-screwed.toml").read_text())
     table = screwed["fastening"]["screws"][0]
     lines = [f"{k} = {json.dumps(v)}" for k, v in table.items()]
-    text = ['name = "Demo firm"', 'paper = "A4"', 'nails = ["3.1 x 90"]', 'bolts = ["M16"]',
-            "[[screws]]", *lines]  # fmt: skip
+    text = ['name = "Demo firm"', 'paper = "A4"', 'saw = ["holes"]', 'nails = ["3.1 x 90"]',
+            'bolts = ["M16"]', "[[screws]]", *lines]  # fmt: skip
     (desk.folder / "firm.toml").write_text("\n".join(text))
     found = waited(desk, f"{G1}/others", lambda d: d["done"] == d["of"])
     key = f"screw:{table['key']}"
@@ -113,7 +113,9 @@ def test_a_screw_in_stock_is_laid_out_and_declared_where_it_is_taken(desk):
     assert state["data"]["fastening"]["screw"] == table["key"]
     assert set(state["scene"]["fasteners"]["kind"]) >= {"screw"}
     started = desk.post("/new", {"kind": "fink", "span": "8 m", "mark": "F", "keep": True}).data
-    assert 'paper = "A4"' in (desk.folder / started["name"]).read_text()
+    begun = (desk.folder / started["name"]).read_text()
+    assert 'paper = "A4"' in begun
+    assert 'saw = ["holes"]' in begun
 
 
 def test_a_firm_file_is_no_girder_and_its_faults_are_said(desk):

@@ -10,8 +10,11 @@ from xml.etree import ElementTree
 import pytest
 from made_schedules import sample
 
+from girderply.errors import JobError
 from girderply.exchange.btlx.out import btlx_bytes
-from girderply.exchange.btlx.part import Saw
+from girderply.jobfile.job import Saw
+from girderply.jobfile.reader import parse_job
+from girderply.schedule.build import build_schedule
 
 PRATT = "three-ply-pratt"
 NS = "{https://www.design2machine.com}"
@@ -152,10 +155,35 @@ def test_every_part_says_what_it_is(case):
     ],
 )
 def test_the_saw_does_only_what_it_may(saw, kinds):
-    parts = parts_of(btlx_bytes(sample("six-ply"), saw).decode())
-    made = {p.tag.removeprefix(NS) for part in parts for p in part.find(f"{NS}Processings")}
-    assert made == kinds
-    assert len(parts) == len(parts_of(btlx_bytes(sample("six-ply")).decode()))
+    """By the firm's switch in the job; parts, places and what compas_timber reads stay."""
+    made = sample("six-ply")
+    info = dataclasses.replace(made.job.info, saw=tuple(saw))
+    less = btlx_bytes(dataclasses.replace(made, job=dataclasses.replace(made.job, info=info)))
+    parts, every = parts_of(less.decode()), parts_of(btlx_bytes(made).decode())
+    done = {p.tag.removeprefix(NS) for part in parts for p in part.find(f"{NS}Processings")}
+    assert done == kinds
+    assert len(parts) == len(every)
+    read = {type(f).__name__ for element in elements_of(less.decode()) for f in element.features}
+    assert read == kinds - {"Marking"}  # which that reader does not know
+    comment = ElementTree.fromstring(less.decode()).find(f"{NS}Project").get("Comment")
+    left = [str(work) for work in Saw if work not in saw]
+    assert f"Not for the saw, left to the tape: {', '.join(left)}." in comment
+    assert "left to the tape" not in btlx_bytes(made).decode()
+
+
+def test_the_switch_is_a_key_of_the_job_and_changes_no_other_content():
+    made = sample("two-ply-howe")
+    text = made.job.source.replace("[job]", '[job]\nsaw = ["text", "holes"]', 1)
+    job = parse_job(text)
+    assert job.info.saw == (Saw.HOLES, Saw.TEXT)
+    again = build_schedule(job)
+    assert again.content_hash == made.content_hash
+    kinds = {p.tag for part in parts_of(btlx_bytes(again).decode()) for p in part.iter()}
+    assert f"{NS}Marking" not in kinds
+    assert {f"{NS}Drilling", f"{NS}Text"} <= kinds
+    assert parse_job(text.replace('["text", "holes"]', "[]")).info.saw == ()
+    with pytest.raises(JobError, match=r'"hole" is not one of "holes", "nails"'):
+        parse_job(text.replace('"holes"', '"hole"'))
 
 
 def test_hostile_text_is_text_and_bytes_stay_the_same():
