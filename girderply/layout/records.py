@@ -142,7 +142,10 @@ class PatternNote:
 
 @dataclass(frozen=True, slots=True)
 class BracketMark:
-    """Set-out of one bracket: which face and chord, station from the hook end, flush line."""
+    """Set-out of one bracket: which face and chord, station from the hook end, flush line.
+
+    `assumed`: nobody has given a size; width and height are those of the room that is kept clear.
+    """
 
     load: str
     what: str
@@ -155,3 +158,4 @@ class BracketMark:
     height: float
     on_plate: str  # joint id of a nail plate its nails fall on, or empty
     note: str = ""
+    assumed: bool = False

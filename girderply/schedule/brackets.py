@@ -7,6 +7,7 @@ from shapely import Polygon
 from girderply.layout.brief import Brief
 from girderply.layout.records import BracketMark
 from girderply.model.girder import HungLoad
+from girderply.model.hung import ASSUMED_WIDTH
 from girderply.wording import joined, phrase
 
 FLUSH = 3.0  # mm: nearer than this an edge counts as flush
@@ -22,9 +23,9 @@ def bracket_marks(brief: Brief) -> tuple[BracketMark, ...]:
 def _mark(brief: Brief, load: HungLoad) -> BracketMark:
     chord = brief.girder.member(load.chord)
     bracket = load.bracket
-    width = bracket.width if bracket else 0.0
-    height = bracket.height if bracket else 0.0
-    lower = (bracket.offset if bracket else 0.0) - height / 2
+    width = bracket.width if bracket else ASSUMED_WIDTH
+    height = bracket.height if bracket else chord.depth
+    lower = bracket.offset - height / 2 if bracket else 0.0
     edge = -chord.depth / 2
     if bracket is None:
         flush: str = phrase("brackets.centreline")
@@ -61,6 +62,7 @@ def _mark(brief: Brief, load: HungLoad) -> BracketMark:
         height=height,
         on_plate=plate,
         note=note,
+        assumed=bracket is None,
     )
 
 

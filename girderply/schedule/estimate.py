@@ -58,29 +58,32 @@ def numbers_of(runs: Sequence[Run], roles: Mapping[str, str]) -> int:
     """Numbers that must be read to set runs out.
 
     A run has three; one where another member of the role has the same first mark and step in this
-    stage. A mark alone has one; none where its distance off a plate has been read in this stage.
-    Members with the same marks are read once.
+    stage, or where it is the member's only run in this stage and an earlier stage had its step: the
+    same stick, moved by one constant. A mark alone has one; none where its distance off a plate has
+    been read in this stage. Members with the same marks are read once.
     """
     told: set[object] = set()
+    sticks: set[tuple[str, float]] = set()
     total = 0
     for mine in _by_member(runs):
         same = (mine[0].stage, tuple(sorted(_places(r) for r in mine)))
-        if same in told:
-            continue
-        told.add(same)
-        for run in mine:
-            total += _numbers(run, roles[run.member], told)
+        combs = [r for r in mine if r.step]
+        if same not in told:
+            told.add(same)
+            moved = len(combs) == 1 and (combs[0].member, combs[0].step) in sticks
+            total += sum(_numbers(run, roles[run.member], told, moved) for run in mine)
+        sticks |= {(r.member, r.step) for r in combs}
     return total
 
 
-def _numbers(run: Run, role: str, told: set[object]) -> int:
+def _numbers(run: Run, role: str, told: set[object], moved: bool) -> int:
     if run.single is not None:
         off = (run.stage, round(run.single.off, 1))
         known = bool(run.single.off) and off in told
         told.add(off)
         return 0 if known else 1
     key = (run.stage, role, round(run.first, 1), run.step)
-    known = key in told
+    known = moved or key in told
     told.add(key)
     return 1 if known else RUN
 

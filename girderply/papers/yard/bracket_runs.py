@@ -81,11 +81,13 @@ def _row(run: BracketRun, show: Show, numbers: dict[str, str]) -> list[b.Cell]:
     plates = sorted({m.on_plate for m in run.marks if m.on_plate})
     plate = phrase("brackets.plate", joint=", ".join(plates)) if plates else ""
     told = dict.fromkeys(numbers[m.note] for m in run.marks if m.note)
-    size = f"{show.length(first.width)} \u00d7 {show.length(first.height)}" if first.width else ""
+    size = f"{show.length(first.width)} \u00d7 {show.length(first.height)}"
+    if first.assumed:
+        size = phrase("brackets.kept_clear", width=show.length(first.width))
     return [
         b.strong(name), first.what, first.chord, face_words(first.face),
         b.strong(show.station(first.station)), steps,
-        show.station(last.station) if n else "\u2013", first.flush_edge, size or "\u2013",
+        show.station(last.station) if n else "\u2013", first.flush_edge, size,
         " ".join(w for w in (plate, *told) if w),
     ]  # fmt: skip
 

@@ -19,6 +19,7 @@ from girderply.model.build import build_girder
 from girderply.model.girder import Member
 from girderply.schedule.brief import make_brief
 from girderply.schedule.build import build_schedule
+from girderply.schedule.contract import to_contract
 
 
 def bar_at(degrees, length=2000.0, depth=145.0):
@@ -154,6 +155,8 @@ design = "1 kN"
     assert away[here & (f.kind == "bolt")].min() >= 45.0 + 10.0 + 20.0 - 1e-6  # half a washer
     (entry,) = [x for x in schedule.assumed if x.key == "loads.L1.bracket"]
     assert "90" in entry.value
+    (mark,) = to_contract(schedule)["brackets"]  # what is kept clear is in the document too
+    assert (mark["width"], mark["height"], mark["assumed"]) == (90.0, 195.0, True)
 
 
 def test_through_bolts_are_runs_and_no_bracket_brings_two_more():
