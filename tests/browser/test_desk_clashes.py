@@ -22,7 +22,8 @@ DROP = """([name, text]) => {
   const carried = new DataTransfer();
   carried.items.add(new File([text], name));
   for (const kind of ['dragover', 'drop'])
-    document.body.dispatchEvent(new DragEvent(kind, {dataTransfer: carried, bubbles: true, cancelable: true}));
+    document.body.dispatchEvent(
+      new DragEvent(kind, {dataTransfer: carried, bubbles: true, cancelable: true}));
 }"""
 
 
