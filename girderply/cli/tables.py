@@ -59,7 +59,13 @@ def schedule_text(schedule: Schedule, *, terminal: bool) -> str:
     ]
     mass = f"Mass: one ply {show.mass(masses.ply)}, the girder {show.mass(masses.total)}"
     words = [f"{cautions.not_for_assembly()}: a check failed or a finding is an error."]
-    lines = [mass, _work(schedule), "", *(words if schedule.failed else ()), *cautions.scope()]
+    lines = [
+        mass,
+        _work(schedule),
+        "",
+        *(words if schedule.failed else ()),
+        *cautions.scope(schedule.job.assembly),
+    ]
     return "\n".join([*parts, *lines]) + "\n"
 
 

@@ -112,7 +112,7 @@ def _stage(s: Stage) -> Plain:
         "number": s.number,
         "title": str(s.title),
         "face": s.face_up,
-        "face_said": face_up_words(s.face_up),
+        "face_said": face_up_words(s.face_up, s.upright),
         "action": list(map(str, s.action)),
     }
 

@@ -13,7 +13,7 @@ Plain = dict[str, Any]
 _STEP = re.compile(r'\.?(?:([\w-]+)|"([^"]*)")|\[(\d+)\]')
 _BY_MEMBER = (["hook_ends"], ["sections", "members"])
 """Tables of the girder that hold a value by the name of a member."""
-_TOPS = ("job", "girder", "designer", "loads", "basis", "fastening")
+_TOPS = ("job", "girder", "designer", "loads", "basis", "fastening", "assembly")
 
 
 def place_of(finding: Finding, decided: Decided) -> Plain:

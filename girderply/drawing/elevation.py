@@ -46,7 +46,7 @@ def stage_elevation(schedule: Schedule, stage: Stage, width: float, most: float)
     """What lies on the trestles in this stage, as seen: the back face comes mirrored."""
     name = f"stage-{stage.number}"
     view = start_view(schedule, (width, most), stage.face_up, (_ABOVE_STAGE, _BELOW_STAGE), name)
-    face_up = face_up_words(stage.face_up)
+    face_up = face_up_words(stage.face_up, stage.upright)
     view.drawing.title = phrase("elevation.stage_drawing", number=stage.number, face_up=face_up)
     _members(view, style.MEDIUM)
     f = schedule.fasteners

@@ -12,7 +12,7 @@ from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Drawing
 from girderply.drawing.shapes import Anchor, Circle, Dimension, Line, Polygon, Shape, Text
 from girderply.drawing.view import View, start_view
-from girderply.schedule.handling import Balance, SlingPoint, balance
+from girderply.schedule.balance import Balance, SlingPoint, balance
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase
 
@@ -23,7 +23,8 @@ _SIGN = 2.2  # radius of the centre of gravity, paper mm
 def lifting_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
     """Front face, outlines only, `width` x at most `most` paper mm."""
     view = start_view(schedule, (width, most), "front", (_ABOVE, _BELOW), "lifting")
-    view.drawing.title = phrase("handling.drawing")
+    upright = schedule.job.assembly.upright
+    view.drawing.title = phrase("handling.drawing_ply" if upright else "handling.drawing")
     for m in schedule.girder.members:
         outline = Polygon(symbols.as_points(m.outline), style.MEDIUM, 1.0, tag=m.id)
         view.drawing.place(view.placement, outline)
@@ -32,10 +33,16 @@ def lifting_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
     corner = (float(xy[:, 0].min()), float(xy[:, 1].min()))
     sides: tuple[Anchor, Anchor] = ("end", "start")
     for sling, side in zip(found.slings or (), sides, strict=False):
-        _sling(view, (sling, side), corner, schedule.masses.total)
+        _sling(view, (sling, side), corner, _lifted(schedule))
     _centre(view, found, corner)
     _distances(view, found, corner)
     return view.drawing
+
+
+def _lifted(schedule: Schedule) -> float:
+    """What hangs in the slings, kg: the girder, or one ply where each is lifted by itself."""
+    upright = schedule.job.assembly.upright
+    return schedule.masses.ply if upright else schedule.masses.total
 
 
 def _sling(

@@ -59,7 +59,9 @@ def stack_section(schedule: Schedule, stage: Stage, width: float, most: float) -
             drawing.add(Text((x - 3.2, _TOP - 3.6), letter, style.SMALL, bold=True, tag="way"))
             y = _words(drawing, schedule, way, letter, y)
     drawing.height = y
-    words = phrase("stage.section_scale", face_up=face_up_words(stage.face_up), scale=n)
+    words = phrase(
+        "stage.section_scale", face_up=face_up_words(stage.face_up, stage.upright), scale=n
+    )
     drawing.add(Text((_LEFT, 2.6), words, style.SMALL, "start", tag="face"))
     return drawing
 

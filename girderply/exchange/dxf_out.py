@@ -210,7 +210,7 @@ def _notes(space: Modelspace, schedule: Schedule, size: float) -> None:
         f"Content hash {schedule.content_hash}",
         *([cautions.demo()] if info.demo else []),
         *([cautions.plates_assumed()] if schedule.plates_assumed else []),
-        *cautions.scope(),
+        *cautions.scope(schedule.job.assembly),
     ]
     left = min(float(m.outline[:, 0].min()) for m in girder.members)
     bottom = min(float(m.outline[:, 1].min()) for m in girder.members)

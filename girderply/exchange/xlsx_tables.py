@@ -95,7 +95,8 @@ def _names() -> tuple[Column, ...]:
 
 
 def _about(schedules: Sequence[Schedule]) -> Table:
-    rows: list[Row] = [(phrase("workbook.caution"), line) for line in cautions.scope()]
+    said = dict.fromkeys(line for s in schedules for line in cautions.scope(s.job.assembly))
+    rows: list[Row] = [(phrase("workbook.caution"), line) for line in said]
     for s in schedules:
         info, name = s.job.info, f"{s.job.info.number} {s.girder.mark}"
         if s.failed:

@@ -150,6 +150,7 @@ def with_make_good(schedule: Schedule, result: Inspection) -> Schedule:
         action=(),
         plies=tuple(range(1, schedule.girder.plies + 1)),
         face_up="front",
+        upright=schedule.job.assembly.upright,
         kinds=tuple(sorted(set(result.make_good.kind.tolist()))),
     )
     return replace(

@@ -296,6 +296,8 @@ class _Mender:
         brief = self.bench.brief
         if self._ways(s.interface) or brief.bolt is None or brief.washer is None:
             return False
+        if brief.job.assembly.faces != "both":
+            return False  # nobody can hold its nut
         lost = next(iter(self._lost_near(s)), -1)
         f = self.bench.schedule.fasteners
         near = float(f.station[lost]) if lost >= 0 else self._between(s)

@@ -21,7 +21,8 @@ def how_to_reach(bench: Bench, mended: MakeGood) -> Iterator[str]:
     for face in ("front", "back"):
         number = int(np.sum(new.face == face))
         if number:
-            yield phrase(f"inspection.reach_{face}", n=number)
+            standing = "_standing" if bench.schedule.job.assembly.upright else ""
+            yield phrase(f"inspection.reach_{face}{standing}", n=number)
     covered = sorted({load.id for load in bench.schedule.girder.loads if _covers(load, mended)})
     if covered:
         yield phrase("inspection.reach_brackets", loads=", ".join(covered))

@@ -12,7 +12,7 @@ from girderply.catalogue.types import Nail, Screw
 from girderply.inspection.bench import EPS, Bench
 from girderply.jobfile.job import Face
 from girderply.layout.nail_choice import nail_findings
-from girderply.layout.stages import FLUSH, Pass, drive
+from girderply.layout.stages import FLUSH, Pass, drive, opposite
 
 THICKER: Final = 1.5  # a thicker nail than this times the schedule's is the engineer's to choose
 
@@ -78,10 +78,17 @@ def _from_both(bench: Bench, nail: Nail, interface: int) -> Iterator[Way]:
     limits = bench.schedule.rules.clench_protrusion
     n, t = girder.plies, girder.ply_thickness
     faces: tuple[Face, ...] = ("front", "back") if 2 * interface <= n else ("back", "front")
+    assembly = bench.schedule.job.assembly
     for face in faces:
+        if not assembly.reaches(face):
+            continue
         to_ply, depth, out = drive(nail, face, (1, n), t)
         bends = limits if not isinstance(nail, Screw) else None
-        clench = bends is not None and bends[0] - FLUSH <= out <= bends[1] + FLUSH
+        clench = (
+            bends is not None
+            and assembly.reaches(opposite(face))
+            and bends[0] - FLUSH <= out <= bends[1] + FLUSH
+        )
         before = interface if face == "front" else n - interface
         beyond = min(nail.length, n * t) - before * t
         if beyond >= bench.least(nail) - EPS and (out <= FLUSH or clench):

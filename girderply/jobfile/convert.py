@@ -9,6 +9,7 @@ from girderply.catalogue.screwing import ScrewSpec
 from girderply.jobfile.convert_basis import basis_spec, in_cases
 from girderply.jobfile.cross_fastening import is_length
 from girderply.jobfile.job import (
+    AssemblySpec,
     BearingSpec,
     BracketBoltSpec,
     BracketSpec,
@@ -66,6 +67,7 @@ def to_job(file: JobFile, folder: str = "", given: tuple[tuple[str, str], ...] =
         loads=tuple(loads),
         folder=folder,
         designer=_designer(file.designer) if file.designer else None,
+        assembly=AssemblySpec(**file.assembly.model_dump()),
         given=given,
     )
 

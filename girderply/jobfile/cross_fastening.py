@@ -46,10 +46,23 @@ def fastening_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding
         yield error("rules-or-file", ("fastening",), message)
     for name, value in table(fastening, "overrides").items():
         yield from _override(name, value, system)
+    yield from _faces(table(data, "assembly"), table(fastening, "overrides"))
     yield from _screws(data, fastening, system)
     members = member_ids(data)
     for i, entry in tables(fastening, "prescribed"):
         yield from _prescribed(entry, ("fastening", "prescribed", i), members)
+
+
+def _faces(assembly: Mapping[str, Any], overrides: Mapping[str, Any]) -> Iterator[Finding]:
+    """A face that nails are to be driven from can be reached."""
+    faces, asked = assembly.get("faces", "both"), overrides.get("driving_face")
+    if asked is None or faces in ("both", asked):
+        return
+    message = (
+        f"{shown(asked)}, but [assembly] faces = {shown(faces)}: only that face can be reached; "
+        f'{shown(faces)} is allowed, or faces = "both"'
+    )
+    yield error("face-out-of-reach", ("fastening", "overrides", "driving_face"), message)
 
 
 def _screws(

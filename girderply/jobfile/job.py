@@ -243,6 +243,28 @@ class FasteningSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class AssemblySpec:
+    """How the plies are put together.
+
+    Attributes:
+        way: "on trestles", lying and turned over; or "upright", standing plumb and braced.
+        faces: that people can reach while they fasten.
+    """
+
+    way: Literal["on trestles", "upright"] = "on trestles"
+    faces: Literal["both", "front", "back"] = "both"
+
+    @property
+    def upright(self) -> bool:
+        """The plies stand: nothing lies on trestles, nothing is turned over."""
+        return self.way == "upright"
+
+    def reaches(self, face: Face) -> bool:
+        """Whether people can get at a face."""
+        return self.faces in ("both", face)
+
+
+@dataclass(frozen=True, slots=True)
 class DesignerSpec:
     """What the truss designer's drawing says, to be held against what the job comes to.
 
@@ -272,6 +294,7 @@ class Job:
     loads: tuple[LoadSpec, ...] = ()
     folder: str = ""  # where the job file lies, for files it names; never printed
     designer: DesignerSpec | None = None
+    assembly: AssemblySpec = AssemblySpec()
     given: tuple[tuple[str, str], ...] = ()  # key that stands in the file, its value in words
     source: str = field(default="", repr=False, compare=False)  # text of the job file, if any
 

@@ -20,7 +20,7 @@ from girderply.jobfile.fields import (
 )
 from girderply.jobfile.job import Saw
 from girderply.jobfile.schema_basis import BasisTable
-from girderply.jobfile.schema_fastening import FasteningTable
+from girderply.jobfile.schema_fastening import AssemblyTable, FasteningTable
 from girderply.jobfile.schema_girder import GirderTable
 from girderply.jobfile.schema_loads import MOST_LOADS, LoadTable
 
@@ -132,4 +132,8 @@ class JobFile(Table):
     fastening: FasteningTable = Field(
         default_factory=lambda: FasteningTable.model_validate({}),
         description="Rules and fasteners.",
+    )
+    assembly: AssemblyTable = Field(
+        default_factory=lambda: AssemblyTable.model_validate({}),
+        description="How the plies are put together.",
     )

@@ -12,6 +12,21 @@ from girderply.jobfile.schema_basis import Word
 from girderply.jobfile.schema_girder import RoleWord
 
 
+class AssemblyTable(Table):
+    """How the plies are put together, and from which side people can get at them."""
+
+    way: Literal["on trestles", "upright"] = Field(
+        "on trestles",
+        description="on trestles: plies lie one on the other and are turned over. upright: plies "
+        "stand plumb, clamped and braced, nailed level; nothing is turned over.",
+    )
+    faces: Literal["both", "front", "back"] = Field(
+        "both",
+        description="Faces that people can reach while they fasten. With one only, everything is "
+        "driven from there: no bolts, and no points to bend over.",
+    )
+
+
 class PrescribedTable(Table):
     """A nail pattern that the truss designer prescribes; it goes before the rule set."""
 

@@ -9,9 +9,9 @@ from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
 from girderply.layout.limits import place_of
-from girderply.layout.stages import FLUSH, Pass
+from girderply.layout.stages import FLUSH, Pass, opposite
 from girderply.wording import phrase
-from girderply.wording.words import kind_words
+from girderply.wording.words import face_words, kind_words
 
 
 def nail_findings(brief: Brief, passes: Sequence[Pass]) -> list[Finding]:
@@ -122,6 +122,8 @@ def _out(brief: Brief, p: Pass) -> list[Finding]:
     allowed = (
         phrase("finding.no_screw_clench")
         if p.nail.kind == "screw"
+        else phrase("finding.no_reach", face=face_words(opposite(p.face)))
+        if not brief.job.assembly.reaches(opposite(p.face))
         else phrase("finding.clenches", low=show.small(limits[0]), high=show.small(limits[1]))
         if limits
         else phrase("finding.no_clench")

@@ -102,6 +102,7 @@ class Stage:
         turn_over_before: the stack is turned over before this stage.
         hold_point: what must be inspected before going on, or empty.
         kinds: kinds of fastener that go in here (may be empty: turning, clenching).
+        upright: the plies stand; `face_up` is the face that people stand before.
     """
 
     number: int
@@ -112,6 +113,7 @@ class Stage:
     turn_over_before: bool = False
     hold_point: str = ""
     kinds: tuple[str, ...] = ()
+    upright: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,8 @@
 
 The stack is built with heads inside and points outside: nails of a stage are driven from the face
 that is up, through the ply just laid on, into those below. Points that come out on the far face
-are clenched after turning over; bolts go in last.
+are clenched after turning over; bolts go in last. Where plies stand upright nothing is turned
+over: people go round to the other face. Where they can reach one face only, nothing is clenched.
 """
 
 from __future__ import annotations
@@ -59,6 +60,7 @@ class Step:
 
     Attributes:
         number: of the stage. face_up: face that people look at. turn: turned over before it.
+        round: people go round to this face before it; the plies stand.
         plies: (low, high) of the stack. added: plies laid on, in this order.
         passed: the nails of this stage, or None.
         clench: points that come out of the face that is up are bent over here.
@@ -73,6 +75,7 @@ class Step:
     passed: Pass | None = None
     clench: bool = False
     bolts: bool = False
+    round: bool = False
 
 
 def stages_in_one_ply(passes: Sequence[Pass]) -> int:
@@ -123,16 +126,18 @@ def drive(
 def with_nail(brief: Brief, passed: Pass, nail: Nail) -> Pass:
     """The same nails of a stage, but of another kind, as the truss designer prescribes them."""
     to_ply, depth, protrusion = drive(nail, passed.face, passed.plies, brief.girder.ply_thickness)
-    clench = _clenched(brief, nail, protrusion)
+    clench = _clenched(brief, nail, protrusion, passed.face)
     return replace(
         passed, nail=nail, to_ply=to_ply, point_depth=depth, protrusion=protrusion, clench=clench
     )
 
 
-def _clenched(brief: Brief, nail: Nail, protrusion: float) -> bool:
-    """Whether a point is bent over; a screw is hard and would break."""
+def _clenched(brief: Brief, nail: Nail, protrusion: float, face: Face) -> bool:
+    """Whether a point is bent over: where people can reach it; a screw is hard and would break."""
     limits = brief.rules.clench_protrusion
     if limits is None or protrusion <= FLUSH or isinstance(nail, Screw):
+        return False
+    if not brief.job.assembly.reaches(opposite(face)):
         return False
     return limits[0] - FLUSH <= protrusion <= limits[1] + FLUSH
 
@@ -146,18 +151,21 @@ def plan_steps(brief: Brief, bolted: bool) -> tuple[Step, ...]:
     """
     steps: list[Step] = []
     present: tuple[int, int] | None = None
+    upright = brief.job.assembly.upright
     for group, rule in enumerate(brief.ply_rule.stages):
         added = tuple(from_back(p, brief.girder.plies) for p in rule.add)
         here = (*added, *(present or ()))
         present = (min(here), max(here))
         for share, face in enumerate(_faces(rule)):
-            turn = bool(steps) and steps[-1].face_up != face
+            other = bool(steps) and steps[-1].face_up != face
             number = len(steps) + 1
             shared = share if rule.drive == "alternate" else None
             passed = (
                 _pass(brief, rule, group, number, face, present, shared) if rule.fastens else None
             )
-            steps.append(Step(number, face, turn, present, added if share == 0 else (), passed))
+            added_now = added if share == 0 else ()
+            step = Step(number, face, other and not upright, present, added_now, passed)
+            steps.append(replace(step, round=other and upright))
     return tuple(steps + _closing_steps(brief, steps, bolted))
 
 
@@ -195,7 +203,7 @@ def _pass(
         to_ply=to_ply,
         protrusion=protrusion,
         point_depth=depth,
-        clench=_clenched(brief, nail, protrusion),
+        clench=_clenched(brief, nail, protrusion, face),
         share=share,
         fastens=tuple(from_back(i, brief.girder.plies - 1) for i in rule.fastens),
         plies=plies,
@@ -210,8 +218,10 @@ def _closing_steps(brief: Brief, steps: list[Step], bolted: bool) -> list[Step]:
     whole = (1, brief.girder.plies)
     closing: list[Step] = []
     for face in faces or ([up] if bolted else []):
-        turn = face != (closing[-1].face_up if closing else up)
+        other = face != (closing[-1].face_up if closing else up)
+        upright = brief.job.assembly.upright
         number = len(steps) + len(closing) + 1
         last = face == (faces or [up])[-1]
-        closing.append(Step(number, face, turn, whole, clench=bool(faces), bolts=bolted and last))
+        step = Step(number, face, other and not upright, whole, clench=bool(faces))
+        closing.append(replace(step, bolts=bolted and last, round=other and upright))
     return closing

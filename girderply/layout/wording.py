@@ -10,6 +10,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
 from girderply.layout.records import Stage
 from girderply.layout.stages import Pass, Step, opposite
+from girderply.layout.standing_words import hold_standing, listed, stand
 from girderply.wording import joined, phrase
 from girderply.wording.words import face_words, is_rod, kind_words, spec_words
 
@@ -26,30 +27,31 @@ def stage_in_words(
         spots: every bolt.
         specs: how many bolts of each spec.
     """
-    step = steps[index]
-    action = [*_lay(steps, index), *_nail(brief, step), *_close(brief, step, spots, specs)]
+    step, upright = steps[index], brief.job.assembly.upright
+    put = stand if upright else _lay
+    action = [*put(steps, index), *_only(brief, index), *_nail(brief, step)]
+    action += _close(brief, step, spots, specs)
     following = steps[index + 1] if index + 1 < len(steps) else None
+    hold = hold_standing if upright else _hold
     return Stage(
         number=step.number,
-        title=_title(step),
+        title=_title(step, "stand" if upright else "lay"),
         action=tuple(action),
         plies=tuple(range(step.plies[0], step.plies[1] + 1)),
         face_up=step.face_up,
         turn_over_before=step.turn,
-        hold_point=_hold(step, following, bool(spots)),
+        hold_point=hold(step, following, bool(spots)),
         kinds=((step.passed.nail.kind,) if step.passed else ()) + (("bolt",) if step.bolts else ()),
+        upright=upright,
     )
 
 
-def _listed(numbers: Sequence[int]) -> dict[str, object]:
-    """Plies as the values of a message that counts them."""
-    return {"n": len(numbers), "plies": joined(phrase("action.then"), map(str, numbers))}
-
-
-def _title(step: Step) -> str:
+def _title(step: Step, put: str) -> str:
     parts: list[tuple[str, dict[str, object]]] = [("turn", {})] if step.turn else []
+    if step.round:
+        parts.append(("round", {"face": face_words(step.face_up)}))
     if step.added:
-        parts.append(("lay", _listed(step.added)))
+        parts.append((put, listed(step.added)))
     if step.passed:
         parts.append((step.passed.nail.kind, {"face": face_words(step.passed.face)}))
     elif step.added:
@@ -63,6 +65,14 @@ def _title(step: Step) -> str:
     return joined(", ", [first, *(phrase(f"action.title_then_{n}", **v) for n, v in parts[1:])])
 
 
+def _only(brief: Brief, index: int) -> list[str]:
+    """Where one face only can be reached: said once, before anything is driven."""
+    faces = brief.job.assembly.faces
+    if faces == "both" or index:
+        return []
+    return [phrase("action.only_face", face=face_words(faces))]
+
+
 def _lay(steps: Sequence[Step], index: int) -> list[str]:
     step = steps[index]
     lines: list[str] = []
@@ -73,9 +83,9 @@ def _lay(steps: Sequence[Step], index: int) -> list[str]:
         lines.append(phrase("action.lay_first", ply=step.added[0], face=down))
         rest = step.added[1:]
         if rest:
-            lines.append(phrase("action.lay_next", **_listed(rest)))
+            lines.append(phrase("action.lay_next", **listed(rest)))
     elif step.added:
-        lines.append(phrase("action.lay_stack", **_listed(step.added)))
+        lines.append(phrase("action.lay_stack", **listed(step.added)))
     return lines
 
 
@@ -89,6 +99,8 @@ def _nail(brief: Brief, step: Step) -> list[str]:
         phrase(f"action.mark_{p.nail.kind}", nail=p.nail.key, d=d, length=length),
         _point(brief, p),
     ]
+    if brief.job.assembly.upright:
+        lines.insert(1, phrase("action.level", face=face_words(p.face)))
     hole = hole_for(p.nail, brief.girder.predrilled)
     if hole:
         drill = {"hole": brief.show.diameter(hole), "one": kind_words(p.nail.kind, 1)}
@@ -99,7 +111,8 @@ def _nail(brief: Brief, step: Step) -> list[str]:
 def _point(brief: Brief, p: Pass) -> str:
     out, depth = brief.show.small(p.protrusion), brief.show.small(p.point_depth)
     if p.protrusion > 0 and p.clench:
-        return phrase("action.points_clench", first=p.from_ply, last=p.to_ply, out=out)
+        where = "far" if brief.job.assembly.upright else "clench"
+        return phrase(f"action.points_{where}", first=p.from_ply, last=p.to_ply, out=out)
     if p.protrusion > 0:
         return phrase("action.points_out", first=p.from_ply, last=p.to_ply, out=out)
     return phrase("action.points_deep", first=p.from_ply, last=p.to_ply, depth=depth)
@@ -110,6 +123,8 @@ def _close(brief: Brief, step: Step, spots: Sequence[BoltSpot], specs: Counter[s
     if step.clench:
         lines += [phrase("action.eyes"), phrase("action.bend")]
     if step.bolts and spots:
+        if brief.job.assembly.upright:
+            lines.append(phrase("action.drill_standing"))
         lines += [_drill(brief, spots), _fit(specs), phrase("action.tighten")]
     return lines
 
@@ -144,7 +159,7 @@ def _hold(step: Step, following: Step | None, bolted: bool) -> str:
         return phrase("action.hold_lift_bolts" if bolted else "action.hold_lift")
     if following.added and step.passed:
         many = kind_words(step.passed.nail.kind, 2)
-        values = _listed(following.added)
+        values = listed(following.added)
         return phrase("action.hold_lay", stage=step.number, many=many, **values)
     if following.turn:
         many = kind_words(step.passed.nail.kind if step.passed else "nail", 2)

@@ -9,6 +9,7 @@ from typing import Any, cast
 
 from girderply.catalogue import bolt, washer, washers
 from girderply.errors import CatalogueError, RuleSetError
+from girderply.rules.build import build_up
 from girderply.rules.faults import bolt_problems
 from girderply.rules.types import BoltRule, Drive, PlyRule, RowRule, RuleSet, StageRule
 
@@ -115,6 +116,21 @@ def mirrored(stages: tuple[StageRule, ...], plies: int) -> tuple[StageRule, ...]
     )
 
 
+def from_one_face(rule: PlyRule, face: Drive) -> PlyRule:
+    """The assembly where people can reach one face only: everything is driven from there.
+
+    Plies that the rule adds at both faces are added one by one at this one instead, each nailed to
+    the one before it.
+    """
+    return _driven(rule, face) or replace(rule, stages=_one_by_one(rule, face))
+
+
+def _one_by_one(rule: PlyRule, face: Drive) -> tuple[StageRule, ...]:
+    nail = next((s.nail for s in rule.stages if s.nail), None)
+    stages = tuple(replace(s, nail=nail) for s in build_up(rule.plies))
+    return mirrored(stages, rule.plies) if face == "back" else stages
+
+
 def _driven(rule: PlyRule, face: Drive) -> PlyRule | None:
     """The assembly with its nails driven from this face, or None where that cannot be."""
     drives = {s.drive for s in rule.stages}
@@ -124,10 +140,11 @@ def _driven(rule: PlyRule, face: Drive) -> PlyRule | None:
         return rule
     if face == "alternate":
         return _through_alternate(rule)
+    stages = rule.stages
     if drives == {"alternate"}:
-        stages = tuple(replace(s, drive=face) for s in rule.stages)
-    else:
-        stages = mirrored(rule.stages, rule.plies)
+        stages = tuple(replace(s, drive="front") for s in stages)
+    if {s.drive for s in stages} != {face}:
+        stages = mirrored(stages, rule.plies)
     return replace(rule, stages=stages)
 
 

@@ -43,7 +43,7 @@ def advice(brief: Brief, designed: Designed) -> list[Finding]:
     tries = {"nails": _nails, "reach": _reach, "bolts": _bolts}
     if full:
         tries = {k: v for k, v in tries.items() if v is _reach}
-    elif brief.nail is not None and _unfit(brief):
+    elif brief.nail is not None and unfit(brief):
         tries = {k: v for k, v in tries.items() if v is _nails}
     found = [f for attempt in tries.values() for f in attempt(brief)]
     if not found and not crowded:
@@ -104,7 +104,7 @@ def _nails(brief: Brief) -> Iterator[Finding]:
         return
     if isinstance(brief.nail, Screw):
         return  # no catalogue of screws to choose another one from
-    for nail in _candidates(brief, brief.nail)[:TRIALS]:
+    for nail in candidates(brief, brief.nail)[:TRIALS]:
         tried = with_nail(brief, nail)
         done = carries(tried)
         if done is not None:
@@ -122,21 +122,21 @@ def with_nail(brief: Brief, nail: Nail) -> Brief:
     return replace(brief, nail=nail, job=replace(brief.job, fastening=fastening))
 
 
-def _candidates(brief: Brief, now: Nail) -> list[Nail]:
+def candidates(brief: Brief, now: Nail) -> list[Nail]:
     """Nails of the same kind that suit the stack: the next thicker first, then thinner ones."""
     fits = []
-    fit = not _unfit(brief)
+    fit = not unfit(brief)
     for nail in catalogue.nails():
         same = nail.surface == now.surface and bool(nail.pennyweight) == bool(now.pennyweight)
         if not same or nail.key == now.key or nail.d > 6.0 or (nail.d <= now.d and fit):
             continue
         tried = with_nail(brief, nail)
-        if not _unfit(tried):
+        if not unfit(tried):
             fits.append(nail)
     return sorted(fits, key=lambda n: (n.d < now.d, abs(n.d - now.d), n.length, n.key))
 
 
-def _unfit(brief: Brief) -> bool:
+def unfit(brief: Brief) -> bool:
     """Whether the nail itself is wrong for the stack, whatever it carries."""
     passes = [s.passed for s in plan_steps(brief, bolted=True) if s.passed]
     return any(f.severity is Severity.ERROR for f in nail_findings(brief, passes))
@@ -176,6 +176,8 @@ def _proved(brief: Brief, girder: Girder) -> bool:
 def _bolts(brief: Brief) -> Iterator[Finding]:
     if brief.bolt is None or brief.job.fastening.transfer_by == "bolt":
         return
+    if brief.job.assembly.faces != "both":
+        return  # nobody can hold the nut
     fastening = replace(brief.job.fastening, transfer_by="bolt")
     done = carries(replace(brief, job=replace(brief.job, fastening=fastening)))
     if done is not None:

@@ -14,6 +14,7 @@ from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job, LoadSpec
 from girderply.layout.brief import Brief
 from girderply.model.hung import ASSUMED_WIDTH
+from girderply.schedule.balance import balance
 from girderply.units.words import did_you_mean
 from girderply.wording import joined, phrase
 from girderply.wording.words import duration_words, face_words
@@ -45,7 +46,8 @@ class Assumption:
 def ledger(brief: Brief) -> tuple[Assumption, ...]:
     """Everything assumed about one girder, confirmed or not; each key once."""
     found: dict[str, Assumption] = {}
-    for one in (*_of_girder(brief), *_of_loads(brief), *_of_basis(brief), *_of_new(brief.job)):
+    parts = (_of_girder(brief), _of_loads(brief), _of_basis(brief), _of_assembly(brief))
+    for one in (*(one for part in parts for one in part), *_of_new(brief.job)):
         found.setdefault(one.key, one)
     confirmed = brief.job.info.confirmed
     return tuple(replace(one, confirmed=one.key in confirmed) for one in found.values())
@@ -155,6 +157,21 @@ def _of_basis(brief: Brief) -> Iterator[Assumption]:
             "basis.variable_duration", phrase("assumed.duration"),
             duration_words(basis.variable_duration), where, phrase("assumed.why_duration"),
             on_girder=False,
+        )  # fmt: skip
+
+
+def _of_assembly(brief: Brief) -> Iterator[Assumption]:
+    """How a girder that is too long to be turned is put together; what people can reach."""
+    job, where = brief.job, phrase("assumed.in_job")
+    if balance(brief.girder).long and not job.says("assembly.way"):
+        yield Assumption(
+            "assembly.way", phrase("assumed.way"), phrase("assumed.way_value"), where,
+            phrase("assumed.why_way"), on_girder=False,
+        )  # fmt: skip
+    if job.assembly.upright and not job.says("assembly.faces"):
+        yield Assumption(
+            "assembly.faces", phrase("assumed.faces"), phrase("assumed.faces_value"), where,
+            phrase("assumed.why_faces"), on_girder=True,
         )  # fmt: skip
 
 

@@ -67,7 +67,7 @@ def make_brief(job: Job, girder: Girder) -> Brief:
             speak of this number of plies.
     """
     rule_set = read_rules(job)
-    ply_rule = _ply_rule(rule_set, girder.plies)
+    ply_rule, faces = rule_for(rule_set, girder.plies), job.assembly.faces
     nail_key = job.fastening.nail or ply_rule.nail
     screw = _screw(job)
     nailed = any(s.fastens for s in ply_rule.stages)
@@ -80,7 +80,7 @@ def make_brief(job: Job, girder: Girder) -> Brief:
         job=job,
         girder=girder,
         rules=rule_set,
-        ply_rule=ply_rule,
+        ply_rule=rules.from_one_face(ply_rule, faces) if faces != "both" else ply_rule,
         nail=(screw or looked_up("fastening.nail", lambda: catalogue.nail(nail_key or "")))
         if nailed
         else None,
@@ -134,7 +134,8 @@ def _in_units_of(job: Job, rule_set: RuleSet) -> RuleSet:
     )
 
 
-def _ply_rule(rule_set: RuleSet, plies: int) -> PlyRule:
+def rule_for(rule_set: RuleSet, plies: int) -> PlyRule:
+    """How the rule set puts so many plies together, whatever can be reached."""
     for rule in rule_set.ply_rules:
         if rule.plies == plies:
             return rule

@@ -24,6 +24,7 @@ from girderply.schedule.finish import finish_findings, finishes, with_finish
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
 from girderply.schedule.plies import PlyResults, with_computed, with_fixings
+from girderply.schedule.reachable import reach_faults
 from girderply.schedule.shared import designed_to_shares
 from girderply.schedule.suited import suited
 from girderply.schedule.sums import sums_of
@@ -79,6 +80,7 @@ def decided(
     findings = [*unmet, *plies.findings, *taken, *found, *reach_findings, *fixing_notes]
     findings += [*_range_findings(brief), *told(brief, designed)]
     findings += advice(brief, designed)
+    findings += reach_faults(brief, designed.layout)
     findings += unchecked_notes(girder)
     findings += twist_findings(job, girder, twist_of(job, girder))
     findings += changed_findings(job)

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+from girderply.jobfile.job import AssemblySpec
 from girderply.wording import Phrase, phrase
 
+_LYING = AssemblySpec()
 
-def scope() -> tuple[Phrase, ...]:
+
+def scope(assembly: AssemblySpec = _LYING) -> tuple[Phrase, ...]:
     """What these instructions are and are not; on every output."""
     return (
         phrase("cautions.scope_fastening"),
         phrase("cautions.scope_code"),
-        phrase("cautions.scope_lift"),
-        phrase("cautions.scope_people"),
+        until(assembly),
+        phrase("cautions.scope_upright" if assembly.upright else "cautions.scope_people"),
         phrase("cautions.scope_cut"),
     )
+
+
+def until(assembly: AssemblySpec) -> Phrase:
+    """What may not be done with the girder before it is inspected."""
+    return phrase("cautions.scope_stand" if assembly.upright else "cautions.scope_lift")
 
 
 def demo() -> Phrase:

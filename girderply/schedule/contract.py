@@ -16,8 +16,9 @@ import girderply
 from girderply.errors import Finding
 from girderply.schedule import cautions
 from girderply.schedule.actions import cases_part, combinations_part
+from girderply.schedule.balance import lifting_part
 from girderply.schedule.estimate import estimate
-from girderply.schedule.handling import handling, lifting_part, stage_part
+from girderply.schedule.handling import handling, stage_part
 from girderply.schedule.parts import (
     basis_part,
     girder_part,
@@ -115,11 +116,12 @@ def _said(schedule: Schedule) -> Plain:
         "work": plain_fields(estimate(schedule)),
         "order": [plain_fields(line) for line in schedule.order],
         "lifting": lifting_part(schedule.girder),
+        "assembly": plain_fields(schedule.job.assembly),
         "for_assembly": not schedule.failed,
         "plates_assumed": schedule.plates_assumed,
         "sums": sums_part(schedule.sums) if schedule.sums else None,
         "values_assumed": bool(schedule.unconfirmed),
-        "cautions": list(cautions.scope()),
+        "cautions": list(cautions.scope(schedule.job.assembly)),
     }
     rounded = tidy(body)
     if not isinstance(rounded, dict):

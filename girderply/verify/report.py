@@ -98,6 +98,23 @@ def _transfer(data: Plain) -> Iterator[str]:
             yield from chord.objections()
 
 
+def _assembly(data: Plain) -> Iterator[str]:
+    """What stands is not turned over; what people cannot reach gets no nail, nut or bent point."""
+    said = data.get("assembly") or {}
+    if said.get("way") == "upright":
+        yield from (
+            f"stage {s['number']}: turned over, though the plies stand"
+            for s in data["stages"]
+            if s["turn_over_before"]
+        )
+    face = said.get("faces", "both")
+    if face == "both" or not data["for_assembly"]:
+        return
+    for f in data["fasteners"]:
+        if f["face"] != face or f["kind"] == "bolt" or f["clench"]:
+            yield f"{f['id']}: cannot be done from the {face} face alone"
+
+
 def _checks(data: Plain) -> Iterator[str]:
     """Each check's own arithmetic, and the verdict that they make together."""
     for c in data["checks"]:
@@ -126,6 +143,7 @@ LOOKS: Final[dict[str, Callable[[Plain], Iterator[str]]]] = {
     "runs": measure.runs,
     "lengths": measure.lengths,
     "limits": _limits,
+    "assembly": _assembly,
     "checks": _checks,
     "transfer": _transfer,
 }

@@ -26,9 +26,9 @@ def face_words(face: str) -> Phrase:
     return phrase(f"face.{face}")
 
 
-def face_up_words(face: str) -> Phrase:
-    """Front face up."""
-    return phrase(f"face.{face}_up")
+def face_up_words(face: str, upright: bool = False) -> Phrase:
+    """Front face up; where the plies stand, front face seen."""
+    return phrase(f"face.{face}_{'seen' if upright else 'up'}")
 
 
 def role_words(role: str) -> Phrase:

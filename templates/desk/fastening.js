@@ -80,7 +80,7 @@ function compared(desk) {
 }
 
 function step(desk) {
-  return [compared(desk), group(say('group_fastening'), ['fastening']), group(say('group_basis'), ['basis']),
+  return [compared(desk), group(say('group_fastening'), ['fastening']), group(say('group_assembly'), ['assembly']), group(say('group_basis'), ['basis']),
     ...entries(['basis', 'cases'], (i) => valueAt(['basis', 'cases', i, 'id']) ?? say('case_n', { n: i + 1 }), () => ({ id: `Q${(valueAt(['basis', 'cases']) ?? []).length + 1}`, kind: 'snow' })),
     ...entries(['fastening', 'prescribed'], (i) => say('prescribed_n', { n: i + 1 }), () => ({ role: 'web', rows: 1, pitch: valueAt(['job', 'units']) === 'imperial' ? '12 in' : '300 mm' })),
     ...entries(['fastening', 'screws'], (i) => valueAt(['fastening', 'screws', i, 'key']) ?? say('screw_new'), () => ({ key: say('screw_new'), source: '' }))];

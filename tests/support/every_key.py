@@ -299,6 +299,8 @@ OTHER: dict[str, tuple[str, Any]] = {
     "basis.cases.factor": ("cases", 0.2),
     "basis.cases.group": ("cases", "X"),
     "basis.cases.what": ("cases", "balanced"),
+    "assembly.way": ("shape", "upright"),
+    "assembly.faces": ("shape", "front"),
     "fastening.rules": ("shape", "french-36mm"),
     "fastening.rules_file": ("level", "missing.toml"),
     "fastening.nail": ("shape", "3.4 x 100"),

@@ -46,7 +46,8 @@ def btlx_bytes(schedule: Schedule) -> bytes:
     info = schedule.job.info
     hand = ", ".join(work for work in Saw if work not in saw)
     left = [f"Not for the saw, left to the tape: {hand}."] if hand else []
-    comment = " ".join([f"Content hash {schedule.content_hash}.", SIDES, *left, *cautions.scope()])
+    said = cautions.scope(schedule.job.assembly)
+    comment = " ".join([f"Content hash {schedule.content_hash}.", SIDES, *left, *said])
     head = (
         '<?xml version="1.0" encoding="utf-8"?>\n'
         f'<BTLx xmlns="{NAMESPACE}" Version="{VERSION}" Language="en">\n'

@@ -50,8 +50,16 @@ def _frame(space: Space, schedule: Schedule, units: Ref) -> tuple[Ref, Ref, Ref]
     place = space.placed(at)
     mark = schedule.girder.mark
     girder = add(
-        *("IFCELEMENTASSEMBLY", guid("girder"), None, mark, " ".join(cautions.scope()), None),
-        *(place, None, mark, enum("FACTORY"), enum("GIRDER")),
+        *(
+            "IFCELEMENTASSEMBLY",
+            guid("girder"),
+            None,
+            mark,
+            " ".join(cautions.scope(schedule.job.assembly)),
+            None,
+        ),
+        *(place, None, mark, enum("SITE" if schedule.job.assembly.upright else "FACTORY")),
+        enum("GIRDER"),
     )
     space.properties(girder, "Girderply_Girder", _properties(schedule))
     holds = (guid("holds"), None, None, None, (girder,), building)

@@ -42,7 +42,7 @@ def sharing_data(schedule: Schedule, report: SharingReport) -> Plain:
         "fasteners": _fasteners(schedule, report),
         "findings": [_finding(f) for f in report.findings],
         "for_assembly": not schedule.failed,
-        "cautions": list(cautions.scope()),
+        "cautions": list(cautions.scope(schedule.job.assembly)),
     }  # fmt: skip
     return dict(tidy(body))
 

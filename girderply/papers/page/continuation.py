@@ -44,7 +44,7 @@ def continuation(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
         left += _BAR
     columns: list[tuple[list[str], bool]] = [
         (_whose(schedule), True),
-        (_what(sheet), True),
+        (_what(schedule, sheet), True),
         ([cautions.short()], False),
         (flags(schedule), True),
     ]
@@ -88,8 +88,10 @@ def _whose(schedule: Schedule) -> list[str]:
     ]
 
 
-def _what(sheet: Sheet) -> list[str]:
-    return [sheet.title, *([face_up_words(sheet.face).upper()] if sheet.face else [])]
+def _what(schedule: Schedule, sheet: Sheet) -> list[str]:
+    if not sheet.face:
+        return [sheet.title]
+    return [sheet.title, face_up_words(sheet.face, schedule.job.assembly.upright).upper()]
 
 
 def _hook(page: Drawing, at: tuple[float, float], sheet: Sheet) -> None:

@@ -66,7 +66,7 @@ def stage_heading(stage: Stage) -> str:
         "sheet.stage_heading",
         number=stage.number,
         title=stage.title,
-        face_up=face_up_words(stage.face_up),
+        face_up=face_up_words(stage.face_up, stage.upright),
     )
 
 

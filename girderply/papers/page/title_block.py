@@ -85,7 +85,7 @@ def _caution_width(sheet: Sheet) -> float:
 
 def _beside_height(schedule: Schedule, sheet: Sheet) -> float:
     width = _caution_width(sheet)
-    said = len(wrap(" ".join(cautions.scope()), width)) * _LINE + 3.0
+    said = len(wrap(" ".join(cautions.scope(schedule.job.assembly)), width)) * _LINE + 3.0
     _, rows = flag_boxes(schedule, width - _BESIDE_BAR)
     bars = 2 if Show(schedule.job.info.units).imperial else 1
     return said + max(bars * _BAR, rows * _FLAGS) + 1.0
@@ -156,7 +156,7 @@ def _cautions(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
     right = page.width - OTHER - (BLOCK_WIDTH if lying(sheet.size) else 0.0)
     page.add(Line((left, bottom - whole), (right, bottom - whole), style.HEAVY, tag="cautions"))
     y = bottom - whole + 3.2
-    for line in wrap(" ".join(cautions.scope()), _caution_width(sheet)):
+    for line in wrap(" ".join(cautions.scope(schedule.job.assembly)), _caution_width(sheet)):
         page.add(Text((left + 3.0, y), line, style.SMALL, "start", tag="caution"))
         y += _LINE
     foot = bottom - (0.0 if lying(sheet.size) else _block_height(schedule, sheet))

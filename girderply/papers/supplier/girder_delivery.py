@@ -10,8 +10,8 @@ from girderply.papers.page.paper import Paper, room
 from girderply.papers.page.ranked import rest_blocks, top_blocks
 from girderply.papers.supplier.labels import qr_svg, qr_text
 from girderply.papers.supplier.order_list import order_blocks
-from girderply.papers.yard.lift_words import slings
-from girderply.schedule.handling import balance
+from girderply.papers.yard.lift_words import lift_notes, slings
+from girderply.schedule.balance import balance
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
@@ -74,6 +74,6 @@ def _lifting(schedule: Schedule) -> list[Block]:
     blocks = [b.facts([(phrase("handling.centre"), side), *slings(found, show)])]
     if found.slings is None:
         blocks.append(b.words(phrase("handling.no_slings")))
-    if found.long:
+    if found.long and not schedule.job.assembly.upright:
         blocks.append(b.callout(phrase("handling.long"), [phrase("handling.long_pieces")], True))
-    return [*blocks, b.words(phrase("handling.only_words"), phrase("handling.masses"))]
+    return [*blocks, b.words(*lift_notes(schedule))]

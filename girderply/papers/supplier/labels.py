@@ -132,7 +132,7 @@ def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
         "qr_alt": phrase("label.qr_alt"),
         "flags": [word for word in flags(schedule) if word != cautions.not_for_assembly()],
         "refused": cautions.not_for_assembly() if schedule.failed else "",
-        "caution": phrase("cautions.scope_lift"),
+        "caution": cautions.until(schedule.job.assembly),
     }
     for piece in range(1, girder.quantity + 1):
         yield shared | {

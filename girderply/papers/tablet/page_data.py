@@ -102,7 +102,7 @@ def _wrong(schedule: Schedule) -> list[str]:
 def _cautions(schedule: Schedule) -> list[str]:
     demo = [cautions.demo()] if schedule.job.info.demo else []
     assumed = [cautions.plates_assumed()] if schedule.plates_assumed else []
-    return [*demo, *assumed, *cautions.scope()]
+    return [*demo, *assumed, *cautions.scope(schedule.job.assembly)]
 
 
 def _mm(value: float) -> float:

@@ -14,18 +14,20 @@ from girderply.papers.page.ranked import to_be_seen, top_blocks
 from girderply.papers.page.sheet_words import heads
 from girderply.papers.yard.bracket_runs import bracket_blocks
 from girderply.papers.yard.lift_words import (
+    lift_notes,
     long_words,
     people_words,
     slings,
     stage_handling,
+    standing_words,
     team_words,
 )
+from girderply.schedule.balance import balance
 from girderply.schedule.estimate import estimate
-from girderply.schedule.handling import balance
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
 from girderply.wording import phrase
-from girderply.wording.words import kind_words, spec_words
+from girderply.wording.words import face_up_words, kind_words, spec_words
 
 _THIRD = 134.0  # mm of lying paper for what it is and for lifting
 
@@ -81,7 +83,9 @@ def _order(schedule: Schedule) -> Iterator[Block]:
     align = ("right", "left", "left", "right", "left", "left")
     yield b.heading(phrase("know.order"))
     yield b.table(names, rows, ("auto", "1.5fr", "auto", "auto", "auto", "1fr"), align)
-    if balance(schedule.girder).long:
+    if schedule.job.assembly.upright:
+        yield b.callout(phrase("handling.upright"), standing_words(), heavy=True)
+    elif balance(schedule.girder).long:
         head, *rest = long_words(show)
         yield b.callout(phrase("handling.long"), [head, *rest], heavy=True)
 
@@ -97,7 +101,7 @@ def _stage_row(schedule: Schedule, stage: Stage, show: Show) -> list[b.Cell]:
     heaviest = max(moves, key=lambda m: m.mass, default=None)
     mass = show.mass(heaviest.mass) if heaviest else "\u2013"
     people = people_words(heaviest.people) if heaviest else "\u2013"
-    face = phrase(f"face.{stage.face_up}_up")
+    face = face_up_words(stage.face_up, stage.upright)
     return [
         b.strong(f"{stage.number}"),
         stage.title,
@@ -137,7 +141,8 @@ def _tool_words(schedule: Schedule) -> list[str]:
     drilled = bool((f.drilled[f.driven] > 0).any())
     kind = schedule.driven
     bolts = bool((f.kind == "bolt").any())
-    said = [phrase(f"know.tools_{kind}")]
+    upright = schedule.job.assembly.upright
+    said = [phrase(f"know.tools_{kind}_upright" if upright else f"know.tools_{kind}")]
     if drilled:
         said.append(phrase("know.tools_predrill"))
     if bolts:
@@ -156,4 +161,5 @@ def _lifting(schedule: Schedule, width: float) -> Iterator[Block]:
     yield b.facts([(phrase("handling.centre"), side), *slings(found, show)])
     if found.slings is None:
         yield b.words(phrase("handling.no_slings"))
-    yield b.words(phrase("handling.only_words"), phrase("handling.masses"), team_words(show))
+    teams = () if schedule.job.assembly.upright else (team_words(show),)
+    yield b.words(*lift_notes(schedule), *teams)

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from girderply.schedule.balance import LONG, Balance, balance
 from girderply.schedule.handling import (
-    LONG,
-    Balance,
     Move,
     StageHandling,
-    balance,
     handling,
     one_person,
     team_limit,
@@ -27,8 +25,8 @@ def stage_handling(schedule: Schedule, stage: Stage) -> StageHandling:
 
 def move_words(move: Move) -> str:
     """What is moved: lay ply 4, turn plies 1 to 6 over, lift the girder off."""
-    if move.kind == "lay":
-        return phrase("handling.lay", plies=plies_words(move.plies, each=True))
+    if move.kind in ("lay", "stand"):
+        return phrase(f"handling.{move.kind}", plies=plies_words(move.plies, each=True))
     if move.kind == "turn":
         return phrase("handling.turn", plies=plies_words(move.plies))
     return phrase("handling.lift_off")
@@ -56,7 +54,8 @@ def moves_line(schedule: Schedule, stage: Stage, show: Show) -> str:
     said: list[str] = [_move_line(m, show) for m in before]
     if any(m.kind == "turn" for m in before) and balance(schedule.girder).long:
         said.append(phrase("handling.long_turn"))
-    said.append(phrase("handling.on_trestles", n=len(stage.plies), mass=show.mass(part.mass)))
+    where = "standing" if stage.upright else "on_trestles"
+    said.append(phrase(f"handling.{where}", n=len(stage.plies), mass=show.mass(part.mass)))
     said += [
         phrase("handling.lift_after", move=move_words(m), people=people_words(m.people))
         for m in part.moves
@@ -88,6 +87,21 @@ def long_words(show: Show) -> list[str]:
         phrase("handling.long_holes"),
         phrase("handling.long_brace"),
     ]
+
+
+def standing_words() -> list[str]:
+    """What plies that stand while they are fastened ask for, and what these sheets do not give."""
+    return [phrase(f"handling.upright_{name}") for name in ("brace", "order", "access")]
+
+
+def lift_notes(schedule: Schedule) -> tuple[str, ...]:
+    """What the slings are of, and whose the lifting plan is."""
+    upright = schedule.job.assembly.upright
+    return (
+        *((phrase("handling.each_ply"),) if upright else ()),
+        phrase("handling.only_words_standing" if upright else "handling.only_words"),
+        phrase("handling.masses"),
+    )
 
 
 def slings(found: Balance, show: Show) -> Iterator[tuple[str, str]]:

@@ -55,7 +55,7 @@ def stage_sheet(schedule: Schedule, stage: Stage, paper: Paper) -> Sheet:
     sheet = Sheet(f"stage-{stage.number}", title, paper, face=stage.face_up)
     make = _lying_blocks if lying(paper) else _upright_blocks
     blocks, scales = make(schedule, stage, paper)
-    under = face_up_words(stage.face_up)
+    under = face_up_words(stage.face_up, stage.upright)
     if stage.face_up == "back":
         under = phrase("stage.mirrored", face_up=under)
     head = b.title(phrase("stage.title", title=stage.title, **of), under, huge=lying(paper))

@@ -103,5 +103,5 @@ def _belongs(schedule: Schedule, member: Member) -> list[str]:
         hook=_hook(schedule, member),
         hash=schedule.content_hash[:12],
     )
-    said = " ".join((phrase("stick.signs"), *cautions.scope()))
+    said = " ".join((phrase("stick.signs"), *cautions.scope(schedule.job.assembly)))
     return [head, *wrap(said, _LEAST_WIDTH - 2 * LAP)]

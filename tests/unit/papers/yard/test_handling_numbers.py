@@ -10,8 +10,9 @@ from made_girder import made_schedule
 
 from girderply.jobfile.job import Role
 from girderply.model.girder import Joint, Member
+from girderply.schedule.balance import LONG, balance
 from girderply.schedule.contract import to_contract
-from girderply.schedule.handling import LONG, MECHANICAL, balance, handling
+from girderply.schedule.handling import MECHANICAL, handling
 
 
 def bar(name, role, a, b, depth, joints=()):

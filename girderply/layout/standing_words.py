@@ -1,0 +1,46 @@
+"""Words for plies that stand while they are fastened: set, braced, slung, gone round."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from girderply.layout.stages import Step
+from girderply.wording import joined, phrase
+from girderply.wording.words import face_words, kind_words
+
+
+def listed(numbers: Sequence[int]) -> dict[str, object]:
+    """Plies as the values of a message that counts them."""
+    return {"n": len(numbers), "plies": joined(phrase("action.then"), map(str, numbers))}
+
+
+def stand(steps: Sequence[Step], index: int) -> list[str]:
+    """How the plies of a stage are set and held, and to which face people go."""
+    step = steps[index]
+    lines: list[str] = []
+    if step.round:
+        lines.append(phrase("action.round", face=face_words(step.face_up)))
+    if not step.added:
+        return lines
+    face, rest = face_words(step.face_up), step.added
+    if index == 0:
+        lines += [phrase("action.stand_first", ply=step.added[0]), phrase("action.brace")]
+        rest = step.added[1:]
+    if rest:
+        lines.append(phrase("action.stand_next", face=face, **listed(rest)))
+    return lines
+
+
+def hold_standing(step: Step, following: Step | None, bolted: bool) -> str:
+    """What may not be done before this stage is counted."""
+    if following is None:
+        return phrase("action.hold_stands_bolts" if bolted else "action.hold_stands")
+    if following.added and step.passed:
+        many = kind_words(step.passed.nail.kind, 2)
+        values = listed(following.added)
+        return phrase("action.hold_stand", stage=step.number, many=many, **values)
+    if following.round:
+        many = kind_words(step.passed.nail.kind if step.passed else "nail", 2)
+        face = face_words(following.face_up)
+        return phrase("action.hold_round", stage=step.number, many=many, face=face)
+    return ""
