@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from concurrent.futures import TimeoutError as TooLongError
 from pathlib import Path
 from typing import Any, Final
 
@@ -12,7 +11,7 @@ from girderply.desk.decided import told
 from girderply.desk.folder import Folder
 from girderply.desk.girder import OnDesk
 from girderply.desk.tasks import NoScheduleError, file_of, pages_of, schedule_of
-from girderply.desk.workers import LONGEST, Workers, outcome
+from girderply.desk.workers import Workers, outcome, waited
 from girderply.errors import GirderplyError, OutputError
 from girderply.exchange.names import safe_name
 from girderply.exchange.register import read_register
@@ -99,7 +98,7 @@ def page_picture(girder: OnDesk, workers: Workers, sheet: str, density: float, n
         raise OutputError("no such density")
     task = workers.ask(girder.name, girder.text, ("pages", sheet, density), pages_of,
                        str(girder.folder.root), sheet, density)  # fmt: skip
-    pages = _waited(task)
+    pages = waited(task)
     if not 0 <= n < len(pages):
         raise OutputError("there is no such page")
     return bytes(pages[n])
@@ -113,14 +112,7 @@ def file_to_take(girder: OnDesk, workers: Workers, what: str) -> bytes:
     """
     task = workers.ask(girder.name, girder.text, ("file", what), file_of,
                        str(girder.folder.root), what)  # fmt: skip
-    return bytes(_waited(task))
-
-
-def _waited(task: Any) -> Any:
-    try:
-        return task.result(LONGEST)
-    except TooLongError as fault:
-        raise OutputError("that took too long; try again") from fault
+    return bytes(waited(task))
 
 
 def file_name(job: Job, what: str) -> str:

@@ -16,6 +16,7 @@ from girderply.desk.app import (
     fault_answer,
     language_of,
 )
+from girderply.desk.drawn import KINDS, begun
 from girderply.desk.folder import NotOnDeskError
 from girderply.desk.forms import forms
 from girderply.desk.girder import OnDesk
@@ -23,13 +24,15 @@ from girderply.desk.overview import sketches, started, summary
 from girderply.desk.pages import page
 from girderply.desk.state import state_of
 from girderply.errors import GirderplyError
-from girderply.wording import LANGUAGES, speaking
+from girderply.tracing.from_shape import as_nodes
+from girderply.wording import LANGUAGES, phrase, speaking
 
 if TYPE_CHECKING:
     from starlette.requests import Request
     from starlette.responses import Response
 
 MOST_EDITS = 500
+MOST_NAME = 200
 
 
 def girder_routes(desk: Desk) -> list[Any]:
@@ -41,6 +44,7 @@ def girder_routes(desk: Desk) -> list[Any]:
         Route("/", pages.overview),
         Route("/shapes", pages.shapes),
         Route("/new", pages.new, methods=["POST"]),
+        Route("/trace", pages.trace, methods=["POST"]),
         Route("/language", language, methods=["POST"]),
         Route("/girder/{name}", pages.girder),
         Route("/girder/{name}/card", pages.card),
@@ -108,6 +112,18 @@ class Pages:
         with speaking(language_of(request)):
             return answer(started(self.desk.folder, body))
 
+    async def trace(self, request: Request) -> Response:
+        """Begin a girder from a drawing; the body is the drawing, the query what is said of it."""
+        return await in_thread(self._trace, request, await request.body())
+
+    def _trace(self, request: Request, data: bytes) -> Response:
+        said = dict(request.query_params)
+        name = said.pop("file", "")[:MOST_NAME]
+        with speaking(language_of(request)):
+            if not name.lower().endswith(KINDS):
+                raise BadRequestError(phrase("desk.drawn_kind", kinds=", ".join(KINDS)))
+            return answer(begun(self.desk.folder, self.desk.workers, name, data, said))
+
 
 async def language(request: Request) -> Response:
     """Choose the language of all pages."""
@@ -149,6 +165,8 @@ def _make(girder: OnDesk, body: Plain) -> None:
         girder.back()
     elif do == "forth":
         girder.forth()
+    elif do == "members":
+        girder.write(as_nodes(girder.text, str(girder.folder.root))[0], "girder.members")
     elif do == "text" and isinstance(body.get("text"), str):
         girder.write(body["text"], "text", str(body.get("base", "")))
     elif do == "edits":

@@ -7,9 +7,12 @@ import os
 import threading
 from collections.abc import Callable, Hashable
 from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
+from concurrent.futures import TimeoutError as TooLongError
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
 from typing import Any, Final
+
+from girderply.errors import OutputError
 
 MOST_KEPT: Final = 60  # answers of one girder
 LONGEST: Final = 180.0  # s
@@ -106,3 +109,15 @@ def outcome(task: Future[Any]) -> dict[str, Any] | None:
         return None
     except Exception as fault:  # noqa: BLE001 - reason: a task may fail in any way; the page says so
         return {"fault": str(fault) or type(fault).__name__}
+
+
+def waited(task: Future[Any]) -> Any:
+    """The answer, once it is there.
+
+    Raises:
+        OutputError: it took too long.
+    """
+    try:
+        return task.result(LONGEST)
+    except TooLongError as fault:
+        raise OutputError("that took too long; try again") from fault

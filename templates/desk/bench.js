@@ -1,7 +1,7 @@
 // What lies under the drawing: the form of what is chosen, and what there is to know.
 
 import { button, byId, el, say, verdictSign } from '/static/dom.js';
-import { edit, store, valueAt } from '/static/store.js';
+import { change, edit, store, valueAt } from '/static/store.js';
 import { group, lists, tableAt } from '/static/fields.js';
 import { split } from '/static/sheet.js';
 import { textStep } from '/static/text.js';
@@ -31,8 +31,13 @@ function memberGroup(desk, id) {
   return el('fieldset', { class: 'group' }, el('legend', {}, id), facts, el('p', { class: 'soft' }, say('member_of_shape')),
     el('div', { class: 'row' }, ...['left', 'right'].map((side) => button(say(`hook_${side}`), () =>
       edit({ path: ['girder', 'hook_ends', id], value: side }), { 'aria-pressed': String(valueAt(['girder', 'hook_ends', id]) === side) }))),
-    end ? el('p', { class: 'help shown' }, end.help) : '');
+    end ? el('p', { class: 'help shown' }, end.help) : '',
+    singleMembers());
 }
+
+/** The way from a shape to members of their own; taken back like every change. */
+const singleMembers = () => el('div', {}, el('p', { class: 'soft' }, say('members_single_what')),
+  button(say('members_single'), () => change({ do: 'members' }), { id: 'members-single', class: 'small' }));
 
 function girderStep(desk) {
   const data = store.state.data;

@@ -4,7 +4,7 @@ import { DATA, button, byId, el, say, tell } from '/static/dom.js';
 import { drawNotes, drawSlip, drawSteps, verdictBox } from '/static/bench.js';
 import { idOf } from '/static/fields.js';
 import { lights } from '/static/light.js';
-import { other, speak } from '/static/net.js';
+import { dropping, other, speak } from '/static/net.js';
 import { Sheet, split } from '/static/sheet.js';
 import { begin, change, onState, store } from '/static/store.js';
 import { cursorAt } from '/static/text.js';
@@ -13,7 +13,7 @@ import { movedPlate } from '/static/plates.js';
 import '/static/loads.js';
 import '/static/fastening.js';
 import { layPaper } from '/static/papers.js';
-import { dropping } from '/static/inspection.js';
+import { drop } from '/static/inspection.js';
 
 const STEP_OF = { member: 'girder', bearing: 'girder', joint: 'plates', load: 'loads', hung: 'loads', fastener: 'fastening' };
 
@@ -227,7 +227,7 @@ function main() {
   addEventListener('pointerdown', () => { pressed = true; }, true);
   for (const end of ['pointerup', 'pointercancel']) addEventListener(end, released, true);
   addEventListener('blur', released); // of the window, not of what is in it
-  dropping(desk);
+  dropping((files) => drop(desk, files));
   begin();
 }
 

@@ -58,16 +58,3 @@ function step(desk) {
 }
 
 fills('inspection', step);
-
-/** Lets records be dropped anywhere on the page. */
-export function dropping(desk) {
-  const over = (yes) => document.body.classList.toggle('over', yes);
-  addEventListener('dragover', (e) => { if (e.dataTransfer?.types.includes('Files')) { e.preventDefault(); over(true); } });
-  addEventListener('dragleave', (e) => { if (!e.relatedTarget) over(false); });
-  addEventListener('drop', (e) => {
-    if (!e.dataTransfer?.files.length) return;
-    e.preventDefault();
-    over(false);
-    drop(desk, [...e.dataTransfer.files]);
-  });
-}

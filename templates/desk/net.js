@@ -43,3 +43,16 @@ export const fault = (problem) => tell(
     : say('no_answer'), true);
 
 export const other = () => (DATA.language === 'fr' ? 'en' : 'fr');
+
+/** Lets files be dropped anywhere on the page. */
+export function dropping(take) {
+  const over = (yes) => document.body.classList.toggle('over', yes);
+  addEventListener('dragover', (e) => { if (e.dataTransfer?.types.includes('Files')) { e.preventDefault(); over(true); } });
+  addEventListener('dragleave', (e) => { if (!e.relatedTarget) over(false); });
+  addEventListener('drop', (e) => {
+    if (!e.dataTransfer?.files.length) return;
+    e.preventDefault();
+    over(false);
+    take([...e.dataTransfer.files]);
+  });
+}

@@ -1,7 +1,7 @@
 // The folder at a glance, and a new girder from the drawings of the shapes.
 
 import { DATA, button, byId, el, say, tell, verdictSign } from '/static/dom.js';
-import { fault, get, other, post, speak } from '/static/net.js';
+import { dropping, fault, get, other, post, speak } from '/static/net.js';
 import { sketch } from '/static/sketch.js';
 import { lights } from '/static/light.js';
 
@@ -34,13 +34,15 @@ async function fill(names, boxes) {
 // --- a new girder ---------------------------------------------------------------------------
 
 const USUAL = { metric: '9.6 m', imperial: '32 ft' };
-const wish = { kind: 'howe', span: USUAL.metric, pitch: '', plies: '2', mark: '', number: '', units: 'metric' };
+const UNITS = ['mm', 'cm', 'm', 'in', 'ft'];
+let drawing = null; // a file that the new girder is read from, instead of a shape
+const wish = { unit: '', kind: 'howe', span: USUAL.metric, pitch: '', plies: '2', mark: '', number: '', units: 'metric' };
 let turn = 0;
 
 function starter() {
   const drawn = el('div', { class: 'preview', 'aria-live': 'polite' });
   const kinds = el('div', { class: 'shapes', role: 'radiogroup', 'aria-label': say('new_shape') });
-  const field = (key, label, example) => el('label', { class: 'field' }, el('span', {}, label),
+  const field = (key, label, example, more = '') => el('label', { class: `field ${more}` }, el('span', {}, label),
     el('input', { name: key, placeholder: example, value: wish[key], autocomplete: 'off', oninput: (e) => { wish[key] = e.target.value.trim(); look(); } }));
   const spans = el('div', { class: 'stepper' },
     button('−', () => stepped(-1), { 'aria-label': say('new_shorter') }),
@@ -65,7 +67,7 @@ function starter() {
     }
   }
 
-  const choice = (key, label, values) => el('label', { class: 'field' }, el('span', {}, label),
+  const choice = (key, label, values, more = '') => el('label', { class: `field ${more}` }, el('span', {}, label),
     el('select', { name: key, onchange: (e) => { wish[key] = e.target.value; if (key === 'units') united(wish.units); look(); } },
       ...values.map(([v, said]) => el('option', { value: v, selected: wish[key] === v }, said))));
   let timer = 0;
@@ -74,9 +76,9 @@ function starter() {
     clearTimeout(timer);
     timer = setTimeout(async () => {
       const mine = ++turn;
-      if (!wish.span) { drawn.replaceChildren(el('p', { class: 'soft' }, say('new_span_first'))); return; }
+      if (!drawing && !wish.span) { drawn.replaceChildren(el('p', { class: 'soft' }, say('new_span_first'))); return; }
       try {
-        const answer = await post('/new', sent(false));
+        const answer = await asked(false);
         if (mine === turn) drawn.replaceChildren(...shown(answer));
       } catch (problem) { fault(problem); }
     }, 120);
@@ -84,25 +86,50 @@ function starter() {
 
   function shown(answer) {
     if (answer.findings) return answer.findings.map((f) => el('p', { class: 'finding error' }, [f.message, f.tip].filter(Boolean).join(' ')));
-    return [sketch(answer.scene, wish.kind)];
+    if (!drawing) return [sketch(answer.scene, wish.kind)];
+    return [sketch(answer.scene, drawing.name), ...answer.notes.map((n) => el('p', {}, n)),
+      answer.guesses.length ? el('details', { open: true }, el('summary', {}, say('drawn_guessed')), el('div', { class: 'scrolls', tabindex: 0, role: 'region', 'aria-label': say('drawn_guessed') }, el('table', { class: 'rows' },
+        el('tbody', {}, ...answer.guesses.map(([key, value, why]) => el('tr', {}, el('th', { scope: 'row' }, key), el('td', {}, value), el('td', {}, why))))))) : ''];
   }
 
-  const sent = (keep) => ({ ...wish, plies: Number(wish.plies), keep });
+  /** What comes of the shape or of the drawing; with `keep` it is put on the desk. */
+  function asked(keep) {
+    if (!drawing) return post('/new', { ...wish, plies: Number(wish.plies), keep });
+    const { unit, plies, mark, number, units } = wish;
+    const said = new URLSearchParams({ file: drawing.name, unit, plies, mark, number, units, ...(keep ? { keep: '1' } : {}) });
+    return post(`/trace?${said}`, drawing);
+  }
+
+  /** Takes a drawing, or goes back to the shapes. */
+  function draws(file) {
+    drawing = file ?? null;
+    form.classList.toggle('drawn', drawing !== null);
+    named.replaceChildren(drawing ? el('strong', {}, drawing.name) : '', drawing ? button(say('drawn_again'), () => draws(null), { class: 'small', id: 'drawn-again' }) : '');
+    drawn.replaceChildren(drawing ? el('p', { class: 'soft' }, say('working')) : '');
+    look();
+  }
 
   async function keep(event) {
     event.preventDefault();
-    if (!wish.span) { form.querySelector('[name=span]').focus(); tell(say('new_span_first')); return; }
+    if (!drawing && !wish.span) { form.querySelector('[name=span]').focus(); tell(say('new_span_first')); return; }
     try {
-      const answer = await post('/new', sent(true));
+      const answer = await asked(true);
       if (answer.name) location.href = address(answer.name);
       else drawn.replaceChildren(...shown(answer));
     } catch (problem) { fault(problem); }
   }
 
+  const named = el('span', { class: 'row' });
+  const chooser = el('input', { type: 'file', id: 'drawing', accept: '.dxf,.btlx,.ifc,.xlsx', class: 'unseen', tabindex: -1, 'aria-label': say('drawn_choose'), onchange: (e) => draws(e.target.files[0]) });
+  dropping((files) => draws(files[0]));
+
   const form = el('form', { class: 'starter', onsubmit: keep },
     el('h2', {}, say('new_girder')), kinds,
+    el('div', { class: 'row' }, el('span', { class: 'soft' }, say('drawn_from')), chooser,
+      button(say('drawn_choose'), () => chooser.click(), { id: 'drawn-choose', class: 'small' }), named, el('span', { class: 'soft' }, say('drawn_what'))),
     el('div', { class: 'fields' },
-      el('div', { class: 'field' }, el('label', { for: 'span' }, say('new_span')), spans), field('pitch', say('new_pitch'), '22.5 deg'),
+      el('div', { class: 'field of-shape' }, el('label', { for: 'span' }, say('new_span')), spans), field('pitch', say('new_pitch'), '22.5 deg', 'of-shape'),
+      choice('unit', say('drawn_unit'), [['', say('drawn_unit_said')], ...UNITS.map((u) => [u, u])], 'of-drawing'),
       choice('plies', say('new_plies'), ['2', '3', '4', '5', '6'].map((n) => [n, n])),
       field('mark', say('new_mark'), 'G1'), field('number', say('new_number'), 'RH-014'),
       choice('units', say('new_units'), [['metric', say('units_metric')], ['imperial', say('units_imperial')]])),

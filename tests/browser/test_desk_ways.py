@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 from desk_hands import hands
 from desk_server import Served, served
+from drawn_girders import drawn
+from made_schedules import sample
 from playwright.sync_api import Browser
 
 
@@ -97,3 +99,22 @@ def test_keyboard_only_from_nothing_to_issued_papers(browser: Browser, desk: Ser
     text = next(desk.folder.glob("*.toml")).read_text()
     assert 'span = "8.4 m"' in text
     assert 'face = "back"' in text
+
+
+def test_from_a_drawing_to_a_girder_on_the_desk(browser: Browser, desk: Served, tmp_path):
+    """The truss designer's DXF: chosen, looked at with what was guessed, put on the desk."""
+    path = drawn(tmp_path / "truss.dxf", sample("two-ply-howe").girder)
+    with hands(browser, desk) as h:
+        h.page.set_input_files("#drawing", str(path))
+        h.page.locator(".preview svg").wait_for()
+        h.page.locator(".preview td").first.wait_for()
+        assert h.page.locator("#span").is_hidden()
+        assert h.js("() => document.documentElement.scrollWidth > innerWidth") is False
+        h.click("text=Put it on the desk")
+        h.page.wait_for_selector("#steps")
+        h.settled()
+        assert h.page.locator("#verdict").inner_text() != ""
+        h.click('[data-thing="member:W1"]')
+        h.page.locator('[id^="f:girder/members/"][id$="/depth"]').wait_for()
+        assert h.said == []
+    assert [p.name for p in desk.folder.glob("*.toml")] == ["truss.toml"]
