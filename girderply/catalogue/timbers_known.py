@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from girderply.catalogue.names import pick
 from girderply.catalogue.tables import number, required, table
@@ -14,6 +14,7 @@ DRY_MOISTURE = 19.0  # %, the most that NDS calls dry: the heaviest, so the safe
 _LB_PER_FT3 = 0.45359237 / 0.3048**3  # kg/m3, exact
 
 
+@lru_cache(maxsize=64)
 def timber(key: str) -> Timber:
     """The timber of this name.
 

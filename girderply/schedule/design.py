@@ -8,7 +8,7 @@ bolts carry. What still fails stays a failed check.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -74,33 +74,44 @@ def design(brief: Brief, *, trial: bool = False, spare: float = 1.0) -> Designed
 
     Args:
         brief: girder and rules; `job.fastening.design_to_load` False leaves the pattern alone.
-        trial: only whether it carries is asked: the checks are not worked out in words, and the
-            search ends as soon as nothing more can be done for one of its loads.
+        trial: only whether it carries is asked: the checks are those of what passes between plies,
+            not worked out in words, and the search ends as soon as nothing more can be done for one
+            of its loads.
         spare: every load is designed for so many times itself, where it passes between plies.
     """
     shop, checker = Workshop(brief), Checker(brief.job, brief.girder, brief.rules)
 
-    def checked(layout: Layout, *, worked: bool) -> tuple[Check, ...]:
-        return checker.check(layout.fasteners, layout.nails, layout.bolts, worked=worked)
+    def checked(layout: Layout, *, whole: bool = False) -> tuple[Check, ...]:
+        parts = (layout.fasteners, layout.nails, layout.bolts)
+        return checker.check(*parts, worked=whole, whole=whole)
 
     layout = shop.lay_out(Zones())
-    checks = checked(layout, worked=not trial)
     found = zones(brief.girder, reach_of(brief.job, brief.rules))
     plan = _Plan(brief, {z.id: z for z in found})
-    if not brief.job.fastening.design_to_load:
-        return Designed(layout, checks, ())
-    first = layout
+    if brief.job.fastening.design_to_load:
+        layout = _strengthened(plan, shop, layout, checked, trial=trial, spare=spare)
+    checks = checked(layout, whole=not trial)
+    return Designed(layout, checks, () if trial else _told(plan, layout, checks))
+
+
+def _strengthened(
+    plan: _Plan,
+    shop: Workshop,
+    layout: Layout,
+    checked: Callable[[Layout], tuple[Check, ...]],
+    *,
+    trial: bool,
+    spare: float,
+) -> Layout:
+    """The layout with more where it is short, as far as that goes."""
     for _ in range(ROUNDS):
-        short, rows = _short(plan, checks, spare), dict(plan.rows)
+        short, rows = _short(plan, checked(layout), spare), dict(plan.rows)
         if not short or not _tighten(plan, layout, short):
             break
         if trial and rows == plan.rows and _hopeless(plan, short):
             break
         layout = shop.lay_out(plan.as_zones())
-        checks = checked(layout, worked=False)
-    if layout is not first and not trial:
-        checks = checked(layout, worked=True)
-    return Designed(layout, checks, () if trial else _told(plan, layout, checks))
+    return layout
 
 
 def _hopeless(plan: _Plan, short: Sequence[_Short]) -> bool:

@@ -95,8 +95,12 @@ class Checker:
         bolts: Mapping[str, BoltChoice],
         *,
         worked: bool = True,
+        whole: bool = True,
     ) -> tuple[Check, ...]:
-        """As `check_transfer`; `worked` False leaves subjects, inputs and steps empty."""
+        """As `check_transfer`; `worked` False leaves subjects, inputs and steps empty.
+
+        `whole` False: only what must pass between plies, nothing of splitting.
+        """
         judge = self._judge_of(nails, bolts)
         index = transfer_fasteners(fasteners, self.job.fastening.transfer_by)
         found: list[Check] = []
@@ -117,7 +121,7 @@ class Checker:
                 t, served = tight[demand.id, k]
                 make = _check(judge, demand, k, t, served) if worked else _bare(demand, k, S, t)
                 found.append(make)
-        return (*found, *self.across(fasteners))
+        return (*found, *self.across(fasteners)) if whole else tuple(found)
 
     def across(
         self, fasteners: FastenerColumns, computed: PlyForces | None = None

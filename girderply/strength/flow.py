@@ -70,8 +70,12 @@ def tightest(low: Floats, high: Floats, need: Floats, station: Floats, supply: F
     Returns:
         (p, 2) first and last load of the window; of equally used ones the shortest.
     """
-    used = np.round(usage(low, high, need, station, supply), 12)
-    p = len(low)
+    return _worst(usage(low, high, need, station, supply))
+
+
+def _worst(used: Floats) -> Ints:
+    """For every load the window that it lies in and that is used most, the shortest of equals."""
+    used, p = np.round(used, 12), len(used)
     after = np.maximum.accumulate(used[:, ::-1], axis=1)[:, ::-1]  # most over all later ends
     found = np.empty((p, 2), np.intp)
     for i in range(p):
@@ -249,30 +253,25 @@ class ChordFlow:
             )
         return found
 
-    def _within(self, i: int, supply: Floats) -> float:
-        """What stands in the window of one load."""
-        inside = (self.low[i] - _TINY <= self.station) & (self.station <= self.high[i] + _TINY)
-        return float(supply[inside].sum())
-
     def _value(self, c: int, demand: Demand, k: int) -> float:
         plane = self.planes(c, demand).get(k)
         return plane.value if plane else 0.0
 
     def _tight(self, need: Floats, supply: Floats, counted: bool) -> list[tuple[int, Tight]]:
         used = usage(self.low, self.high, need, self.station, supply)
-        found = []
-        for i, (a, b) in enumerate(
-            tightest(self.low, self.high, need, self.station, supply).tolist()
-        ):
-            inside = (self.low[a] - _TINY <= self.station) & (self.station <= self.high[b] + _TINY)
-            loads = tuple(z.id for z, n in zip(self.zones[a : b + 1], need[a : b + 1], strict=True)
-                          if n > 0.0)  # fmt: skip
-            found.append((i, Tight(
-                float(used[a, b]), float(self.low[a]), float(self.high[b]), loads,
-                float(need[a : b + 1].sum()), float(supply[inside].sum()),
-                float(need[i]), self._within(i, supply), counted,
-            )))  # fmt: skip
-        return found
+        total = np.concatenate([[0.0], np.cumsum(supply)])
+        begin = total[np.searchsorted(self.station, self.low - _TINY, side="left")]
+        end = total[np.searchsorted(self.station, self.high + _TINY, side="right")]
+        asked = [z.id if n > 0.0 else "" for z, n in zip(self.zones, need.tolist(), strict=True)]
+        return [
+            (i, Tight(
+                float(used[a, b]), float(self.low[a]), float(self.high[b]),
+                tuple(filter(None, asked[a : b + 1])),
+                float(need[a : b + 1].sum()), float(end[b] - begin[a]),
+                float(need[i]), float(end[i] - begin[i]), counted,
+            ))
+            for i, (a, b) in enumerate(_worst(used).tolist())
+        ]  # fmt: skip
 
 
 def _passing(asked: Sequence[Demand | None]) -> list[tuple[int, int, float, Demand]]:

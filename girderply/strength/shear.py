@@ -21,6 +21,7 @@ from girderply.strength.sharing.ply_forces import PlyForces
 Floats = NDArray[np.float64]
 _ANY_E = 10_000.0  # N/mm2: one stiffness for all members has no say in their forces
 _TINY = 1e-6  # mm
+_STIFF = 1e-10  # of its own stiffness: less is left to a place where a part moves freely
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ class MemberShear:
         free = frame.free
         moved = np.zeros_like(loads)
         stiff = frame.full()[np.ix_(free, free)]
-        moved[free] = np.linalg.lstsq(stiff, loads[free], rcond=1e-13)[0]
+        moved[free] = _moved(stiff, loads[free])
         held = frame.product(moved)[free] - loads[free]
         if np.abs(held).max(initial=0.0) > 1e-6 * np.abs(loads).max(initial=1.0):
             return cls(girder, cases, None, np.zeros((len(cases), 0)))  # a part moves freely
@@ -110,3 +111,19 @@ class MemberShear:
             int(before[-1]) if len(before) else -1,
             int(after[0]) if len(after) else -1,
         )
+
+
+def _moved(stiff: Floats, loads: Floats) -> Floats:
+    """Movements under loads; the least of them where a part may move freely.
+
+    Every place is measured by its own stiffness, so that lengths and angles weigh alike.
+    """
+    scale = 1.0 / np.sqrt(np.maximum(stiff.diagonal(), 1e-300))[:, None]
+    scaled = scale * stiff * scale.T
+    try:
+        left = np.linalg.cholesky(scaled).diagonal() ** 2
+    except np.linalg.LinAlgError:
+        left = np.zeros(1)
+    if left.min(initial=1.0) > _STIFF:
+        return np.asarray(scale * np.linalg.solve(scaled, scale * loads), float)
+    return np.asarray(scale * np.linalg.lstsq(scaled, scale * loads, rcond=1e-13)[0], float)
