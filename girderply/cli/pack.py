@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from girderply.cli.carried import MODEL, carried, carried_files
 from girderply.cli.talk import Exit, clean, product, say, say_fault, working
 from girderply.cli.work import (
     LanguageOption,
@@ -22,6 +23,7 @@ from girderply.cli.work import (
 from girderply.errors import GirderplyError, OutputError
 
 if TYPE_CHECKING:
+    from girderply.papers.page.attached import Attached
     from girderply.schedule.types import Schedule
 
 
@@ -85,11 +87,14 @@ def _one_document(job: Path, out: Path, reader: Reader, wanted: Wanted) -> Exit:
     from girderply.exchange.pack import pack_name
     from girderply.papers import render_document
 
+    inside: tuple[Attached, ...] = ()
     try:
         schedule = make_schedule(job, wanted.language)
         target = out / f"{pack_name(schedule)}-{reader}.pdf"
         with working(f"Drawing {target.name}"):
-            pdf = render_document(schedule, str(reader), paper_of(wanted.paper))
+            if reader is Reader.DELIVERY:
+                inside = carried(schedule, carried_files(schedule))
+            pdf = render_document(schedule, str(reader), paper_of(wanted.paper), inside)
         with as_output_error(target):
             out.mkdir(parents=True, exist_ok=True)
         write_bytes(target, pdf)
@@ -139,16 +144,17 @@ def pack_files(schedule: Schedule, wanted: Wanted | None = None) -> dict[str, by
     from girderply.papers.tablet.page_file import render_html
 
     wanted = wanted or Wanted()
-    pdfs, pages = render_documents(schedule, paper_of(wanted.paper), join=wanted.join)
+    data = {**data_files(schedule), MODEL: ifc_bytes(schedule)}
+    inside = carried(schedule, data)
+    pdfs, pages = render_documents(schedule, paper_of(wanted.paper), wanted.join, inside)
     svgs = svg_files(pages)
     return {
         **pdfs,
         "tick-off.html": render_html(schedule).encode(),
         "schedule.xlsx": xlsx_bytes([schedule]),
         "girder.dxf": dxf_bytes(schedule),
-        "exchange/girder.ifc": ifc_bytes(schedule),
         "exchange/girder.btlx": btlx_bytes(schedule),
         "tick-off.csv": blank_csv(schedule).encode("utf-8-sig"),
-        **data_files(schedule),
+        **data,
         **{f"drawings/{name}": data for name, data in svgs.items()},
     }

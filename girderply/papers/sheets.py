@@ -14,6 +14,7 @@ from girderply.errors import GirderplyError
 from girderply.papers.engineer.calculation import calculation
 from girderply.papers.engineer.sharing_sheet import sharing
 from girderply.papers.inspector.check_sheet import check_sheet
+from girderply.papers.page.attached import Attached
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.paper import Paper
@@ -85,37 +86,53 @@ def document(name: str) -> Document:
     raise SheetError(f"no document {name!r}; there are {', '.join(d.name for d in DOCUMENTS)}")
 
 
-def _of(document: Document, schedule: Schedule, paper: Paper | None) -> Iterator[tuple[str, Maker]]:
+def _of(
+    document: Document, schedule: Schedule, paper: Paper | None, carries: Sequence[str] = ()
+) -> Iterator[tuple[str, Maker]]:
     """Names of the sheets of a document, and what makes each; nothing is made yet."""
     size = document.paper(schedule, paper)
     if document is YARD:
         yield "know", partial(know_sheet, paper=size)
         for s in schedule.stages:
             yield f"stage-{s.number}", partial(stage_sheet, stage=s, paper=size)
+    elif document is DELIVERY:
+        yield document.name, partial(girder_delivery, paper=size, carries=carries)
     else:
-        make = {INSPECTION: check_sheet, DELIVERY: girder_delivery, ENGINEER: calculation}[document]
+        make = {INSPECTION: check_sheet, ENGINEER: calculation}[document]
         yield document.name, partial(make, paper=size)
 
 
 @in_its_language
-def make_document(schedule: Schedule, name: str, paper: Paper | None = None) -> list[Sheet]:
+def make_document(
+    schedule: Schedule, name: str, paper: Paper | None = None, carries: Sequence[str] = ()
+) -> list[Sheet]:
     """The sheets of one reader's document, all of one size.
+
+    `carries` names the files that go into the supplier's PDF.
 
     Raises:
         SheetError: no document of this name.
     """
-    return [make(schedule) for _, make in _of(document(name), schedule, paper)]
+    return [make(schedule) for _, make in _of(document(name), schedule, paper, carries)]
 
 
 @in_its_language
-def render_document(schedule: Schedule, name: str, paper: Paper | None = None) -> bytes:
+def render_document(
+    schedule: Schedule,
+    name: str,
+    paper: Paper | None = None,
+    attached: Sequence[Attached] = (),
+) -> bytes:
     """One reader's document as PDF; the same schedule gives the same bytes.
+
+    `attached` goes into the PDF.
 
     Raises:
         SheetError: no document of this name.
         OutputError: the page template could not be laid out.
     """
-    return render_made(schedule, make_document(schedule, name, paper))
+    sheets = make_document(schedule, name, paper, [f.name for f in attached])
+    return render_made(schedule, sheets, attached=attached)
 
 
 @in_its_language
@@ -131,18 +148,26 @@ def render_all(schedule: Schedule, paper: Paper | None = None) -> bytes:
 
 @in_its_language
 def render_documents(
-    schedule: Schedule, paper: Paper | None = None, join: bool = False
+    schedule: Schedule,
+    paper: Paper | None = None,
+    join: bool = False,
+    attached: Sequence[Attached] = (),
 ) -> tuple[dict[str, bytes], dict[str, str]]:
     """All documents as PDF by file name, and the pages of the yard's as SVG by name.
 
-    `join` adds pack.pdf, all of them in one. Each sheet is made once.
+    `join` adds pack.pdf, all of them in one; `attached` goes into the supplier's PDF alone.
 
     Raises:
         OutputError: the page template could not be laid out.
     """
-    made = {d: make_document(schedule, d.name, paper) for d in DOCUMENTS}
-    pdfs = {d.file: render_made(schedule, sheets) for d, sheets in made.items()}
+    inside = {DELIVERY: tuple(attached)}
+    made = {
+        d: make_document(schedule, d.name, paper, [f.name for f in inside.get(d, ())])
+        for d in DOCUMENTS
+    }
+    pdfs = {d.file: render_made(schedule, made[d], attached=inside.get(d, ())) for d in DOCUMENTS}
     if join:
+        made[DELIVERY] = make_document(schedule, DELIVERY.name, paper)
         pdfs[JOINED] = render_joined(schedule, list(made.values()))
     return pdfs, svg_document(schedule, made[YARD], YARD.name)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from girderply.drawing.elevation import thumbnail
 from girderply.drawing.lifting import lifting_elevation
 from girderply.papers.page import blocks as b
@@ -19,11 +21,20 @@ from girderply.wording import phrase
 _QR = 30.0
 
 
-def girder_delivery(schedule: Schedule, paper: Paper) -> Sheet:
-    """Cover, order list and lifting on two pages."""
+def girder_delivery(schedule: Schedule, paper: Paper, carries: Sequence[str] = ()) -> Sheet:
+    """Cover, order list and lifting on two pages.
+
+    Args:
+        schedule: of the girder.
+        paper: size of the sheet.
+        carries: names of the files inside the PDF that it will be in.
+    """
     sheet = Sheet("delivery", phrase("cover.title"), paper)
     width = room(paper).width
     qr = b.image(qr_svg(qr_text(schedule)), _QR, phrase("label.qr_alt"))
+    beside = [b.words(phrase("cover.qr"))]
+    if carries:
+        beside.append(b.words(phrase("carried.inside", names=", ".join(carries))))
     sheet.blocks += [
         b.title(
             phrase("sheet.girder_head", mark=schedule.girder.mark),
@@ -31,7 +42,7 @@ def girder_delivery(schedule: Schedule, paper: Paper) -> Sheet:
         ),
         *top_blocks(schedule, designer=True),
         b.picture(thumbnail(schedule, width, 24.0)),
-        b.columns(("1fr", f"{_QR + 4:g}mm"), [_what(schedule)], [qr, b.words(phrase("cover.qr"))]),
+        b.columns(("1fr", f"{_QR + 4:g}mm"), [_what(schedule)], [qr, *beside]),
         *order_blocks(schedule),
         b.keep(
             b.heading(phrase("handling.title")),
