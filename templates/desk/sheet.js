@@ -10,6 +10,8 @@ const middle = (points) => [0, 1].map((k) => points.reduce((s, p) => s + p[k], 0
 const bounds = (points) => [Math.min(...points.map((p) => p[0])), Math.min(...points.map((p) => p[1])),
   Math.max(...points.map((p) => p[0])), Math.max(...points.map((p) => p[1]))];
 
+const NAME_AT = [0.5, 0.42, 0.58, 0.34, 0.66]; // of a member's length, the first that is off its joints
+
 export class Sheet {
   /** `host` is told what is selected and moved: select(thing), moved(thing, dx, dy), hover(x). */
   constructor(box, host) {
@@ -234,7 +236,9 @@ export class Sheet {
       const [a, b] = [v.toScreen(...m.hook), v.toScreen(...m.far)];
       const long = Math.hypot(b[0] - a[0], b[1] - a[1]);
       const half = (m.depth * v.scale) / 2;
-      const at = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+      const joints = s.joints.filter((j) => j.members.includes(m.id)).map((j) => v.toScreen(...j.at));
+      const along = NAME_AT.map((t) => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]);
+      const at = along.find((p) => joints.every((j) => Math.hypot(j[0] - p[0], j[1] - p[1]) > 40)) ?? along[0];
       const inside = half > 13;
       const side = [(a[1] - b[1]) / (long || 1), (b[0] - a[0]) / (long || 1)];
       const up = side[1] < 0 ? 1 : -1;
