@@ -14,6 +14,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import girderply
 from girderply.cli import (
+    accept,
     batch,
     catalogue,
     check,
@@ -72,6 +73,7 @@ app.command("swap", short_help="Ask what another nail, screw, bolt or ply count 
 )
 app.command("inspect", short_help="Judge what an inspector found.")(inspect.inspect)
 app.command("lot", short_help="Say which girders of a lot to inspect; judge the lot.")(lot.lot)
+app.command("accept", short_help="Certify girders whose records leave nothing open.")(accept.accept)
 app.command("verify", short_help="Measure a pack again with a second engine.")(verify.verify)
 app.command("desk", short_help="Work on girders in the browser.")(desk.desk)
 app.command("catalogue", short_help="List nails, bolts, washers, timbers and rule sets.")(

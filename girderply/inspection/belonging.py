@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from girderply.errors import Finding
+from girderply.inspection.photo import jpeg_size
 from girderply.inspection.record import Count, Plain, Record, Shift, fault_at
 from girderply.layout.records import Bools, Fasteners
 from girderply.schedule.types import Schedule
@@ -48,6 +49,7 @@ def content_findings(record: Record, schedule: Schedule) -> list[Finding]:
         *_counts(record, schedule.fasteners),
         *_signatures(record, schedule),
         *_stages(record, schedule),
+        *_photos(record, schedule),
     ]
 
 
@@ -117,6 +119,20 @@ def _stages(record: Record, schedule: Schedule) -> Iterator[Finding]:
         if not np.any(shift_mask(schedule.fasteners, shift)):
             text = f"{shown(shift.member)} stage {shift.stage}: this girder has none there"
             yield fault_at("unknown-count", f"shifts[{i}]", text)
+
+
+def _photos(record: Record, schedule: Schedule) -> Iterator[Finding]:
+    """Photos that are of nothing here, or are no JPEG of the size that is said."""
+    known = {f"stage {s.number}" for s in schedule.stages} | set(schedule.fasteners.id.tolist())
+    for i, photo in enumerate(record.photos, 1):
+        if photo.of not in known:
+            text = f"{shown(photo.of)} is neither a stage nor a fastener of this girder"
+            yield fault_at("unknown-id", f"photos[{i}].of", text, did_you_mean(photo.of, known))
+        size = jpeg_size(photo.jpeg)
+        if size != (photo.width, photo.height):
+            told = "no JPEG" if size is None else f"a JPEG of {size[0]} x {size[1]}"
+            text = f"is {told}; the record says {photo.width} x {photo.height}"
+            yield fault_at("bad-photo", f"photos[{i}].jpeg", text)
 
 
 def shift_mask(fasteners: Fasteners, shift: Shift) -> Bools:

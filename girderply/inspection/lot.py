@@ -8,26 +8,17 @@ was the engineer's to decide is cleared by an engineer's recorded decision and b
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
 
-from girderply.errors import Finding
 from girderply.inspection.belonging import group_mask
-from girderply.inspection.counts import parse_counts
+from girderply.inspection.chains import chains, of_file
 from girderply.inspection.history import History
 from girderply.inspection.judge import inspect
-from girderply.inspection.record import (
-    Mark,
-    Record,
-    RecordError,
-    fault_at,
-    file_text,
-    record_hash,
-)
+from girderply.inspection.record import Mark, Record, RecordError
 from girderply.inspection.result import Inspection, Verdict
 from girderply.inspection.sampling import LotResult, LotVerdict, SamplePlan, judge_lot
 from girderply.schedule.types import Schedule
@@ -86,11 +77,7 @@ def judge_records(
     Raises:
         RecordError: a file is no record of this girder, or the records of a piece are no chain.
     """
-    records: dict[int, list[_Known]] = {}
-    for path in paths:
-        known = _known(path, schedule)
-        records.setdefault(known.piece, []).append(known)
-    pieces = {n: _judged(schedule, _chain(found)) for n, found in sorted(records.items())}
+    pieces = {n: _judged(schedule, found) for n, found in chains(schedule, paths).items()}
     every = range(1, plan.lot_size + 1)
     if all(n in pieces and pieces[n].now.verdict == "accepted" for n in every):
         bad = tuple(n for n in every if pieces[n].found in ("add", "engineer"))
@@ -113,7 +100,7 @@ def _judged(schedule: Schedule, paths: Sequence[Path]) -> Piece:
             before = history.schedule, dict(history.stands_for)
             history.take_file(path)
         except RecordError as fault:
-            raise RecordError(_of_file(path, fault)) from fault
+            raise RecordError(of_file(path, fault)) from fault
         found.append(_at_best(*before, history.merged))
     wanting: list[Verdict] = [v for v in found if v == "add"]
     # An engineer's question is open until an engineer has decided it, however good all looks now.
@@ -121,11 +108,6 @@ def _judged(schedule: Schedule, paths: Sequence[Path]) -> Piece:
     now = history.results[-1]
     cleared = "accepted" if "engineer" in found and now.verdict == "accepted" else now.verdict
     return Piece(tuple(paths), [*wanting, cleared][0], now)
-
-
-def _of_file(path: Path, fault: RecordError) -> list[Finding]:
-    """The findings of a file, each with its name."""
-    return [fault_at(f.code, f"{path.name}: {f.where}", f.message, f.tip) for f in fault.findings]
 
 
 def _at_best(schedule: Schedule, stands_for: Mapping[str, str], seen: Record | None) -> Verdict:
@@ -139,60 +121,3 @@ def _at_best(schedule: Schedule, stands_for: Mapping[str, str], seen: Record | N
     rest = [n for n in schedule.fasteners.id[~counted].tolist() if n not in marked]
     good = replace(seen, marks=(*seen.marks, *(Mark(n, "good") for n in rest)))
     return inspect(schedule, good, stands_for).verdict
-
-
-@dataclass(frozen=True, slots=True)
-class _Known:
-    """What orders a record before it is read as a whole."""
-
-    path: Path
-    piece: int
-    hash: str
-    previous: object
-
-
-def _known(path: Path, schedule: Schedule) -> _Known:
-    if path.suffix.lower() == ".csv":
-        try:
-            table = parse_counts(file_text(path), schedule)
-        except RecordError as fault:
-            raise RecordError(_of_file(path, fault)) from fault
-        if "piece" in table.unsaid:
-            text = "the table names no piece: fill in its column"
-            raise RecordError([fault_at("no-piece", path.name, text)])
-        return _Known(path, table.piece, table.hash, None)
-    try:
-        said = json.loads(file_text(path))
-        piece, own = said["piece"], record_hash(said)
-    except (ValueError, RecursionError, KeyError, TypeError):
-        piece, own = None, ""
-    if isinstance(piece, bool) or not isinstance(piece, int):
-        text = "is no record of the tablet: it names no piece"
-        raise RecordError([fault_at("no-piece", path.name, text)])
-    return _Known(path, piece, own, said.get("previous"))
-
-
-def _chain(known: Sequence[_Known]) -> list[Path]:
-    """The records of a piece, oldest first.
-
-    Raises:
-        RecordError: one of them follows none of the others.
-    """
-    left, order, last = list(known), [], None
-    while left:
-        following = [k for k in left if k.previous == last]
-        if not following:
-            names = ", ".join(sorted(k.path.name for k in left))
-            text = (
-                f"piece {left[0].piece}: no record here is the one before it; a record is missing, "
-                "or one was changed"
-            )
-            raise RecordError([fault_at("no-chain", names, text)])
-        if len(following) > 1:
-            names = ", ".join(sorted(k.path.name for k in following))
-            text = f"piece {left[0].piece}: each of these claims the same record before it"
-            raise RecordError([fault_at("no-chain", names, text)])
-        left.remove(following[0])
-        order.append(following[0].path)
-        last = following[0].hash
-    return order

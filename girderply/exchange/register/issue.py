@@ -119,6 +119,37 @@ def deliver(
         return _put(register, chain, packs, own)
 
 
+def enter_papers(register: Path, pack: str, files: Files, *, wait: float = WAIT) -> bool:
+    """Put papers of an issued pack beside the register and enter them in it.
+
+    Args:
+        register: the register's file, which is there.
+        pack: folder name of the pack that they are of.
+        files: name -> content.
+        wait: how long to wait for another run, s.
+
+    Returns:
+        False where the register does not know the pack: they are put there and not entered.
+
+    Raises:
+        RegisterError: the register was changed, cut or lost; another run holds it.
+        OutputError: it cannot be written.
+    """
+    with locked(register, wait):
+        recover(register.parent)
+        chain = trusted(register)
+        entries = [e for e in chain.entries if folder_of(e) == pack]
+        if entries:
+            hashes = {name: _sha256(data) for name, data in sorted(files.items())}
+            begin(register, _with_papers_of(chain, (pack,), hashes))
+        try:
+            for name, data in files.items():
+                write_bytes(register.parent / name, data)
+        finally:
+            settle(register)
+        return bool(entries)
+
+
 def _put(register: Path, chain: Chain, packs: Sequence[_Pack], papers: Files) -> list[Issued]:
     folder = register.parent
     begin(register, chain)
@@ -162,6 +193,11 @@ def _with_papers(chain: Chain, packs: Sequence[_Pack], files: Files) -> Chain:
         return chain
     names = tuple(folder_of(p.entry) for p in packs)
     hashes = {name: _sha256(data) for name, data in sorted(files.items())}
+    return _with_papers_of(chain, names, hashes)
+
+
+def _with_papers_of(chain: Chain, names: tuple[str, ...], hashes: Mapping[str, str]) -> Chain:
+    """The chain with a line for these papers, unless the last one of them says the same."""
     before = [x for x in chain.lines if isinstance(x, Papers) and set(x.files) & set(hashes)]
     if before and (before[-1].packs, dict(before[-1].files)) == (names, hashes):
         return chain

@@ -37,13 +37,13 @@ def result_sheet(schedule: Schedule, x: Inspection) -> Sheet:
     sheet.blocks += [
         b.title(
             phrase(f"inspection.large_{x.verdict}"),
-            phrase("inspection.girder_piece", mark=_safe(x.mark), piece=piece),
+            phrase("inspection.girder_piece", mark=safe(x.mark), piece=piece),
         ),
         *_verdict(schedule, x),
         b.facts(_facts(x)),
         *_to_do(schedule, x, show),
         b.heading(phrase("inspection.due_and_found")),
-        _counts(x),
+        counts_table(x),
         *_found(x, show),
         *_notes(x),
         *_unseen(x),
@@ -61,7 +61,7 @@ def _names() -> tuple[str, ...]:
     )
 
 
-def _safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
+def safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
     """Text of a record as text on one line, its overlong words cut."""
     words = ("".join(c if c == NBSP else printable(c) for c in w) for w in text.split(" ") if w)
     fits = (
@@ -82,7 +82,7 @@ def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:
 
 
 def _reason(text: str) -> str:
-    text = _safe(text, 155.0)
+    text = safe(text, 155.0)
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
@@ -94,24 +94,24 @@ def _facts(x: Inspection) -> list[tuple[str, str]]:
         held=held,
         all=len(x.checks),
     )
-    own = {"job": _safe(x.job), "mark": _safe(x.mark), "revision": _safe(x.revision)}
-    inspector = _safe(x.inspector, 120.0, NORMAL) or phrase("inspection.nobody")
-    before = _hash(x.previous_hash) if x.previous_hash else phrase("inspection.first")
+    own = {"job": safe(x.job), "mark": safe(x.mark), "revision": safe(x.revision)}
+    inspector = safe(x.inspector, 120.0, NORMAL) or phrase("inspection.nobody")
+    before = grouped(x.previous_hash) if x.previous_hash else phrase("inspection.first")
     return [
         (phrase("inspection.fact_girder"), phrase("inspection.girder_revision", **own)),
         (phrase("inspection.fact_inspected"), inspector),
-        (phrase("inspection.fact_date"), _safe(x.date) or phrase("inspection.not_said")),
+        (phrase("inspection.fact_date"), safe(x.date) or phrase("inspection.not_said")),
         (
             phrase("inspection.fact_all"),
             phrase("inspection.due_counting", due=due, counting=counting),
         ),
         (phrase("inspection.fact_checks"), checks if x.checks else ""),
-        (phrase("inspection.fact_record"), _hash(x.record_hash)),
+        (phrase("inspection.fact_record"), grouped(x.record_hash)),
         (phrase("inspection.fact_before"), before),
     ]
 
 
-def _hash(text: str) -> str:
+def grouped(text: str) -> str:
     """A hash in groups, so that it can be compared by eye and breaks at the end of a line."""
     return " ".join(text[i : i + 8] for i in range(0, len(text), 8))
 
@@ -184,7 +184,7 @@ def _mm(value: object) -> float:
     return float(value)
 
 
-def _counts(x: Inspection) -> Block:
+def counts_table(x: Inspection) -> Block:
     """Due, found and counting by stage and member; what is short stands out."""
     rows: list[list[b.Cell]] = []
     partial = x.verdict == "partial"
@@ -216,7 +216,7 @@ def _found(x: Inspection, show: Show) -> Iterator[Block]:
         yes = phrase("inspection.yes" if r.counts else "inspection.no")
         counts = "" if r.state == "good" else yes
         rows.append([
-            r.id, show.station(r.station), _state(r, show), counts, _safe(r.note, 40.0),
+            r.id, show.station(r.station), state_words(r, show), counts, safe(r.note, 40.0),
         ])  # fmt: skip
     heads = (
         phrase("inspection.name"),
@@ -232,7 +232,8 @@ def _found(x: Inspection, show: Show) -> Iterator[Block]:
         yield b.words(phrase("inspection.remarks_more", number=len(x.remarks) - MOST))
 
 
-def _state(r: Remark, show: Show) -> str:
+def state_words(r: Remark, show: Show) -> str:
+    """What was found of a fastener, and how far off one is."""
     state = phrase(f"inspection.state_{r.state}")
     if r.by_mm is None:
         return state
@@ -242,7 +243,7 @@ def _state(r: Remark, show: Show) -> str:
 def _notes(x: Inspection) -> Iterator[Block]:
     if x.notes:
         yield b.heading(phrase("inspection.worth_knowing"))
-        yield b.words(*(_safe(note, 155.0) for note in x.notes))
+        yield b.words(*(safe(note, 155.0) for note in x.notes))
 
 
 def _unseen(x: Inspection) -> Iterator[Block]:

@@ -9,9 +9,9 @@ from __future__ import annotations
 import hashlib
 import io
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Final, Literal
+from typing import Any, Final, Literal, TypeVar
 
 from girderply.errors import GirderplyError
 
@@ -19,6 +19,7 @@ LIST: Final = "contents.sha256"
 MOST_BYTES: Final = 500_000_000
 _LINE: Final = re.compile(r"([0-9a-f]{64})  ([^\n]+)")
 
+T = TypeVar("T")
 Relation = Literal["source", "data", "supplement"]
 Change = Literal["same", "changed", "missing", "not-listed", "twice"]
 
@@ -130,14 +131,37 @@ def _change(
     return "same" if hashlib.sha256(files[name]).hexdigest() == told[name] else "changed"
 
 
+def page_texts(pdf: bytes) -> list[str]:
+    """The words of each page.
+
+    Raises:
+        AttachedError: it cannot be read.
+    """
+    return _read(pdf, lambda book: [str(page.extract_text()) for page in book.pages])
+
+
+def language_of(pdf: bytes) -> str:
+    """The language that a PDF says it is in, such as "fr"; empty where it says none.
+
+    Raises:
+        AttachedError: it cannot be read.
+    """
+    return _read(pdf, lambda book: str(book.root_object.get("/Lang", "")))[:2]
+
+
 def _files(pdf: bytes) -> dict[str, list[bytes]]:
     """Name -> contents of every file in a PDF."""
+    return _read(
+        pdf, lambda book: {str(n): [bytes(x) for x in e] for n, e in book.attachments.items()}
+    )
+
+
+def _read(pdf: bytes, look: Callable[[Any], T]) -> T:
     from pypdf import PdfReader
 
     if not pdf.startswith(b"%PDF-") or len(pdf) > MOST_BYTES:
         raise AttachedError("it is no PDF, or larger than 500 MB")
     try:
-        attachments: Any = PdfReader(io.BytesIO(pdf)).attachments
-        return {str(name): [bytes(x) for x in every] for name, every in attachments.items()}
+        return look(PdfReader(io.BytesIO(pdf)))
     except Exception as fault:  # a broken PDF raises whatever its reader runs into
         raise AttachedError(f"it cannot be read as a PDF: {type(fault).__name__}") from fault

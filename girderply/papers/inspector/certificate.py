@@ -1,0 +1,201 @@
+"""The certificate of one girder: what was to be, who saw what when, what stands and what it bears.
+
+Made only of a girder that lacks nothing; the tables of people's words stand in `certificate_seen`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+import girderply
+from girderply.inspection.acceptance import Acceptance
+from girderply.papers.inspector.certificate_seen import decisions, faults, hold_points, visits
+from girderply.papers.inspector.photo_blocks import photo_blocks
+from girderply.papers.inspector.verdict_sheet import counts_table, grouped, safe
+from girderply.papers.page import blocks as b
+from girderply.papers.page.attached import Attached, digest_of
+from girderply.papers.page.blocks import Block, Sheet
+from girderply.papers.page.own_language import in_its_language
+from girderply.papers.page.paper import Paper
+from girderply.papers.page.sheet_words import check_value
+from girderply.papers.page.typeset import render_made
+from girderply.schedule import cautions
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import DEFAULT, joined, phrase, retold, speaking
+
+HARDEST: Final = 12  # checks that are told one by one
+
+
+@in_its_language
+def certificate_pdf(schedule: Schedule, made: Acceptance, files: Sequence[Attached]) -> bytes:
+    """One PDF/A-3 of the certificate, with its files inside; the same girder, the same bytes.
+
+    Args:
+        schedule: that the girder was to be built by.
+        made: of a girder that lacks nothing.
+        files: job, schedule, records, result.
+
+    Raises:
+        ValueError: something is lacking.
+        OutputError: the page template could not be laid out.
+    """
+    if made.lacking:
+        raise ValueError("a girder that lacks something has no certificate")
+    told = made if schedule.job.info.language == DEFAULT else retold(made)
+    return render_made(schedule, [certificate_sheet(schedule, told, files)], attached=files)
+
+
+def attached_files(
+    schedule: Schedule,
+    sources: Mapping[str, str],
+    contract: str,
+    records: Sequence[tuple[str, str]],
+    result: str,
+) -> list[Attached]:
+    """What goes into a certificate, in the order in which it is read.
+
+    Args:
+        schedule: in whose language the files are described.
+        sources: job.toml and, where the job has one, rules.toml.
+        contract: schedule.json.
+        records: ending of its file and text of each, oldest first.
+        result: of the last record, as JSON.
+    """
+    with speaking(schedule.job.info.language):
+        words = {"job.toml": "file_job", "rules.toml": "file_rules"}
+        files = [
+            Attached(name, text, "application/toml", phrase(f"certificate.{words[name]}"), "source")
+            for name, text in sources.items()
+        ]
+        json_kind = "application/json"
+        told = phrase("certificate.file_schedule")
+        files.append(Attached("schedule.json", contract, json_kind, told, "source"))
+        for n, (ending, text) in enumerate(records, 1):
+            kind = "text/csv" if ending == ".csv" else json_kind
+            name = f"record-{n}{'.csv' if ending == '.csv' else '.json'}"
+            told = phrase("certificate.file_record", n=n)
+            files.append(Attached(name, text, kind, told, "source"))
+        told = phrase("certificate.file_result")
+        files.append(Attached("result.json", result, json_kind, told, "data"))
+    return files
+
+
+def certificate_sheet(schedule: Schedule, made: Acceptance, files: Sequence[Attached]) -> Sheet:
+    """The certificate as a sheet, A4 or letter."""
+    show = Show(schedule.job.info.units)
+    paper: Paper = "letter" if show.imperial else "A4"
+    last = made.last
+    sheet = Sheet("certificate", phrase("certificate.title"), paper)
+    piece = phrase("inspection.piece", piece=last.piece, all=schedule.girder.quantity)
+    sheet.blocks += [
+        b.title(
+            phrase("certificate.large"),
+            phrase("certificate.of", mark=safe(last.mark), piece=piece),
+        ),
+        *_statement(schedule, made),
+        b.facts(_facts(schedule, made, files, show)),
+        *_ledger(schedule),
+        *visits(made),
+        *hold_points(made, show),
+        *faults(made, show),
+        *decisions(made),
+        b.heading(phrase("certificate.counts")),
+        counts_table(last),
+        *_checks(schedule, made, show),
+        *photo_blocks(made.seen),
+        *_inside(files),
+        b.keep(b.signatures(_names())),
+    ]
+    return sheet
+
+
+def _names() -> tuple[str, ...]:
+    return (
+        phrase("inspection.by_inspector"),
+        phrase("certificate.by_firm"),
+        phrase("inspection.by_engineer"),
+        phrase("sheet.date"),
+    )
+
+
+def _statement(schedule: Schedule, made: Acceptance) -> Iterator[Block]:
+    last = made.last
+    said = phrase("certificate.statement", name=safe(last.inspector), date=safe(last.date))
+    yield b.callout(phrase("certificate.title"), [said, phrase("certificate.second_engine")])
+    if schedule.job.info.demo:
+        yield b.words(cautions.demo())
+
+
+def _facts(
+    schedule: Schedule, made: Acceptance, files: Sequence[Attached], show: Show
+) -> list[tuple[str, str]]:
+    last, info = made.last, schedule.job.info
+    own = {"job": safe(last.job), "mark": safe(last.mark), "revision": safe(last.revision)}
+    due, found, counting = (
+        sum(getattr(c, name) for c in last.counts) for name in ("due", "found", "counting")
+    )
+    apart = [show.small(v) for v in (made.seen.gap_mm, made.seen.alignment_mm) if v is not None]
+    return [
+        (phrase("inspection.fact_girder"), phrase("inspection.girder_revision", **own)),
+        (phrase("sheet.date"), info.date),
+        (phrase("certificate.basis"), schedule.job.basis.standard),
+        (phrase("certificate.design"), grouped(schedule.content_hash)),
+        (
+            phrase("certificate.fasteners"),
+            phrase("certificate.due_found", due=due, found=found, counting=counting),
+        ),
+        (phrase("certificate.gap"), joined("; ", apart)),
+        (
+            phrase("certificate.made_by"),
+            phrase("certificate.version", version=girderply.__version__),
+        ),
+        (phrase("certificate.number"), grouped(digest_of(files))),
+    ]
+
+
+def _ledger(schedule: Schedule) -> Iterator[Block]:
+    yield b.heading(phrase("certificate.assumed"))
+    if not schedule.assumed:
+        yield b.words(phrase("certificate.assumed_none"))
+        return
+    heads = tuple(phrase(f"certificate.assumed_{n}") for n in ("what", "value", "where"))
+    rows: list[list[b.Cell]] = [[b.strong(a.what), a.value, a.where] for a in schedule.assumed]
+    yield b.table(heads, rows, ("1fr", "1fr", "1fr"), ("left", "left", "left"))
+
+
+def _checks(schedule: Schedule, made: Acceptance, show: Show) -> Iterator[Block]:
+    checks = sorted(made.last.checks, key=lambda c: (-c.utilisation, c.id))
+    yield b.heading(phrase("certificate.checks"))
+    yield b.words(
+        phrase(
+            "certificate.checks_hold",
+            n=len(checks),
+            tolerance=show.small(schedule.rules.tolerance),
+            gap=show.small(made.seen.gap_mm or 0.0),
+        )
+    )
+    rows: list[list[b.Cell]] = [
+        [
+            c.id,
+            c.subject,
+            check_value(c.demand, c.unit, show),
+            check_value(c.resistance, c.unit, show),
+            b.strong(show.percent(c.utilisation)),
+        ]
+        for c in checks[:HARDEST]
+    ]
+    heads = tuple(
+        phrase(f"certificate.{n}") for n in ("check", "what", "demand", "resistance", "used")
+    )
+    align = ("left", "left", "right", "right", "right")
+    yield b.table(heads, rows, ("auto", "1fr", "auto", "auto", "auto"), align)
+
+
+def _inside(files: Sequence[Attached]) -> Iterator[Block]:
+    rows: list[list[b.Cell]] = [[b.strong(f.name), f.what, grouped(f.digest)] for f in files]
+    heads = tuple(phrase(f"certificate.{n}") for n in ("file", "what", "sha"))
+    yield b.heading(phrase("certificate.inside"))
+    yield b.words(phrase("certificate.inside_how"))
+    yield b.table(heads, rows, ("auto", "auto", "1fr"), ("left", "left", "left"))
