@@ -122,7 +122,7 @@ def say_result(schedule: Schedule, *, scope: bool = True) -> None:
     if schedule.job.info.demo:
         say(f"NOTE    {cautions.demo()}")
     if scope:
-        say(f"CAUTION {' '.join(cautions.scope())}")
+        say(f"CAUTION {' '.join(cautions.scope(schedule.job.assembly))}")
 
 
 def _failed_line(check: Check, show: Show) -> str:

@@ -168,7 +168,7 @@ def _finding(f: Finding, decided: Decided) -> Plain:
 
 def _cautions(schedule: Schedule | None) -> list[str]:
     demo = [cautions.demo()] if schedule and schedule.job.info.demo else []
-    return [*demo, *cautions.scope()]
+    return [*demo, *(cautions.scope(schedule.job.assembly) if schedule else cautions.scope())]
 
 
 def errors_of(decided: Decided) -> int:

@@ -141,4 +141,4 @@ def _foot(x: Inspection, schedule: Schedule) -> Iterator[str]:
     yield f"Record before it: {x.previous_hash or 'none, this is the first'}"
     if schedule.job.info.demo:
         yield cautions.demo()
-    yield f"Caution: {' '.join(cautions.scope())}"
+    yield f"Caution: {' '.join(cautions.scope(schedule.job.assembly))}"

@@ -24,7 +24,7 @@ def stand(steps: Sequence[Step], index: int) -> list[str]:
         return lines
     face, rest = face_words(step.face_up), step.added
     if index == 0:
-        lines += [phrase("action.stand_first", ply=step.added[0]), phrase("action.brace")]
+        lines.append(phrase("action.stand_first", ply=step.added[0]))
         rest = step.added[1:]
     if rest:
         lines.append(phrase("action.stand_next", face=face, **listed(rest)))

@@ -100,7 +100,7 @@ def _nail(brief: Brief, step: Step) -> list[str]:
         _point(brief, p),
     ]
     if brief.job.assembly.upright:
-        lines.insert(1, phrase("action.level", face=face_words(p.face)))
+        lines[0] = phrase("action.level")
     hole = hole_for(p.nail, brief.girder.predrilled)
     if hole:
         drill = {"hole": brief.show.diameter(hole), "one": kind_words(p.nail.kind, 1)}

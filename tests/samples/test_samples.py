@@ -57,11 +57,12 @@ def expected_code(job: Path) -> int:
 
 
 def test_the_samples_are_those_that_were_asked_for():
-    """Two to six plies, both unit systems, shapes and nodes, and two that are refused."""
+    """Two to six plies, both unit systems, shapes and nodes, standing plies, two refused."""
     stems = {p.stem for p in jobs()}
     assert stems == {
         *("two-ply-howe", "three-ply-pratt", "four-ply-parallel", "two-ply-imperial", "six-ply"),
         *("two-ply-screwed", "truncated-nodes", "refused-shallow", "refused-overloaded"),
+        *("three-ply-upright", "three-ply-one-face"),
     }
     assert set(REFUSED) <= stems
 

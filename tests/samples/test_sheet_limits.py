@@ -21,7 +21,10 @@ SAMPLES = Path(__file__).parents[2] / "sample_jobs"
 
 @pytest.mark.parametrize(
     ("stem", "times"),
-    [("two-ply-howe", 1), ("two-ply-imperial", 1), ("two-ply-screwed", 1), ("six-ply", 2)],
+    [
+        *(("two-ply-howe", 1), ("two-ply-imperial", 1), ("two-ply-screwed", 1), ("six-ply", 2)),
+        *(("three-ply-upright", 1), ("three-ply-one-face", 1)),
+    ],
 )
 def test_a_document_has_no_more_sheets_than_its_reader_reads(stem, times):
     schedule = build_schedule(read_job(SAMPLES / f"{stem}.toml"))

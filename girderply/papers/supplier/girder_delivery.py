@@ -30,7 +30,7 @@ def girder_delivery(schedule: Schedule, paper: Paper, carries: Sequence[str] = (
         carries: names of the files inside the PDF that it will be in.
     """
     sheet = Sheet("delivery", phrase("cover.title"), paper)
-    width = room(paper).width
+    width, upright = room(paper).width, schedule.job.assembly.upright
     qr = b.image(qr_svg(qr_text(schedule)), _QR, phrase("label.qr_alt"))
     beside = [b.words(phrase("cover.qr"))]
     if carries:
@@ -45,7 +45,7 @@ def girder_delivery(schedule: Schedule, paper: Paper, carries: Sequence[str] = (
         b.columns(("1fr", f"{_QR + 4:g}mm"), [_what(schedule)], [qr, *beside]),
         *order_blocks(schedule),
         b.keep(
-            b.heading(phrase("handling.title")),
+            b.heading(phrase(f"handling.title{'_standing' if upright else ''}")),
             b.picture(lifting_elevation(schedule, width, 58.0)),
             *_lifting(schedule),
         ),

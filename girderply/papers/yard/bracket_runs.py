@@ -13,7 +13,7 @@ from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import heads
 from girderply.schedule.types import BracketMark, Schedule
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import joined, phrase
 from girderply.wording.words import face_words
 
 _CAPTION = 4.0
@@ -65,7 +65,8 @@ def bracket_blocks(schedule: Schedule, width: float) -> Iterator[Block]:
     align = ("left", "left", "left", "left", "right", "right", "right", "left", "right", "left")
     rows = [_row(run, show, numbers) for run in bracket_runs(schedule)]
     yield b.heading(phrase("brackets.title"))
-    yield b.words(phrase("brackets.how"))
+    way = "standing" if schedule.job.assembly.upright else "lying"
+    yield b.words(joined(" ", [phrase("brackets.how"), phrase(f"brackets.fix_{way}")]))
     yield b.table(heads(*names), rows, ("auto", "1fr", *["auto"] * 7, "1fr"), align)
     if notes:
         yield b.words(*(f"{number} {note}" for note, number in numbers.items()))

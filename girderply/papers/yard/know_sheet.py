@@ -79,7 +79,8 @@ def _order(schedule: Schedule) -> Iterator[Block]:
     """The stages in order: what is done, which face is up, what is lifted and by whom, counts."""
     show = Show(schedule.job.info.units)
     rows = [_stage_row(schedule, stage, show) for stage in schedule.stages]
-    names = heads("stage", "what", "face_up", "lifted", "by", "count")
+    face = "face_seen" if schedule.job.assembly.upright else "face_up"
+    names = heads("stage", "what", face, "lifted", "by", "count")
     align = ("right", "left", "left", "right", "left", "left")
     yield b.heading(phrase("know.order"))
     yield b.table(names, rows, ("auto", "1.5fr", "auto", "auto", "auto", "1fr"), align)

@@ -54,8 +54,8 @@ def moves_line(schedule: Schedule, stage: Stage, show: Show) -> str:
     said: list[str] = [_move_line(m, show) for m in before]
     if any(m.kind == "turn" for m in before) and balance(schedule.girder).long:
         said.append(phrase("handling.long_turn"))
-    where = "standing" if stage.upright else "on_trestles"
-    said.append(phrase(f"handling.{where}", n=len(stage.plies), mass=show.mass(part.mass)))
+    if not stage.upright:  # nobody moves what stands
+        said.append(phrase("handling.on_trestles", n=len(stage.plies), mass=show.mass(part.mass)))
     said += [
         phrase("handling.lift_after", move=move_words(m), people=people_words(m.people))
         for m in part.moves

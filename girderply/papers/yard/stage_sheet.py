@@ -116,7 +116,7 @@ def _steps(schedule: Schedule, stage: Stage, huge: bool = True) -> list[Block]:
     show = Show(schedule.job.info.units)
     found = [
         b.steps(stage.action, huge),
-        b.words(moves_line(schedule, stage, show), large=True),
+        b.words(*filter(None, (moves_line(schedule, stage, show),)), large=True),
         b.words(_count_words(schedule, stage), large=True),
     ]
     if stage.hold_point:

@@ -81,8 +81,8 @@ def test_what_the_yard_hand_reads_is_of_plies_that_stand():
     assert not any(word in said for word in ("trestle", "lay ", "turn over", "below"))
     assert "not designed here" in " ".join(first.action)
     assert first.title.startswith("Set plies 3 then 2 upright, nail from the front")
-    assert "ply 2" in first.action[2]
-    assert "against the front face" in first.action[2]
+    assert "ply 2" in first.action[1]
+    assert "against the front face" in first.action[1]
     assert [s.title for s in stages if "round" in s.title] == [last.title]
     assert last.face_up == "back"
     assert all(s.hold_point for s in stages)
