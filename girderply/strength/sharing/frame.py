@@ -15,6 +15,7 @@ from girderply.standards import guards
 from girderply.strength.sharing.mesh import NOTHING, Floats, FrameError, Ints, Mesh, make_mesh
 from girderply.wording import phrase
 
+SOFT = 5e-7  # of a ply's E t: some hundred-thousandth of a chord's own stiffness
 _LOOSE = 1e-11  # least stiffness beside the diagonal terms: below it nothing resists
 
 
@@ -27,7 +28,10 @@ class PlyFrame:
             each piece in its own axes (along, across, rotation at either end), N and mm.
         blocks: (E, 6, 6) the same in the axes of the elevation.
         fixed: numbers of the displacements that the bearings hold: y at every one in the order
-            of the girder's bearings, then x at the first.
+            of the girder's bearings.
+        sideways: numbers of the displacements x over the bearings. soft: stiffness that each of
+            them has, N/mm: a bearing hardly holds a ply along the girder, and no end more than
+            the other, so that a girder and its mirror image are one.
     """
 
     mesh: Mesh
@@ -35,6 +39,8 @@ class PlyFrame:
     local: Floats
     blocks: Floats
     fixed: Ints
+    sideways: Ints
+    soft: float
 
     @property
     def free(self) -> Ints:
@@ -54,8 +60,14 @@ class PlyFrame:
         blocks = np.abs(self.blocks) if size else self.blocks
         dof = self.mesh.dof[self.mesh.ends].reshape(-1, 6)
         forces = np.zeros(moved.shape)
-        np.add.at(forces, dof, blocks @ (np.abs(moved) if size else moved)[dof])
+        each = np.abs(moved) if size else moved
+        np.add.at(forces, dof, blocks @ each[dof])
+        np.add.at(forces, self.sideways, self.soft * each[self.sideways])
         return forces
+
+    def thrust(self, moved: Floats) -> Floats:
+        """(r,) force of all bearings together along the girder on plies in a displaced state, N."""
+        return np.asarray(-self.soft * moved[self.sideways].sum(axis=0), float)
 
     def full(self) -> Floats:
         """(size, size) the stiffness of the ply as a full matrix: for small meshes."""
@@ -81,8 +93,8 @@ def make_frame(girder: Girder, mesh: Mesh, E: float) -> PlyFrame:
     local, turn = _pieces(girder, mesh, E)
     blocks = np.swapaxes(turn, 1, 2) @ local @ turn
     held = mesh.dof[mesh.bearings]
-    fixed = np.concatenate([held[:, 1], held[:1, 0]])
-    return PlyFrame(mesh, turn, local, blocks, fixed)
+    soft = SOFT * E * girder.ply_thickness
+    return PlyFrame(mesh, turn, local, blocks, held[:, 1], held[:, 0], soft)
 
 
 def refuse_mechanism(girder: Girder, E: float) -> None:
@@ -132,7 +144,7 @@ def _turns(axis: Floats) -> Floats:
 
 def _refuse(girder: Girder, frame: PlyFrame) -> None:
     """A displacement of one ply that nothing resists is a part that moves freely."""
-    free = frame.free
+    free = np.setdiff1d(frame.free, frame.sideways[:1])
     k = frame.full()[np.ix_(free, free)]
     scale = 1.0 / np.sqrt(np.maximum(k.diagonal(), 1e-300))
     if np.linalg.eigvalsh(scale[:, None] * k * scale)[0] > _LOOSE:
@@ -146,7 +158,7 @@ def _refuse(girder: Girder, frame: PlyFrame) -> None:
 
 def _where(girder: Girder, frame: PlyFrame) -> str:
     """Name the joint or member that moves most in the mechanism, by inverse iteration."""
-    free = frame.free
+    free = np.setdiff1d(frame.free, frame.sideways[:1])
     k = frame.full()[np.ix_(free, free)]
     firm = np.linalg.inv(k + np.eye(len(free)) * (1e-10 * k.diagonal().max()))
     shape = np.linspace(1.0, 2.0, len(free))  # any start that favours no part

@@ -7,7 +7,7 @@ own, continuous along it. So chords run through and everything else is pinned.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import hypot
+from math import ceil, hypot
 from typing import Protocol
 
 import numpy as np
@@ -21,6 +21,7 @@ from girderply.wording import phrase
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 MERGE = 10.0  # mm: places closer than this along a member share a node, held by rigid arms
+_TINY = 1e-6  # mm
 BEARING_REACH = 300.0  # mm: a bearing this far past the end of a chord is taken to be under it
 
 
@@ -158,13 +159,12 @@ class _Builder:
         """Stations of the nodes of one member, rising."""
         name = self.girder.members[index].id
         kept = sorted(self.named[index].values())
-        special = [s for m, s in self.rests if m == index]
-        special += [load.station for load in self.girder.loads if load.chord == name]
-        for s in special:
-            if not kept or min(abs(s - k) for k in kept) > self.merge:
-                kept.append(s)
-        rest = np.unique(self.columns.station[self.fastener_member == index])
-        made = np.array(sorted([*kept, *self._clusters(rest, np.array(sorted(kept)))]))
+        rests = [s for m, s in self.rests if m == index]
+        loads = [load.station for load in self.girder.loads if load.chord == name]
+        fasteners = self.columns.station[self.fastener_member == index]
+        for stations in (rests, loads, fasteners):
+            kept = sorted([*kept, *self._clusters(np.unique(stations), np.array(kept))])
+        made = np.array(kept)
         if len(made) < 2:  # a member that hardly anything touches still needs two ends
             ends = (0.0, self.girder.members[index].length)
             far = [e for e in ends if not len(made) or abs(e - made[0]) > self.merge]
@@ -172,14 +172,21 @@ class _Builder:
         return made
 
     def _clusters(self, stations: Floats, kept: Floats) -> list[float]:
-        """Places of further nodes for rising stations that have no kept node near them."""
+        """Places of further nodes for rising stations that have no kept node near them.
+
+        Stations that lie close, one to the next, have their middle as node, or as many as it
+        takes, evenly: from either end of the member the same.
+        """
         if len(kept):
             gap = np.abs(stations[:, None] - kept).min(axis=1)
-            stations = stations[gap > self.merge]
+            stations = stations[gap > self.merge + _TINY]
+        if not len(stations):
+            return []
         made: list[float] = []
-        for s in stations.tolist():
-            if not made or s - made[-1] > self.merge:
-                made.append(s)
+        for group in np.split(stations, np.flatnonzero(np.diff(stations) > self.merge + _TINY) + 1):
+            low, wide = float(group[0]), float(group[-1] - group[0])
+            parts = max(1, ceil(wide / self.merge - _TINY)) if self.merge else len(group)
+            made += [low + (i + 0.5) * wide / parts for i in range(parts)]
         return made
 
     def _positions(self, index: int, chain: Floats) -> Floats:
@@ -241,7 +248,9 @@ class _Finder:
         low, high = self.starts[member], self.starts[member + 1]
         chain = self.station[low:high]
         right = np.clip(np.searchsorted(chain, stations), 1, len(chain) - 1)
-        left_nearer = stations - chain[right - 1] <= chain[right] - stations
+        nearer = (chain[right] - stations) - (stations - chain[right - 1])
+        inward = stations > (chain[0] + chain[-1]) / 2  # as near to both: the one farther inside
+        left_nearer = np.where(np.abs(nearer) > _TINY, nearer > 0, inward)
         return np.asarray(low + right - left_nearer, np.intp)
 
     def nearest(self, member: int, station: float) -> int:

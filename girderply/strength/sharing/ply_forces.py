@@ -223,5 +223,5 @@ class _Work:
         held = frame.product(flat).reshape(-1, cases) - self.vectors
         for c in range(cases):
             held[:, c] += self.model.springs.pull(found.force[..., c])
-        up = held.reshape(mesh.size, n, cases)[frame.fixed[:-1]]
+        up = held.reshape(mesh.size, n, cases)[frame.fixed]
         return np.moveaxis(up, (2, 1), (0, 1)), pieces

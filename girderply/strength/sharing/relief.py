@@ -35,7 +35,7 @@ def relief(model: Model, laws: Laws, loads: Floats, ply: int, bearing: int | Non
     Raises:
         RangeError: there is no such ply or bearing.
     """
-    held = model.frame.fixed[:-1]
+    held = model.frame.fixed
     if not 0 <= ply < model.plies or not (bearing is None or 0 <= bearing < len(held)):
         raise RangeError(f"there is no ply {ply} or no bearing {bearing}")
     modulus = spring_laws(model, laws).modulus

@@ -16,6 +16,7 @@ plies_reached = {reached}
 [loads.bracket]
 width = "100 mm"
 height = "100 mm"
+fixing = {{ d = 4, length = 100, number = 20 }}
 """
 
 
