@@ -65,7 +65,7 @@ class Factoring:
         self.bare = np.zeros((len(mesh.station), 3, 3))
         np.add.at(self.bare, mesh.ends[:, 0], blocks[:, :3, :3])
         np.add.at(self.bare, mesh.ends[:, 1], blocks[:, 3:, 3:])
-        np.add.at(self.bare, (mesh.bearings, 0, 0), frame.soft)
+        np.add.at(self.bare[:, 0, 0], mesh.bearings, frame.soft)
         self.link = blocks[:, :3, 3:]
         free = np.ones(mesh.size * plies, bool)
         free[_all_plies(frame.fixed, plies)] = False
