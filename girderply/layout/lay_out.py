@@ -305,7 +305,8 @@ def _pattern(
 
 def _note(work: Work) -> PatternNote:
     """The pattern as it is laid out: its centres are the step of a run."""
-    pattern = work.ready.strip.pattern
+    strip = work.ready.strip
+    pattern, order = strip.pattern, strip.rank.argsort().tolist()
     groups = {t.passed.group for t in work.ready.tracks.tracks}
     return PatternNote(
         member=pattern.member,
@@ -317,5 +318,5 @@ def _note(work: Work) -> PatternNote:
         source=pattern.source,
         required=work.ready.due,
         placed=min((work.count(g) for g in groups), default=0),
-        row_offsets=pattern.lines,
+        row_offsets=tuple(pattern.lines[i] for i in order),
     )

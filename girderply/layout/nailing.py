@@ -42,8 +42,9 @@ class Work:
         return self.ready.strip.pattern.lines[line]
 
     def row(self, line: int) -> int:
-        """What people call a line; the two lines of one staggered row are row 1."""
-        return min(line + 1, self.ready.strip.pattern.rows)
+        """What people call a line, the lower one first; those of one staggered row are row 1."""
+        strip = self.ready.strip
+        return min(int(strip.rank[line]) + 1, strip.pattern.rows)
 
     def placed(self, track: int) -> tuple[Array, Array]:
         """Stations and offsets of the nails of a track, mm."""
@@ -155,7 +156,7 @@ def _run(work: Work, track: int, piece: _Piece) -> list[Run]:
     strip, turns = work.ready.strip, piece.comb.turns
     station = np.asarray(piece.first + np.arange(piece.marks) * piece.comb.step, float)
     turn = (piece.turn + np.arange(piece.marks)) % len(turns)
-    lines = sorted({line for t in turns for line in t})
+    lines = sorted({line for t in turns for line in t}, key=lambda i: int(strip.rank[i]))
     due = np.array([[line in turns[t] for t in turn] for line in lines]).reshape(len(lines), -1)
     free = np.array([strip.intervals[line].contain(station) for line in lines])
     busy = _busy(work, track, piece.comb, station, lines)

@@ -28,7 +28,7 @@ class Fasteners:
         kind: nail, bolt, screw. spec: catalogue key or bolt with its length.
         member, joint: ids; joint is empty unless it is a joint bolt.
         x, y: elevation, mm. station, offset: along and across the member from its hook end, mm.
-        row: 1-based, row 1 is the lowest offset. stage: stage number in which it goes in.
+        row: 1-based, row 1 is the lower one, of an upright the inner one. stage: stage number in which it goes in.
         face: front or back, where its head is driven from or its bolt head sits.
         from_ply, to_ply: head side and point side, 1-based, inclusive.
         protrusion: past the last ply of the stack at that stage, mm (0: stops inside).
@@ -127,7 +127,8 @@ class PatternNote:
         source: rule set's name or "truss designer".
         required: nails that length / pitch asks for, per interface pattern. placed: least
             number of nails placed for one interface.
-        row_offsets: offsets of the rows from the centreline, mm, rising.
+        row_offsets: of the rows from the centreline, mm, row 1 first: the lower one as the girder
+            stands, of an upright the inner one.
     """
 
     member: str

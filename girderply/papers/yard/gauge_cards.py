@@ -19,7 +19,7 @@ def cards(schedule: Schedule) -> list[Card]:
     depths = {m.id: m.depth for m in schedule.girder.members}
     for note in schedule.patterns:
         depth = depths[note.member]
-        sizes = (depth, note.centres, note.pitch, note.slant, *lines_of(note))
+        sizes = (depth, note.centres, note.pitch, note.slant, *lines_of(note, depth))
         key = (note.rows, *(round(v, 3) for v in sizes))
         found.setdefault(key, []).append(note)
     return [_card(n, group, depths, schedule.driven) for n, group in enumerate(found.values(), 1)]
@@ -27,7 +27,8 @@ def cards(schedule: Schedule) -> list[Card]:
 
 def _card(number: int, group: list[PatternNote], depths: dict[str, float], kind: str) -> Card:
     note = group[0]
-    depth, lines = depths[note.member], lines_of(note)
+    depth = depths[note.member]
+    lines = lines_of(note, depth)
     single = note.rows == 1
     labels: tuple[str, ...] = tuple(
         phrase("sheet.one_row") if single else phrase("sheet.row", number=i)
@@ -40,7 +41,7 @@ def _card(number: int, group: list[PatternNote], depths: dict[str, float], kind:
         name=phrase("gauge.name", number=number),
         members=tuple(p.member for p in group),
         depth=depth,
-        rows=tuple(depth / 2 + o for o in lines),
+        rows=lines,
         labels=labels,
         centres=note.centres,
         alternate=len(lines) > 1 and (single or note.pitch > note.centres + 1e-6),
@@ -49,11 +50,14 @@ def _card(number: int, group: list[PatternNote], depths: dict[str, float], kind:
     )
 
 
-def lines_of(note: PatternNote) -> tuple[float, ...]:
-    """Offsets of the lines of nails from the centreline, mm: as laid out, else by the gauge."""
-    if note.row_offsets:
-        return note.row_offsets
-    return tuple(note.gauge * (k - (note.rows - 1) / 2) for k in range(note.rows))
+def lines_of(note: PatternNote, depth: float) -> tuple[float, ...]:
+    """Of the lines of nails from the edge that row 1 is nearest to, mm, rising.
+
+    As laid out, else by the gauge.
+    """
+    lines = note.row_offsets or [note.gauge * (k - (note.rows - 1) / 2) for k in range(note.rows)]
+    side = 1.0 if lines[0] <= lines[-1] else -1.0
+    return tuple(depth / 2 + side * v for v in lines)
 
 
 def gauge_cards(schedule: Schedule) -> Sheet:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,7 +11,7 @@ from jobs_in_text import Ask, job_text
 from test_lay_out import bar_brief, nails
 
 from girderply.jobfile.job import Role
-from girderply.jobfile.reader import parse_job
+from girderply.jobfile.reader import parse_job, read_job
 from girderply.layout.board import clashes
 from girderply.layout.lay_out import lay_out
 from girderply.layout.region import region_of
@@ -20,6 +21,8 @@ from girderply.model.girder import Member
 from girderply.schedule.brief import make_brief
 from girderply.schedule.build import build_schedule
 from girderply.schedule.contract import to_contract
+
+SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 
 
 def bar_at(degrees, length=2000.0, depth=145.0):
@@ -196,3 +199,31 @@ height = "7 in"
     for r in rows:
         station = np.sort(f.station[chord & (f.run == r.id)])
         assert np.allclose((station - r.first) / r.step, np.round((station - r.first) / r.step))
+
+
+def test_row_one_is_the_lower_one_so_that_mirrored_members_are_told_once():
+    """Rafters hook at either heel and webs lean either way: equal stations, equal rows, and row 1
+    is nearer the lower edge; of the rows of an upright it is the inner one."""
+    schedule = build_schedule(read_job(SAMPLES / "three-ply-pratt.toml"))
+    f, girder = schedule.fasteners, schedule.girder
+    middle = np.mean([b.x for b in girder.bearings])
+    for one, two in (("TC1", "TC2"), ("W2", "W8"), ("W3", "W7"), ("W1", "W9")):
+        told = [
+            sorted(zip(f.stage[at], f.station[at].round(1), f.row[at], strict=True))
+            for at in (f.member == one, f.member == two)
+        ]
+        assert told[0] == told[1]
+    for member in girder.members:
+        at = f.member == member.id
+        upright = abs(np.cos(member.angle)) < 1e-6
+        for stage in (1, 2):
+            for row in (1, 2):
+                here = at & (f.row == row) & (f.stage == stage)
+                if not here.any():
+                    continue
+                line = np.abs(f.x[here] - middle) if upright else f.y[here]
+                mid = member.to_elevation(np.column_stack([f.station[here], 0 * f.station[here]]))
+                centre = np.abs(mid[:, 0] - middle) if upright else mid[:, 1]
+                below = line < centre
+                if not (upright and abs(member.hook[0] - middle) < 1.0):
+                    assert below.all() if row == 1 else (~below).all(), member.id

@@ -95,20 +95,16 @@ def test_yard_drawings_of_every_sample_are_clean(path):
             assert drawing.height <= free.height, (sheet.name, drawing.name)
 
 
-def test_row_one_is_on_the_right_of_who_looks_along_the_member():
-    """Offsets are positive to the left of travel; row 1 has the lowest."""
+def test_row_one_is_the_lower_one_whichever_end_the_tape_hooks_at():
+    """Common practice, no source: rows are counted from the edge that is down."""
     schedule = sample("two-ply-howe")
     f = schedule.fasteners
     for name in ("TC1", "TC2", "BC1"):
         member = schedule.girder.member(name)
         mine = f.select((f.member == name) & (f.kind == "nail"))
-        travel = np.subtract(member.far, member.hook)
-        low, high = (
-            np.array([mine.x[mine.row == r].mean(), mine.y[mine.row == r].mean()]) - member.hook
-            for r in (1, 2)
-        )
-        cross = [travel[0] * v[1] - travel[1] * v[0] for v in (low, high)]
-        assert cross[0] < 0 < cross[1]
+        line = member.to_elevation(np.column_stack([mine.station, np.zeros(len(mine))]))
+        above = mine.y - line[:, 1]
+        assert above[mine.row == 1].max() < 0.0 < above[mine.row == 2].min()
 
 
 def test_stage_sheets_say_who_lifts_what():
