@@ -28,7 +28,8 @@ class Fasteners:
         kind: nail, bolt, screw. spec: catalogue key or bolt with its length.
         member, joint: ids; joint is empty unless it is a joint bolt.
         x, y: elevation, mm. station, offset: along and across the member from its hook end, mm.
-        row: 1-based, row 1 is the lower one, of an upright the inner one. stage: stage number in which it goes in.
+        row: 1-based, row 1 is the lower one, of an upright the inner one. stage: number of the
+            stage in which it goes in.
         face: front or back, where its head is driven from or its bolt head sits.
         from_ply, to_ply: head side and point side, 1-based, inclusive.
         protrusion: past the last ply of the stack at that stage, mm (0: stops inside).
