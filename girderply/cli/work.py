@@ -35,7 +35,7 @@ LanguageOption = Annotated[
     str | None,
     typer.Option(
         "--language",
-        help="Language of the sheets: en or fr; left out: the job's own.",
+        help="Language of the sheets: en, en-US or fr; left out: the job's own.",
         callback=_known_language,
     ),
 ]

@@ -59,8 +59,10 @@ def language_of(request: Request) -> str:
     if chosen in LANGUAGES:
         return chosen
     wanted = request.headers.get("accept-language", "").split(",")
-    codes = [w.split(";")[0].strip().lower()[:2] for w in wanted]
-    return next((c for c in codes if c in LANGUAGES), DEFAULT)
+    codes = [w.split(";")[0].strip().lower() for w in wanted]
+    known = {language.lower(): language for language in LANGUAGES}
+    found = (known.get(code) or known.get(code[:2]) for code in codes)
+    return next((language for language in found if language), DEFAULT)
 
 
 def answer(data: Any, status: int = 200) -> Response:

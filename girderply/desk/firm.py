@@ -23,6 +23,7 @@ from girderply.jobfile.job import Saw
 from girderply.jobfile.schema import SawWord
 from girderply.jobfile.schema_fastening import ScrewTable
 from girderply.units.words import reason
+from girderply.wording import Language
 
 
 class FirmError(GirderplyError, ValueError):
@@ -34,7 +35,7 @@ class FirmFile(Table):
 
     name: Name = Field(description="Name of the firm.")
     rules: Name | None = Field(None, description="Rule set of new girders.")
-    language: Literal["en", "fr"] | None = Field(None, description="Language of their papers.")
+    language: Language | None = Field(None, description="Language of their papers.")
     units: Literal["metric", "imperial"] | None = Field(None, description="Their unit system.")
     paper: Literal["A4", "A3", "letter", "tabloid"] | None = Field(
         None, description="One size of paper for all sheets of new girders."

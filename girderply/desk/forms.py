@@ -7,8 +7,9 @@ from functools import cache
 from typing import Any, Final
 
 from girderply.units.parse import BARE_UNIT
-from girderply.wording import phrase, spoken
-from girderply.wording.tables import area, field_help
+from girderply.wording import spoken
+from girderply.wording.tables import field_help
+from girderply.wording.words import field_words
 
 Plain = dict[str, Any]
 
@@ -70,7 +71,7 @@ def _field(place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
         merged |= option
     field = {
         "key": key,
-        "label": label(place, key),
+        "label": field_words(place.replace("[]", "").replace(".", "_"), key),
         "help": field_help(spoken()).get(f"{place}.{key}", raw.get("description", "")),
         "kind": _kind(options, merged, raw),
         "needed": needed,
@@ -100,16 +101,6 @@ def _kind(options: list[Plain], merged: Plain, raw: Mapping[str, Any]) -> str:
     kinds = {"integer": "whole", "number": "number", "boolean": "yes", "array": "list",
              "object": "map"}  # fmt: skip
     return kinds.get(str(merged.get("type")), "text")
-
-
-def label(place: str, key: str) -> str:
-    """What a field is called on a page: the table's own word where it has one."""
-    names = area(spoken(), "field")
-    own = f"{place.replace('[]', '').replace('.', '_')}_{key}"
-    for name in (own, key):
-        if name in names:
-            return phrase(f"field.{name}")
-    return key.replace("_", " ")
 
 
 @cache

@@ -40,6 +40,7 @@ from girderply.jobfile.schema_girder import (
 from girderply.jobfile.schema_loads import BracketTable, FixingTable, LoadTable
 from girderply.shapes.given import ShapeSpec
 from girderply.units.parse import parse_quantity
+from girderply.wording import usual_language
 
 _RULES_OF = {"metric": "common-practice", "imperial": "north-american-built-up"}
 
@@ -73,9 +74,10 @@ def to_job(file: JobFile, folder: str = "", given: tuple[tuple[str, str], ...] =
 
 
 def _info(t: JobTable) -> JobInfo:
-    values = t.model_dump(exclude={"units", "notes", "assumed", "confirmed", "saw"})
+    values = t.model_dump(exclude={"units", "language", "notes", "assumed", "confirmed", "saw"})
     return JobInfo(
         **values,
+        language=t.language or usual_language(t.units),
         units=UnitSystem(t.units),
         notes=tuple(t.notes),
         saw=tuple(work for work in Saw if work in t.saw),

@@ -23,6 +23,7 @@ from girderply.jobfile.schema_basis import BasisTable
 from girderply.jobfile.schema_fastening import AssemblyTable, FasteningTable
 from girderply.jobfile.schema_girder import GirderTable
 from girderply.jobfile.schema_loads import MOST_LOADS, LoadTable
+from girderply.wording import Language
 
 if TYPE_CHECKING:
     SawWord = str
@@ -44,10 +45,10 @@ class JobTable(Table):
         description="Unit system of every output, and of numbers without a unit: metric mm, kN, "
         "degrees; imperial in, lbf, degrees.",
     )
-    language: Literal["en", "fr"] = Field(
-        "en",
-        description="Language of the sheets: en English, fr French. Files for programs stay as "
-        "they are.",
+    language: Language | None = Field(
+        None,
+        description="Language of the sheets: en English, en-US American English, fr French; left "
+        "out: en-US with imperial units, else en. Files for programs stay as they are.",
     )
     paper: Literal["A4", "A3", "letter", "tabloid"] | None = Field(
         None,

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 import numpy as np
 
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.nailing import Work
 from girderply.model.girder import Array
+from girderply.units.show import Show
 from girderply.wording import joined, phrase
 from girderply.wording.words import all_of, kind_pair
 
@@ -25,19 +29,14 @@ def gap_findings(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:
     """
     rule = brief.rules.setting_out.gap_most
     wide = [_wide(brief, work, g) for g in groups]
-    order = [max((gap for _, gap in w), default=0.0) for w in wide]
+    order = [max((w.length for w in each), default=0.0) for each in wide]
     if not order or max(order) <= 0.0:
         return []
     worst = int(np.argmax(order))
     strip, show = work.ready.strip, brief.show
-    pieces = [
-        phrase("finding.gap", gap=show.span(gap), start=show.span(start))
-        for start, gap in wide[worst]
-    ]
     values: dict[str, object] = {
         "member": strip.pattern.member,
-        "centres": show.span(rule or strip.pattern.pitch),
-        "pieces": joined(", ", pieces),
+        "pieces": _by_limit(wide[worst], rule or strip.pattern.pitch, show),
         "placed": work.count(groups[worst]),
         "due": strip.required,
         **kind_pair(brief.driven),
@@ -55,6 +54,29 @@ def gap_findings(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:
     ]
 
 
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """A stretch without a nail: start along the tape, length, and what it may be at most, mm."""
+
+    start: float
+    length: float
+    most: float
+
+
+def _by_limit(gaps: Sequence[_Gap], centres: float, show: Show) -> str:
+    """The stretches behind one another, each with the limit that it is over."""
+    said = []
+    for most in dict.fromkeys(gap.most for gap in gaps):
+        pieces = [
+            phrase("finding.gap", gap=show.span(gap.length), start=show.span(gap.start))
+            for gap in gaps
+            if gap.most == most
+        ]
+        limit = "finding.gaps_centres" if most == centres else "finding.gaps_end"
+        said.append(phrase(limit, pieces=joined(", ", pieces), most=show.span(most)))
+    return joined(", ", said)
+
+
 def _stage(work: Work, group: int) -> int:
     return min(t.passed.stage for t in work.ready.tracks.tracks if t.passed.group == group)
 
@@ -65,8 +87,8 @@ def _stations(work: Work, group: int) -> Array:
     return np.sort(np.concatenate([np.zeros(0), *parts]))
 
 
-def _wide(brief: Brief, work: Work, group: int) -> list[tuple[float, float]]:
-    """Start (along the tape) and length of every stretch that is wider than it may be, mm."""
+def _wide(brief: Brief, work: Work, group: int) -> list[_Gap]:
+    """Every stretch that is wider than it may be."""
     member, station = work.ready.member, _stations(work, group)
     if not len(station):
         return []
@@ -77,7 +99,8 @@ def _wide(brief: Brief, work: Work, group: int) -> list[tuple[float, float]]:
     if ends is not None:
         nail = brief.nail
         most[[0, -1]] = np.minimum(most[[0, -1]], ends * (nail.d if nail else 0.0))
-    return [(float(at[i]), float(gaps[i])) for i in np.flatnonzero(gaps > most + 1e-6)]
+    wide = np.flatnonzero(gaps > most + 1e-6)
+    return [_Gap(float(at[i]), float(gaps[i]), float(most[i])) for i in wide]
 
 
 def too_few(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from girderply.layout.stages import Step
-from girderply.wording import joined, phrase
+from girderply.wording import Phrase, joined, phrase
 from girderply.wording.words import face_words, kind_words
 
 
-def listed(numbers: Sequence[int]) -> dict[str, object]:
-    """Plies as the values of a message that counts them."""
-    return {"n": len(numbers), "plies": joined(phrase("action.then"), map(str, numbers))}
+def in_turn(numbers: Sequence[int]) -> Phrase:
+    """Plies as they are set one after the other: ply 1, then ply 2."""
+    return joined(phrase("action.then"), [phrase("action.ply_first", ply=n) for n in numbers])
 
 
 def stand(steps: Sequence[Step], index: int) -> list[str]:
@@ -27,7 +27,7 @@ def stand(steps: Sequence[Step], index: int) -> list[str]:
         lines.append(phrase("action.stand_first", ply=step.added[0]))
         rest = step.added[1:]
     if rest:
-        lines.append(phrase("action.stand_next", face=face, **listed(rest)))
+        lines.append(phrase("action.stand_next", face=face, plies=in_turn(rest)))
     return lines
 
 
@@ -37,8 +37,8 @@ def hold_standing(step: Step, following: Step | None, bolted: bool) -> str:
         return phrase("action.hold_stands_bolts" if bolted else "action.hold_stands")
     if following.added and step.passed:
         many = kind_words(step.passed.nail.kind, 2)
-        values = listed(following.added)
-        return phrase("action.hold_stand", stage=step.number, many=many, **values)
+        ply = following.added[0]
+        return phrase("action.hold_stand", stage=step.number, many=many, ply=ply)
     if following.round:
         many = kind_words(step.passed.nail.kind if step.passed else "nail", 2)
         face = face_words(following.face_up)

@@ -10,8 +10,8 @@ from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
 from girderply.layout.records import Stage
 from girderply.layout.stages import Pass, Step, opposite
-from girderply.layout.standing_words import hold_standing, listed, stand
-from girderply.wording import joined, phrase
+from girderply.layout.standing_words import hold_standing, in_turn, stand
+from girderply.wording import Phrase, joined, phrase
 from girderply.wording.words import face_words, is_rod, kind_words, spec_words
 
 
@@ -46,12 +46,20 @@ def stage_in_words(
     )
 
 
+def _on_each_other(numbers: Sequence[int]) -> Phrase:
+    """Plies as they are laid: ply 2, then ply 1 on it."""
+    first, *others = numbers
+    on = [phrase("action.ply_next", ply=number) for number in others]
+    return joined("", [phrase("action.ply_first", ply=first), *on])
+
+
 def _title(step: Step, put: str) -> str:
     parts: list[tuple[str, dict[str, object]]] = [("turn", {})] if step.turn else []
     if step.round:
         parts.append(("round", {"face": face_words(step.face_up)}))
     if step.added:
-        parts.append((put, listed(step.added)))
+        plies = in_turn(step.added) if put == "stand" else _on_each_other(step.added)
+        parts.append((put, {"plies": plies}))
     if step.passed:
         parts.append((step.passed.nail.kind, {"face": face_words(step.passed.face)}))
     elif step.added:
@@ -83,9 +91,9 @@ def _lay(steps: Sequence[Step], index: int) -> list[str]:
         lines.append(phrase("action.lay_first", ply=step.added[0], face=down))
         rest = step.added[1:]
         if rest:
-            lines.append(phrase("action.lay_next", **listed(rest)))
+            lines.append(phrase("action.lay_next", plies=_on_each_other(rest)))
     elif step.added:
-        lines.append(phrase("action.lay_stack", **listed(step.added)))
+        lines.append(phrase("action.lay_stack", plies=_on_each_other(step.added)))
     return lines
 
 
@@ -159,8 +167,8 @@ def _hold(step: Step, following: Step | None, bolted: bool) -> str:
         return phrase("action.hold_lift_bolts" if bolted else "action.hold_lift")
     if following.added and step.passed:
         many = kind_words(step.passed.nail.kind, 2)
-        values = listed(following.added)
-        return phrase("action.hold_lay", stage=step.number, many=many, **values)
+        ply = following.added[0]
+        return phrase("action.hold_lay", stage=step.number, many=many, ply=ply)
     if following.turn:
         many = kind_words(step.passed.nail.kind if step.passed else "nail", 2)
         return phrase("action.hold_turn", stage=step.number, many=many)

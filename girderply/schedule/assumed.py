@@ -16,8 +16,8 @@ from girderply.layout.brief import Brief
 from girderply.model.hung import ASSUMED_WIDTH
 from girderply.schedule.balance import balance
 from girderply.units.words import did_you_mean
-from girderply.wording import joined, phrase
-from girderply.wording.words import duration_words, face_words
+from girderply.wording import Phrase, joined, phrase
+from girderply.wording.words import duration_words, face_words, field_words
 
 NAMED = 6  # loads that one line names
 
@@ -200,9 +200,19 @@ def _of_new(job: Job) -> Iterator[Assumption]:
         last = key.rpartition(".")[2]
         yield Assumption(
             key,
-            phrase("assumed.written", key=key),
+            _field(key),
             values.get(key, ""),
             phrase("assumed.in_job"),
             phrase(f"assumed.{_WHY.get(last, 'why_geometry')}"),
             on_girder=last not in _ON_PAPER,
         )
+
+
+def _field(key: str) -> Phrase:
+    """What a value that `new` wrote is: by its name in the forms, never by its key."""
+    table, *between, last = key.split(".")
+    if table == "loads":
+        load, *inner = between
+        what = field_words("_".join(["loads", *inner]), last)
+        return phrase("assumed.written_load", what=what, load=load)
+    return phrase("assumed.written", what=field_words("_".join([table, *between]), last))

@@ -20,11 +20,12 @@ from girderply.wording.phrases import (
     spoken,
 )
 from girderply.wording.retell import retold
-from girderply.wording.tables import DEFAULT, LANGUAGES
+from girderply.wording.tables import DEFAULT, LANGUAGES, Language, usual_language
 
 __all__ = [
     "DEFAULT",
     "LANGUAGES",
+    "Language",
     "Phrase",
     "again",
     "figures",
@@ -34,4 +35,5 @@ __all__ = [
     "retold",
     "speaking",
     "spoken",
+    "usual_language",
 ]

@@ -5,27 +5,46 @@ from __future__ import annotations
 import json
 from functools import cache
 from importlib.resources import files
-from typing import Final
+from typing import Final, Literal, get_args
 
-DEFAULT: Final = "en"
-LANGUAGES: Final = ("en", "fr")
+from girderply.wording.plurals import category
 
-# One text; or one per number: {"one": ..., "other": ...}, chosen by the value `n`.
+Language = Literal["en", "en-US", "fr"]
+
+DEFAULT: Final[Language] = "en"
+LANGUAGES: Final[tuple[str, ...]] = get_args(Language)
+# A language whose tables hold only what it says otherwise than another one.
+FALLS_BACK: Final = {"en-US": "en"}
+
+# One text; or one per category of number: {"one": ..., "other": ...}, chosen by the value `n`.
 Entry = str | dict[str, str]
+
+
+def usual_language(units: str) -> Language:
+    """What a job with these units speaks where it does not say."""
+    return "en-US" if units == "imperial" else "en"
 
 
 @cache
 def area(language: str, name: str) -> dict[str, Entry]:
-    """All messages of one area in one language.
+    """All messages of one area in one language, those that it takes from another one too.
 
     Raises:
         KeyError: a language or an area that is not there.
     """
     if language not in LANGUAGES:
         raise KeyError(f"no language {language!r}; there are {', '.join(LANGUAGES)}")
+    other = FALLS_BACK.get(language)
+    own = _file(language, name)
+    if other is None and own is None:
+        raise KeyError(f"no messages for {name!r} in {language!r}")
+    return (area(other, name) if other else {}) | (own or {})
+
+
+def _file(language: str, name: str) -> dict[str, Entry] | None:
     file = files("girderply.wording") / "data" / language / f"{name}.json"
     if not file.is_file():
-        raise KeyError(f"no messages for {name!r} in {language!r}")
+        return None
     found: dict[str, Entry] = json.loads(file.read_text("utf-8"))
     return found
 
@@ -36,7 +55,7 @@ def text_of(language: str, key: str, n: object = None) -> str:
     Args:
         language: one of `LANGUAGES`.
         key: area and name, "stage.lay".
-        n: the number that decides between one and other, where the message has both.
+        n: the number that decides between the texts of a message that counts.
 
     Raises:
         KeyError: a key that is not in the table; TypeError: a number is needed and is not given.
@@ -47,12 +66,7 @@ def text_of(language: str, key: str, n: object = None) -> str:
         return entry
     if not isinstance(n, int):
         raise TypeError(f"{key} needs a whole number n, not {n!r}")
-    return entry["one" if _is_one(language, n) else "other"]
-
-
-def _is_one(language: str, n: int) -> bool:
-    """Whether a count takes the singular. [Unicode CLDR, plural rules: en 1; fr 0 and 1]."""
-    return n in ((0, 1) if language == "fr" else (1,))
+    return entry.get(category(language, n)) or entry["other"]
 
 
 def signs(language: str) -> dict[int, str]:

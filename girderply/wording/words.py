@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from girderply.wording.phrases import Phrase, joined, phrase
+from girderply.wording.phrases import Phrase, joined, phrase, spoken
+from girderply.wording.tables import area
 
 # How the spec of a rod ends; `spec_words` says it.
 ROD: Final = " threaded rod"
@@ -59,3 +60,17 @@ def all_of(names: Sequence[str]) -> str:
 def duration_words(duration: str) -> Phrase:
     """A class of load duration: medium; two months."""
     return phrase(f"duration.{duration}")
+
+
+def field_words(table: str, key: str) -> str:
+    """What a value of a job is called: by its table and key, else by its key, else the key itself.
+
+    Args:
+        table: names of the tables that it stands in, "girder_nodes".
+        key: its own.
+    """
+    names = area(spoken(), "field")
+    for name in (f"{table}_{key}", key):
+        if name in names:
+            return phrase(f"field.{name}")
+    return key.replace("_", " ")

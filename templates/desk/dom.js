@@ -31,8 +31,7 @@ export const button = (label, act, more = {}) =>
 export function say(key, values = {}) {
   let text = DATA.words[key] ?? key;
   if (typeof text !== 'string') {
-    const one = DATA.language === 'fr' ? values.n < 2 : values.n === 1;
-    text = text[one ? 'one' : 'other'];
+    text = text[new Intl.PluralRules(DATA.language).select(values.n)] ?? text.other;
   }
   return text.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? '');
 }

@@ -42,7 +42,7 @@ export const fault = (problem) => tell(
   problem instanceof Refused ? [problem.data.fault, problem.data.tip].filter(Boolean).join(' ') || say('refused_cookie')
     : say('no_answer'), true);
 
-export const other = () => (DATA.language === 'fr' ? 'en' : 'fr');
+export const other = () => (DATA.language !== 'fr' ? 'fr' : navigator.languages.includes('en-US') ? 'en-US' : 'en');
 
 /** Lets files be dropped anywhere on the page. */
 export function dropping(take) {

@@ -18,7 +18,7 @@ def test_a_file_of_one_girder(capsys, tmp_path, form, stem, code):
     assert (ran.code, ran.out) == (code, "")
     made = xlsx_bytes([sample(stem)]) if form == "xlsx" else dxf_bytes(sample(stem))
     assert target.read_bytes() == made
-    assert "Do not load or lift" in ran.err
+    assert "Do not lift the girder" in ran.err
 
 
 @pytest.mark.parametrize("form", ["xlsx", "dxf"])

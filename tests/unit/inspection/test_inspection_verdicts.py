@@ -175,7 +175,7 @@ def test_a_web_below_length_over_pitch_gets_its_nail_back(howe):
     found = inspect(howe, record(howe, {nails[1]: "missing"}))
     assert (found.verdict, found.instead_of) == ("add", (nails[1],))
     due = note.required
-    assert f"W1, interface 1: {due - 1} nails count, {due} are due" in found.reasons[0]
+    assert f"W1, interface 1: {due - 1} fasteners count, {due} are required" in found.reasons[0]
     i = int(np.flatnonzero(howe.fasteners.id == nails[1])[0])
     assert found.make_good.station[0] == howe.fasteners.station[i]
 

@@ -131,7 +131,7 @@ def test_too_many_asks(howe, found):
     rest = [n for n in f.id.tolist() if n not in f.id[own]]
     seen = inspect(howe, record(howe, only=rest, counts=[count | {"found": found}]))
     assert seen.verdict == "partial"
-    assert f"{found} found, {own.sum()} due" in seen.reasons[0]
+    assert f"{found} found, {own.sum()} required" in seen.reasons[0]
 
 
 # what is missing is listed, never assumed
@@ -149,7 +149,7 @@ LACKS = {
     "gap": ({"plies": {"gap_mm": None, "alignment_mm": 0.0}}, "widest gap"),
     "alignment": ({"plies": {"gap_mm": 0.0, "alignment_mm": None}}, "out of line"),
     "unsigned": ({"signatures": []}, "hold point of stage"),
-    "nails": ({"stages": without(1, nails=[])}, "nail size of stage 1"),
+    "nails": ({"stages": without(1, nails=[])}, "fastener size of stage 1"),
     "finish": ({"stages": without(1, finish="")}, "finish of the fasteners of stage 1"),
     "washers": ({"stages": without(2, washers=None)}, "washers of stage 2"),
     "clenched": ({"stages": without(1, clenched=None)}, "Points to clench in stage 1"),
@@ -195,7 +195,7 @@ def test_a_wrong_nail_size_is_the_engineers(howe):
     seen = without(1, nails=[{"d_mm": 3.1, "length_mm": 75.0, "read_from": "nail"}])(howe)
     found = inspect(howe, record(howe, stages=seen))
     assert found.verdict == "engineer"
-    assert "due are 4.0 x 100" in found.reasons[0]
+    assert "required are 4.0 x 100" in found.reasons[0]
 
 
 # tolerance, gap, counts
@@ -228,7 +228,7 @@ def test_the_gap_as_measured_is_in_the_checks(howe):
     by = {c.id: c.resistance for c in ajar.checks} if ajar.verdict == "accepted" else None
     assert ajar.verdict in ("accepted", "add")
     if by is None:
-        assert any("must pass" in r for r in ajar.reasons)
+        assert any("force to transfer" in r for r in ajar.reasons)
     else:
         assert all(by[c.id] < 0.9 * c.resistance for c in shut.checks if c.interface)
 

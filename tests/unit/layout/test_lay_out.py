@@ -132,7 +132,7 @@ def test_a_prescribed_pattern_that_breaks_a_limit_is_laid_out_and_reported():
     layout = lay_out(bar_brief(prescribed=job.fastening.prescribed))
     found = [f for f in layout.findings if f.code == "prescribed-breaks-limit"]
     assert len(found) == 1
-    assert "pitch 30 mm, at least 40 mm" in found[0].message.replace("\u00a0", " ")
+    assert "spacing 30 mm, at least 40 mm" in found[0].message.replace("\u00a0", " ")
 
 
 def test_a_member_too_shallow_is_refused_by_name():

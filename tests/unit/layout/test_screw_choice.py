@@ -123,7 +123,7 @@ def test_mass_by_hand():
 
 def test_stage_words_speak_of_screws_and_of_their_hole():
     first = build_schedule(job(drill=3.0)).stages[0]
-    assert first.title == "Lay plies 2 then 1, screw from the front"
+    assert first.title == "Lay ply 2, then ply 1 on it, screw from the front"
     assert "Drill 3\u00a0mm for every screw first." in first.action
     assert not any("ail" in line for line in first.action)
     assert not any(line.startswith("Drill") for line in build_schedule(job()).stages[0].action)

@@ -80,7 +80,7 @@ def test_what_the_yard_hand_reads_is_of_plies_that_stand():
     said = " ".join(line for s in stages for line in (*s.action, s.title, s.hold_point)).lower()
     assert not any(word in said for word in ("trestle", "lay ", "turn over", "below"))
     assert "not designed here" in " ".join(first.action)
-    assert first.title.startswith("Set plies 3 then 2 upright, nail from the front")
+    assert first.title.startswith("Set ply 3, then ply 2 upright, nail from the front")
     assert "ply 2" in first.action[1]
     assert "against the front face" in first.action[1]
     assert [s.title for s in stages if "round" in s.title] == [last.title]

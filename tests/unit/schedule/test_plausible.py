@@ -55,7 +55,7 @@ def test_a_load_of_the_wrong_size(value, code, meant):
 
 def test_everything_on_top_is_said():
     found = asked('design = "9 kN"', face="top")
-    assert "no fastener is asked to pass anything on" in found["all-on-top"].message
+    assert "no fastener is asked to transfer anything" in found["all-on-top"].message
 
 
 def test_nine_hundred_kilonewtons_cannot_be_borne():

@@ -72,4 +72,4 @@ def test_everything_is_said_in_the_language_of_the_sheets():
         strict=True,
     ):
         assert other != english
-    assert "du bout GAUCHE" in plain(french.said)
+    assert "de l'extrémité GAUCHE" in plain(french.said)

@@ -190,8 +190,8 @@ def test_counts_by_stage_and_member_are_those_of_the_schedule():
 @pytest.mark.parametrize(
     ("only", "states", "stamp", "word"),
     [
-        (["BC1-N1"], {}, "NO PASS: PARTIAL", "ONLY PARTLY INSPECTED"),
-        (None, {"BC1-B1": "split"}, "STOP: NO PASS", "The engineer must decide"),
+        (["BC1-N1"], {}, "NOT ACCEPTED: PARTIAL", "ONLY PARTLY INSPECTED"),
+        (None, {"BC1-B1": "split"}, "NOT ACCEPTED: ENGINEER", "The engineer must decide"),
     ],
 )
 def test_what_is_no_pass_is_stamped_on_every_page(only, states, stamp, word):
@@ -210,7 +210,7 @@ def test_not_for_assembly_stays_over_every_other_stamp():
     for page in pages(pdf):
         said = " ".join(page.extract_text().split())  # a flag may stand on two lines
         assert said.count(cautions.not_for_assembly()) >= 2, "flag and stamp"
-    assert "STOP: NO PASS" not in text_of(pdf)
+    assert "NOT ACCEPTED: ENGINEER" not in text_of(pdf)
 
 
 def test_accepted_has_one_sheet_and_no_stamp():
@@ -218,7 +218,7 @@ def test_accepted_has_one_sheet_and_no_stamp():
     said = text_of(inspection_pdf(s, inspect(s, record(s))))
     assert "ACCEPTED girder G1, piece 1 of 2" in said
     assert "NOT ACCEPTED" not in said
-    assert "NO PASS" not in said
+    assert "NOT ACCEPTED" not in said
     assert "Add " not in said
     assert "NOT" not in said.split("Job, girder")[0]
 
@@ -376,5 +376,5 @@ def test_a_result_in_french():
     text = text_of(inspection_pdf(replace(s, job=replace(s.job, info=info)), x))
     assert "PAS ENCORE ACCEPTÉE" in text
     assert "32,5 mm au-dessous de l'axe" in text.replace("\u00a0", " ")
-    for english in ("Found", "Station", "Make good", "centreline", "must pass"):
+    for english in ("Found", "Station", "Make good", "centreline", "force to transfer"):
         assert english not in text

@@ -92,7 +92,7 @@ def test_a_page_of_a4_with_nothing_over_another():
 
 def test_the_cautions_and_what_is_refused_stand_on_it():
     found = text(delivery_pdf([sample("two-ply-howe"), sample("refused-shallow")]))
-    assert "Do not load or lift the girder until every stage is done and inspected" in found
+    assert "Do not lift the girder or hang anything on it until every stage is done" in found
     assert "Demo: the values of this job are invented" in found
     refused = sample("refused-shallow")
     assert f"{refused.job.info.number} {refused.girder.mark}: see the cover" in found

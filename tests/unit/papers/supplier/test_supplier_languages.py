@@ -118,7 +118,7 @@ def test_a_workbook_in_french_has_the_same_numbers():
     english = openpyxl.load_workbook(io.BytesIO(xlsx_bytes([one])))
     other = openpyxl.load_workbook(io.BytesIO(xlsx_bytes([two])))
     assert other.sheetnames == [
-        "À propos", "Fixations", "Liste de commande", "Commande par ferme", "Pointage",
+        "À propos", "Fixations", "Liste de commande", "Commande par ferme", "Contrôle",
         "Vérifications", "Remarques",
     ]  # fmt: skip
     numbers = [
@@ -136,7 +136,7 @@ def test_a_workbook_in_french_has_the_same_numbers():
 def test_labels_and_note_in_french():
     made = [french(sample("two-ply-howe")), french(sample("truncated-nodes"))]
     label, note = text(labels_pdf(made)), text(delivery_pdf(made, ["one", "two"]))
-    for words in ("1 sur 2", "2 plis", "Masse du paquet", "Révision", "Empreinte du contenu"):
+    for words in ("1 sur 2", "2 plis", "Masse du paquet", "Indice", "Empreinte du contenu"):
         assert words in label
     for words in ("Bon de livraison", "Contenu de la livraison", "Reçu par", "écrou", "rondelle"):
         assert words in note

@@ -239,5 +239,5 @@ def test_a_page_in_french():
     assert '<html lang="fr">' in html
     assert "Ce navigateur ne garde rien\u00a0: exporter" in html
     assert data["language"] == "en"
-    for english in ("Tap a nail", "Hold point", "Not looked at", "Record as text"):
+    for english in ("Tap a fastener", "Hold point", "Not looked at", "Record as text"):
         assert english not in html
