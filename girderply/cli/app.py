@@ -29,6 +29,7 @@ from girderply.cli import (
     schedule,
     schema,
     share,
+    sign,
     swap,
     trace,
     verify,
@@ -74,7 +75,10 @@ app.command("swap", short_help="Ask what another nail, screw, bolt or ply count 
 app.command("inspect", short_help="Judge what an inspector found.")(inspect.inspect)
 app.command("lot", short_help="Say which girders of a lot to inspect; judge the lot.")(lot.lot)
 app.command("accept", short_help="Certify girders whose records leave nothing open.")(accept.accept)
-app.command("verify", short_help="Measure a pack again with a second engine.")(verify.verify)
+app.command("verify", short_help="Say whether a pack is as made, and measure it again.")(
+    verify.verify
+)
+app.command("sign", short_help="Sign a PDF; its own bytes stay.")(sign.sign)
 app.command("desk", short_help="Work on girders in the browser.")(desk.desk)
 app.command("catalogue", short_help="List nails, bolts, washers, timbers and rule sets.")(
     catalogue.catalogue

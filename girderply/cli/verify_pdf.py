@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
 
 RECORD: Final = "record-"
+SOURCES: Final = ("job.toml", "rules.toml")
 CHANGED: Final = {
     "changed": "was changed after it was put in",
     "missing": "is missing",
@@ -36,12 +37,17 @@ def is_pdf(path: Path) -> bool:
         return stream.read(5) == b"%PDF-"
 
 
-def verify_pdf(path: Path) -> Iterator[tuple[bool, str]]:
+def verify_pdf(path: Path, trust: Sequence[Path] = ()) -> Iterator[tuple[bool, str]]:
     """What is found about a PDF, part by part: whether it is as it should be, and a sentence.
+
+    Args:
+        path: of the PDF.
+        trust: certificates to trust a signature by.
 
     Raises:
         OSError: it cannot be read.
         AttachedError: there are no files with their list inside.
+        SigningError: a signature or a certificate cannot be read.
     """
     from girderply.papers.page.attached import read_attached
 
@@ -56,9 +62,14 @@ def verify_pdf(path: Path) -> Iterator[tuple[bool, str]]:
     yield from _in_register(path, pdf)
     if "schedule.json" in inside.files:
         yield from _measured(inside.files["schedule.json"])
-    if inside.unchanged and any(name.startswith(RECORD) for name in inside.files):
+    certificate = any(name.startswith(RECORD) for name in inside.files)
+    if certificate and inside.unchanged:
         with unpacked(inside) as folder:
             yield from _judged_again(pdf, inside, folder)
+    if not certificate and all(inside.changes.get(name) in ("same", None) for name in SOURCES):
+        with unpacked(inside) as folder:
+            yield from _made_again(pdf, inside, folder)
+    yield from _signed(pdf, trust)
 
 
 def _in_register(path: Path, pdf: bytes) -> Iterator[tuple[bool, str]]:
@@ -135,31 +146,84 @@ def _judged_again(pdf: bytes, inside: Contents, folder: Path) -> Iterator[tuple[
         told = f"{len(records)} records judged again: ACCEPTED, no. {last.piece}, {last.inspector}"
         yield True, f"{told}, {last.date}"
         if by == girderply.__version__:
-            yield _pages(pdf, schedule, made, records)
+            yield _pages(pdf, certificate_again(schedule, made, records))
         else:
             yield True, f"made by version {by}: its pages are not compared"
 
 
-def _pages(
-    pdf: bytes, schedule: Schedule, made: Acceptance, records: list[Path]
-) -> tuple[bool, str]:
-    """The pages made again against those there; a signature is written behind them."""
+def certificate_again(schedule: Schedule, made: Acceptance, records: list[Path]) -> bytes:
+    """The certificate as these records give it."""
     from girderply.cli.accept import attached_to
     from girderply.papers.inspector.certificate import certificate_pdf
-    from girderply.papers.page.attached import page_texts
 
-    again = certificate_pdf(schedule, made, attached_to(schedule, made, records))
+    return certificate_pdf(schedule, made, attached_to(schedule, made, records))
+
+
+def _made_again(pdf: bytes, inside: Contents, folder: Path) -> Iterator[tuple[bool, str]]:
+    """A pack's delivery.pdf made again from the job inside."""
+    import girderply
+    from girderply.cli.as_made import delivery_again
+    from girderply.errors import GirderplyError
+    from girderply.papers.page.attached import read_attached
+
+    by = _version(inside)
+    if by != girderply.__version__:
+        yield True, f"made by version {by}: its pages are not compared"
+        return
+    try:
+        again = delivery_again(folder, pdf)
+    except GirderplyError as fault:
+        yield False, f"it cannot be made again from the job inside: {fault}"
+        return
+    for name, content in read_attached(again).files.items():
+        if inside.changes.get(name) == "same" and inside.files[name] != content:
+            yield False, f"{name} is not what the job inside gives"
+    yield _pages(pdf, again)
+
+
+def _version(inside: Contents) -> str:
+    try:
+        return str(json.loads(inside.files["schedule.json"])["generator"]["version"])
+    except (LookupError, ValueError, TypeError, RecursionError):
+        return "unknown"
+
+
+def _pages(pdf: bytes, again: bytes) -> tuple[bool, str]:
+    """The pages made again against those there, as a viewer shows them at last."""
+    from girderply.papers.page.pages_alike import shown_otherwise
+
+    if pdf == again:
+        return True, "its pages are as they were made"
+    wrong = shown_otherwise(again, pdf)
+    if wrong:
+        return False, f"its pages were changed: {', '.join(wrong)}"
     if pdf.startswith(again):
-        more = len(pdf) > len(again)
-        return True, "its pages are as they were made" + (
-            "; something, such as a signature, was added behind them" if more else ""
-        )
-    now, then = page_texts(pdf), page_texts(again)
-    if now == then:
-        return True, "its pages say what they said; another program has saved the file since"
-    pages = [str(i) for i, (a, b) in enumerate(zip(now, then, strict=False), 1) if a != b]
-    told = f"page {', '.join(pages)}" if pages else f"{len(now)} pages for {len(then)}"
-    return False, f"its pages were changed: {told}"
+        added = "something, such as a signature, was added behind them"
+        return True, f"its pages are as they were made; {added}"
+    return True, "its pages show what they showed; another program has saved the file since"
+
+
+def _signed(pdf: bytes, trust: Sequence[Path]) -> Iterator[tuple[bool, str]]:
+    """Who signed it, where anybody did; where that cannot be checked, that is said."""
+    from girderply.exchange.signed import MISSING, SigningError, signatures
+
+    if b"/ByteRange" not in pdf:
+        return
+    try:
+        every = signatures(pdf, [p.read_bytes() for p in trust])
+    except SigningError as fault:
+        if str(fault) != MISSING:
+            raise
+        yield True, f"SIGNATURES NOT CHECKED: {fault}"
+        return
+    for one in every:
+        if not one.intact:
+            yield False, f"what {one.signer} signed was changed"
+            continue
+        how = "" if one.trusted else "; the certificate leads to none trusted here (--trust)"
+        yield True, f"signed by {one.signer}{how}"
+    if every and not every[-1].whole:
+        yield True, "something was added to the file after its last signature"
 
 
 def _language_of(pdf: bytes) -> str | None:

@@ -41,7 +41,7 @@ HEIGHT = {name: len(ROWS) - i for i, row in enumerate(ROWS) for name in row}
 ALLOWED: dict[tuple[str, str], str] = {}
 HEAVY = {
     *("matplotlib", "scipy", "pint", "typst", "rich", "shapely", "pydantic", "jinja2"),
-    *("ezdxf", "xlsxwriter", "segno", "starlette", "uvicorn", "tomlkit", "pypdf"),
+    *("ezdxf", "xlsxwriter", "segno", "starlette", "uvicorn", "tomlkit", "pypdf", "pyhanko"),
 }
 # Modules that are themselves only imported when their library is needed.
 HEAVY_AT_TOP = {

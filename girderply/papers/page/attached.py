@@ -131,15 +131,6 @@ def _change(
     return "same" if hashlib.sha256(files[name]).hexdigest() == told[name] else "changed"
 
 
-def page_texts(pdf: bytes) -> list[str]:
-    """The words of each page.
-
-    Raises:
-        AttachedError: it cannot be read.
-    """
-    return _read(pdf, lambda book: [str(page.extract_text()) for page in book.pages])
-
-
 def language_of(pdf: bytes) -> str:
     """The language that a PDF says it is in, such as "fr"; empty where it says none.
 
