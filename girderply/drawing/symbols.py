@@ -104,7 +104,8 @@ def _sign(
         yield from bolt_sign(at, side, look, tag, shape)
         return
     if f.clench[i]:
-        yield clench_sign(at, across, look.scale, look.strong)
+        side = across + (math.pi if f.bend[i] < 0 else 0.0)
+        yield clench_sign(at, side, look.scale, look.strong)
     yield nail_sign(at, str(f.face[i]) == look.face, look.strong, tag)
 
 

@@ -38,6 +38,8 @@ class Fasteners:
         drilled: hole diameter, mm; 0 for none.
         purpose: assembly, transfer or make-good. load: id of the load it serves, or empty.
         run: id of the run it belongs to; empty for what was added after an inspection.
+        bend: which way its point is bent: 1 to the side of positive offsets, -1 to that of
+            negative ones; 0 where it is not clenched.
     """
 
     id: Words
@@ -61,9 +63,12 @@ class Fasteners:
     purpose: Words
     load: Words
     run: Words = field(default_factory=lambda: np.zeros(0, np.str_))
+    bend: Ints = field(default_factory=lambda: np.zeros(0, np.int64))
 
     def __post_init__(self) -> None:
-        """Without runs, every fastener has an empty one."""
+        """Without runs, every fastener has an empty one; without bends, none is bent."""
+        if len(self.bend) != len(self.id):
+            object.__setattr__(self, "bend", np.zeros(len(self.id), np.int64))
         if len(self.run) != len(self.id):
             object.__setattr__(self, "run", np.full(len(self.id), "", np.str_))
 

@@ -15,6 +15,7 @@ from girderply.model.mass import ply_mass
 from girderply.schedule.actions import changed_findings
 from girderply.schedule.advice import advice
 from girderply.schedule.assumed import ledger, ledger_findings
+from girderply.schedule.bent import with_bends
 from girderply.schedule.brackets import bracket_marks
 from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_members
 from girderply.schedule.contract import content_hash
@@ -135,8 +136,8 @@ def _assemble(
     brief: Brief, designed: Designed, plies: PlyResults, findings: list[Finding]
 ) -> Schedule:
     job, girder, layout = brief.job, brief.girder, designed.layout
-    assumed = ledger(brief)
-    findings = [*findings, *ledger_findings(job, assumed)]
+    assumed, bent = ledger(brief), with_bends(brief, layout)
+    findings = [*findings, *bent.findings, *ledger_findings(job, assumed)]
     order = order_list(layout.fasteners, layout.nails, layout.bolts, job.fastening.order_allowance)
     finished = finishes(job, layout)
     findings += finish_findings(finished)
@@ -145,8 +146,8 @@ def _assemble(
         job=job,
         girder=girder,
         rules=brief.rules,
-        fasteners=mark_transfer(brief, layout.fasteners),
-        stages=layout.stages,
+        fasteners=mark_transfer(brief, bent.fasteners),
+        stages=bent.stages,
         patterns=layout.patterns,
         brackets=bracket_marks(brief),
         nails=layout.nails,

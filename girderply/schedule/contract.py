@@ -14,6 +14,8 @@ from typing import Any
 
 import girderply
 from girderply.errors import Finding
+from girderply.layout.bending import side_of
+from girderply.model.girder import Member
 from girderply.schedule import cautions
 from girderply.schedule.actions import cases_part, combinations_part
 from girderply.schedule.balance import lifting_part
@@ -130,10 +132,11 @@ def _said(schedule: Schedule) -> Plain:
 
 
 def _fasteners(schedule: Schedule) -> list[Plain]:
-    return [_fastener(record) for record in schedule.fasteners.records()]
+    members = {m.id: m for m in schedule.girder.members}
+    return [_fastener(r, members[str(r["member"])]) for r in schedule.fasteners.records()]
 
 
-def _fastener(r: Plain) -> Plain:
+def _fastener(r: Plain, member: Member) -> Plain:
     low, high = sorted((r["from_ply"], r["to_ply"]))
     return {
         "id": r["id"],
@@ -156,6 +159,7 @@ def _fastener(r: Plain) -> Plain:
         "protrusion_mm": r["protrusion"],
         "point_depth_mm": r["point_depth"],
         "clench": r["clench"],
+        "bend": side_of(member, r["bend"]) if r["bend"] else None,
         "drilled_mm": r["drilled"],
         "run": r["run"] or None,
     }
