@@ -18,6 +18,7 @@ from typing import Any, Literal
 from girderply.catalogue.tables import required, table
 from girderply.errors import RangeError
 from girderply.schedule.types import Schedule, Stage
+from girderply.units.exact import KG_PER_LB
 
 MECHANICAL = 0  # people of a move that is not for hands
 
@@ -62,6 +63,13 @@ def one_person() -> float:
     """What one may lift in the best hold, kg: man, close, waist height [UK HSE L23]."""
     rows = table("manual_handling_hse").rows
     return required(next(r for r in rows if r["item"].startswith("man,")), "one_person_kg")
+
+
+@cache
+def lone_lifter() -> float:
+    """What one person may lift under the best conditions, kg [NIOSH lifting equation, 51 lb]."""
+    row = table("manual_handling_niosh").rows[0]
+    return required(row, "one_person_lb") * KG_PER_LB
 
 
 def team_limit(people: int, each: float) -> float:

@@ -16,6 +16,7 @@ from girderply.catalogue.tables import table
 from girderply.errors import RangeError
 from girderply.schedule.handling import (
     MECHANICAL,
+    lone_lifter,
     one_person,
     people_for,
     team_limit,
@@ -31,6 +32,11 @@ def test_shares_of_teams():
 def test_the_best_box_of_the_filter():
     """[UK HSE filter, man, close, knuckle to elbow: 25 kg, as quoted]."""
     assert one_person() == 25.0
+
+
+def test_one_person_by_the_equation_for_pounds():
+    """[NIOSH lifting equation, load constant 23 kg (51 lb), as quoted]; half a kilogram."""
+    assert lone_lifter() == pytest.approx(23.0, abs=0.5)
 
 
 def test_two_women_lift_about_21_kg():

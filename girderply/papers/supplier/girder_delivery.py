@@ -10,6 +10,7 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.paper import Paper, room
 from girderply.papers.page.ranked import rest_blocks, top_blocks
+from girderply.papers.page.timber_words import timber_words
 from girderply.papers.supplier.labels import qr_svg, qr_text
 from girderply.papers.supplier.order_list import order_blocks
 from girderply.papers.yard.lift_words import lift_notes, slings
@@ -69,7 +70,7 @@ def _what(schedule: Schedule) -> Block:
             phrase("cover.revision_of", revision=info.revision, date=info.date),
         ),
         (phrase("cover.plies"), phrase("cover.plies_of", plies=girder.plies, thickness=thickness)),
-        (phrase("cover.timber"), girder.timber),
+        (phrase("cover.timber"), timber_words(girder, show)),
         (phrase("know.size"), f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
         (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
         (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),

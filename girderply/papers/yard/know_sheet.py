@@ -12,6 +12,7 @@ from girderply.papers.page.fastener_counts import stage_kinds
 from girderply.papers.page.paper import Paper, lying, room
 from girderply.papers.page.ranked import to_be_seen, top_blocks
 from girderply.papers.page.sheet_words import heads
+from girderply.papers.page.timber_words import timber_words
 from girderply.papers.yard.bracket_runs import bracket_blocks
 from girderply.papers.yard.lift_words import (
     lift_notes,
@@ -66,7 +67,7 @@ def _what(schedule: Schedule) -> list[Block]:
     pairs = [
         (phrase("sheet.girders_to_make"), f"{girder.quantity}"),
         (phrase("cover.plies"), phrase("cover.plies_of", plies=girder.plies, thickness=thickness)),
-        (phrase("cover.timber"), girder.timber),
+        (phrase("cover.timber"), timber_words(girder, show)),
         (phrase("know.size"), size),
         (phrase("cover.work"), phrase("cover.minutes", minutes=show.number(minutes))),
         (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
@@ -101,7 +102,7 @@ def _stage_row(schedule: Schedule, stage: Stage, show: Show) -> list[b.Cell]:
     moves = [m for m in stage_handling(schedule, stage).moves if m.kind != "lift off"]
     heaviest = max(moves, key=lambda m: m.mass, default=None)
     mass = show.mass(heaviest.mass) if heaviest else "\u2013"
-    people = people_words(heaviest.people) if heaviest else "\u2013"
+    people = people_words(heaviest, show) if heaviest else "\u2013"
     face = face_up_words(stage.face_up, stage.upright)
     return [
         b.strong(f"{stage.number}"),

@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from girderply.schedule.balance import LONG, Balance, balance
 from girderply.schedule.handling import (
+    MECHANICAL,
     Move,
     StageHandling,
     handling,
+    lone_lifter,
     one_person,
     team_limit,
     team_shares,
@@ -42,9 +44,11 @@ def plies_words(plies: Sequence[int], each: bool = False) -> str:
     return phrase("handling.one_by_one", plies=said) if each else said
 
 
-def people_words(people: int) -> str:
-    """Who moves it."""
-    return phrase(f"handling.people_{people}")
+def people_words(move: Move, show: Show) -> str:
+    """Who moves it: by the guidance for teams, in a job of pounds by the weight alone."""
+    if show.imperial and move.people != MECHANICAL:
+        return phrase("handling.people_by_weight")
+    return phrase(f"handling.people_{move.people}")
 
 
 def moves_line(schedule: Schedule, stage: Stage, show: Show) -> str:
@@ -57,7 +61,7 @@ def moves_line(schedule: Schedule, stage: Stage, show: Show) -> str:
     if not stage.upright:  # nobody moves what stands
         said.append(phrase("handling.on_trestles", n=len(stage.plies), mass=show.mass(part.mass)))
     said += [
-        phrase("handling.lift_after", move=move_words(m), people=people_words(m.people))
+        phrase("handling.lift_after", move=move_words(m), people=people_words(m, show))
         for m in part.moves
         if m.kind == "lift off"
     ]
@@ -65,12 +69,17 @@ def moves_line(schedule: Schedule, stage: Stage, show: Show) -> str:
 
 
 def _move_line(move: Move, show: Show) -> str:
-    people = people_words(move.people)
+    people = people_words(move, show)
     return phrase("handling.move", move=move_words(move), mass=show.mass(move.mass), people=people)
 
 
 def team_words(show: Show) -> str:
-    """What teams may lift, from the guidance, and when it is less."""
+    """What teams may lift, from the guidance, and when it is less; in pounds what one may.
+
+    The guidance for teams is British; the one for a job of pounds knows single persons only.
+    """
+    if show.imperial:
+        return phrase("handling.by_weight", each=show.mass(lone_lifter()))
     teams = ", ".join(
         phrase(f"handling.team_{n}", mass=show.mass(team_limit(n, one_person())))
         for n in team_shares()

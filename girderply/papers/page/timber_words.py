@@ -1,0 +1,22 @@
+"""What the plies are made of, and the sizes of their planks."""
+
+from __future__ import annotations
+
+from girderply.catalogue.nominal import nominal_size
+from girderply.model.girder import Girder
+from girderply.units.show import Show
+from girderply.wording import joined, phrase
+
+
+def timber_words(girder: Girder, show: Show) -> str:
+    """Timber and every size of plank, the deepest first."""
+    depths = sorted({round(m.depth, 2) for m in girder.members}, reverse=True)
+    sizes = [plank_words(girder.ply_thickness, depth, show) for depth in depths]
+    return phrase("cover.of_sizes", timber=girder.timber, sizes=joined(", ", sizes))
+
+
+def plank_words(thickness: float, depth: float, show: Show) -> str:
+    """A plank by its size; of inches by what it is called too."""
+    size = phrase("cover.plank", thickness=show.value(thickness, "small"), depth=show.small(depth))
+    nominal = nominal_size(thickness, depth) if show.imperial else None
+    return phrase("cover.nominal", nominal=nominal, size=size) if nominal else size
