@@ -5,12 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
+from girderply.errors import Finding, Severity
 from girderply.layout.bolt_board import Bolting
 from girderply.layout.bolting import free_stations, line_for_bolts, put
 from girderply.model.girder import Array, Member
+from girderply.wording import phrase
+
+CLOSEST = 2 / 3  # of the rule's pitch: closer bolts cost more than a gap beside a plate
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +54,11 @@ def _rule_rows(work: Bolting, member: Member) -> None:
         return
     rows, gauge = _bolt_gauge(work, member, rule.through_bolt_rows)
     offsets = [(row - (rows - 1) / 2) * gauge for row in range(rows)]
-    first = _first(work, member, offsets, rule.through_bolt_pitch)
+    first, step = _comb(work, member, offsets, rule.through_bolt_pitch)
     for row, offset in enumerate(offsets):
-        for mark, at in _marks(work, member, offset, first, rule.through_bolt_pitch):
-            comb = (first, rule.through_bolt_pitch, mark)
-            put(work, member, at, offset, row + 1, rows=rows, comb=comb)
+        for mark, at in _marks(work, member, offset, first, step):
+            put(work, member, at, offset, row + 1, rows=rows, comb=(first, step, mark))
+    work.findings += bolt_gaps(work, member)
 
 
 def _group(work: Bolting, member: Member, group: BoltGroup) -> None:
@@ -104,6 +109,64 @@ def _marks(
     station = first + np.arange(count) * pitch
     near = np.abs(pool[:, None] - station[None, :]).min(axis=0, initial=np.inf)
     return [(k, float(station[k])) for k in np.flatnonzero(near < 1e-6).tolist()]
+
+
+def _comb(
+    work: Bolting, member: Member, offsets: Sequence[float], pitch: float
+) -> tuple[float, float]:
+    """First mark and step of the rows, mm: the rule's pitch, or a closer step of the ladder.
+
+    A closer one where brackets and plates swallow marks of the pitch and leave more bolts of a row
+    too far apart, as a step that divides the spacing of the brackets does not.
+    """
+    most = most_apart(work)
+    if most is None:
+        return _first(work, member, offsets, pitch), pitch
+    _, limits = line_for_bolts(work, member, offsets[0])
+    least = max(limits.a1, CLOSEST * pitch) - 1e-6
+    ladder = [s for s in work.brief.rules.setting_out.ladder if least <= s < pitch - 1e-6]
+    found: list[tuple[int, int, float, float]] = []
+    for step in (pitch, *ladder):
+        first = _first(work, member, offsets, step)
+        rows = [[at for _, at in _marks(work, member, v, first, step)] for v in offsets]
+        wide = sum(b - a > most + 1e-6 for row in rows for a, b in pairwise(row))
+        found.append((wide, sum(map(len, rows)), first, step))
+        if not wide:
+            break
+    return min(found)[2:]
+
+
+def most_apart(work: Bolting) -> float | None:
+    """The most that two bolts of a row may be apart by the rule, mm; None: it has no such limit."""
+    own = work.brief.rules.bolts
+    most = own.spacing_max_thickness if own is not None else None
+    return None if most is None else most * work.brief.girder.ply_thickness
+
+
+def bolt_gaps(work: Bolting, member: Member) -> list[Finding]:
+    """A warning for a member whose rows have bolts farther apart than the rule allows."""
+    most, show = most_apart(work), work.brief.show
+    if most is None:
+        return []
+    rows: dict[float, list[float]] = {}
+    mine = [s for s in work.spots if s.member.id == member.id]
+    for s in mine:
+        if any(c.comb and abs(c.offset - s.offset) < 1e-3 for c in mine):
+            rows.setdefault(round(s.offset, 3), []).append(s.station)
+    wide = sorted(
+        (a, b - a) for row in rows.values() for a, b in pairwise(sorted(row)) if b - a > most + 1e-6
+    )
+    if not wide:
+        return []
+    values = {
+        "member": member.id,
+        "most": show.span(most),
+        "widest": show.span(max(gap for _, gap in wide)),
+        "first": show.span(wide[0][0]),
+        "count": len(wide),
+    }
+    text = phrase("finding.bolt_gaps" if len(wide) > 1 else "finding.bolt_gap", **values)
+    return [Finding("bolt-gap", Severity.WARNING, member.id, text, work.brief.rules.source)]
 
 
 def _first(work: Bolting, member: Member, offsets: Sequence[float], pitch: float) -> float:

@@ -10,6 +10,7 @@ import pytest
 from jobs_in_text import Ask, job_text
 from test_lay_out import bar_brief, nails
 
+from girderply.errors import Severity
 from girderply.jobfile.job import Role
 from girderply.jobfile.reader import parse_job, read_job
 from girderply.layout.board import clashes
@@ -163,9 +164,10 @@ design = "1 kN"
 
 
 def test_through_bolts_are_runs_and_no_bracket_brings_two_more():
-    """NDS 15.3.4, four plies, value from memory: rows at 9 in. A bracket every 16 in swallows what
-    falls on it; every piece between two brackets got a bolt at both ends before (133 in a chord of
-    36 ft). 36 ft / 9 in = 48 in a row at most, and a joint bolt here and there."""
+    """NDS 15.3.4, four plies, value from memory: rows at 9 in at most, 6 times the ply. A bracket
+    every 16 in takes marks of a step of 9 in; of 8 in it takes none: 36 ft / 8 in = 54 in a row at
+    most. Every piece between two brackets got a bolt at both ends before (133 in the chord). What
+    plates and joint bolts take leaves more than 9 in, which is said, a published rule."""
     loads = """
 [[loads]]
 id = "L"
@@ -190,15 +192,22 @@ height = "7 in"
     chord = (f.member == "BC1") & (f.kind == "bolt")
     rows = [r for r in layout.runs if r.member == "BC1" and r.kind == "bolt" and r.marks > 1]
     assert len(rows) == 2
-    assert [r.step for r in rows] == pytest.approx([228.6, 228.6])
+    assert [r.step for r in rows] == pytest.approx([203.2, 203.2])
     assert rows[0].first == rows[1].first
-    assert all(x.what in ("bracket", "plate", "fastener") for r in rows for x in r.left_out)
-    assert sum(len(r) for r in rows) <= 2 * 48
-    assert sum(len(r) for r in rows) >= 48
-    assert chord.sum() <= 2 * 48 + 7
+    assert all(x.what in ("plate", "fastener") for r in rows for x in r.left_out)
+    assert 2 * 40 <= sum(len(r) for r in rows) <= 2 * 54
+    assert chord.sum() <= 2 * 54 + 7
+    gaps = []
     for r in rows:
         station = np.sort(f.station[chord & (f.run == r.id)])
+        gaps += np.diff(station)[np.diff(station) > 228.6 + 1e-6].tolist()
         assert np.allclose((station - r.first) / r.step, np.round((station - r.first) / r.step))
+    (said,) = [x for x in layout.findings if (x.code, x.where) == ("bolt-gap", "BC1")]
+    assert gaps
+    assert said.severity is Severity.WARNING
+    assert f"{len(gaps)} times" in said.message
+    assert "2'-0\"" in said.message, "24 in, the widest"
+    assert max(gaps) == pytest.approx(24 * 25.4)
 
 
 def test_row_one_is_the_lower_one_so_that_mirrored_members_are_told_once():
