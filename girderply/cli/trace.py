@@ -50,7 +50,8 @@ def trace(
     number: Annotated[str, _option("--number", "Job number.")] = "",
     mark: Annotated[str, _option("--mark", "The girder's mark.")] = "",
     loads: Annotated[
-        Path | None, _option("--loads", "Table of the loads: .csv, or a workbook's sheet loads.")
+        Path | None,
+        _option("--loads", "Table of the loads: .csv, a workbook's sheet loads, or - to paste it."),
     ] = None,
     picture: Annotated[
         Path | None, _option("--picture", "Draw what was taken for what (SVG).")

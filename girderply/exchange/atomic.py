@@ -10,9 +10,11 @@ import contextlib
 import glob
 import hashlib
 import os
+import platform
 import shutil
 import time
 from collections.abc import Callable, Iterator, Mapping
+from functools import cache
 from pathlib import Path
 
 from girderply.errors import OutputError
@@ -227,10 +229,33 @@ def _recover(target: Path, old: Path) -> None:
 
 
 def _clear_litter(target: Path) -> None:
-    """Remove what runs that were killed long ago left beside the target."""
+    """Remove what killed runs left beside the target: at once where it is known that they ended.
+
+    On a shared folder the run may be another machine's; then only its age tells.
+    """
     for part in target.parent.glob(f".{glob.escape(target.name)}.*.part"):
-        if part.is_dir() and time.time() - part.stat().st_mtime > LITTER_AGE:
+        if part.is_dir() and (_ended(part) or time.time() - part.stat().st_mtime > LITTER_AGE):
             shutil.rmtree(part, ignore_errors=True)
+
+
+def _ended(part: Path) -> bool:
+    """Whether the run whose part this is was on this machine and is there no more."""
+    host, _, number = part.name.split(".")[-2].partition("-")
+    if host != _host() or not number.isdigit() or os.name != "posix":
+        return False
+    try:
+        os.kill(int(number), 0)  # asks, and sends nothing
+    except ProcessLookupError:
+        return True
+    except (OSError, OverflowError):
+        return False
+    return False
+
+
+@cache
+def _host() -> str:
+    """This machine in a few letters, which are the same in every run on it."""
+    return hashlib.sha256(platform.node().encode()).hexdigest()[:8]
 
 
 def _swap(part: Path, target: Path, old: Path) -> None:
@@ -247,7 +272,7 @@ def _swap(part: Path, target: Path, old: Path) -> None:
 
 
 def _beside(target: Path, ending: str) -> Path:
-    return target.with_name(f".{target.name}.{os.getpid()}.{ending}")
+    return target.with_name(f".{target.name}.{_host()}-{os.getpid()}.{ending}")
 
 
 def _write_synced(path: Path, data: bytes) -> None:

@@ -65,7 +65,7 @@ class Options:
     """What the person says who has the drawing; None and empty are guessed or refused.
 
     Attributes:
-        members, plates, joints: names of layers.
+        members, plates: names of layers.
         unit: of the drawing. scale: real size to drawn size, 20 for a drawing at 1:20.
         rotation: turns the drawing counter-clockwise, degrees.
         tolerance: how far a panel point may lie off its members, mm.
@@ -76,7 +76,6 @@ class Options:
 
     members: str = ""
     plates: str = ""
-    joints: str = ""
     unit: str = ""
     scale: float = 1.0
     rotation: float | None = None

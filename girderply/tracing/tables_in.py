@@ -10,6 +10,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+import sys
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Final
@@ -50,6 +51,8 @@ COLUMNS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     },
 }
 MOST_ROWS: Final = 2000
+MOST_BYTES: Final = 5_000_000
+PASTED: Final = Path("-")
 _HEADING: Final = re.compile(r"(.*?)(?:\s*[\[(]\s*([^\])]+?)\s*[\])])?\s*")
 _NUMBER: Final = re.compile(r"[-+]?\d+(?:[.,]\d+)?")
 _LISTS: Final = re.compile(r"[\s,;]+")
@@ -74,11 +77,29 @@ def read_tables(path: Path) -> dict[str, list[Row]]:
 def read_loads(path: Path) -> str:
     """The `[[loads]]` tables of a table of loads.
 
+    Args:
+        path: of the table; "-" for what is piped in or pasted.
+
     Raises:
         TraceError: no such table, or a column that nobody knows.
     """
+    if path == PASTED:
+        cells = _cells(sys.stdin.buffer.read(MOST_BYTES + 1), "what was pasted")
+        return _some(_rows("loads", cells), "what was pasted")
     single = path.suffix.lower() == ".csv"
     rows = _rows("loads", _csv(path)) if single else read_tables(path).get("loads", [])
+    return _some(rows, path.name)
+
+
+def _some(rows: Sequence[Row], name: str) -> str:
+    """Rows as tables; none at all is no table of loads.
+
+    Raises:
+        TraceError: no row.
+    """
+    if not rows:
+        message = "holds no loads: a line of headings and a line for each load are needed"
+        raise TraceError([refusal("no-table", name, message)])
     return loads_text(rows)
 
 
@@ -107,10 +128,16 @@ def _folder(path: Path) -> dict[str, list[list[str]]]:
 
 def _csv(path: Path) -> list[list[str]]:
     """Cells of a CSV file, parted by comma, semicolon or tab, whichever its first line has most."""
+    return _cells(path.read_bytes(), path.name)
+
+
+def _cells(data: bytes, name: str) -> list[list[str]]:
     try:
-        text = path.read_text("utf-8-sig")
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        raise TraceError([refusal("not-table", path.name, "is not text in UTF-8")]) from fault
+        raise TraceError([refusal("not-table", name, "is not text in UTF-8")]) from fault
+    if len(data) > MOST_BYTES:
+        raise TraceError([refusal("too-much", name, f"more than {MOST_BYTES} bytes")])
     first = text.partition("\n")[0]
     part = max(",;\t", key=first.count)
     return [[c.strip() for c in row] for row in csv.reader(io.StringIO(text), delimiter=part)]

@@ -1,8 +1,12 @@
-"""A batch on a local Dask cluster of two workers, one of them killed: same packs, same bytes."""
+"""A batch on a local Dask cluster of two workers, one of them killed: same packs, same bytes.
+
+Resumed after that, what is missing is made, what a killed worker left half made goes.
+"""
 
 from __future__ import annotations
 
 import os
+import shutil
 import signal
 import threading
 import time
@@ -11,15 +15,17 @@ import pytest
 from command import girderply
 from made_schedules import SAMPLES
 
+from girderply.exchange.atomic import _host
+
 NAMES = ("two-ply-screwed", "three-ply-pratt")
 
 
 def _bytes(folder):
-    """All but summaries, and the hidden folder that a killed worker leaves beside the packs."""
+    """All but summaries."""
     return {
         p.relative_to(folder).as_posix(): p.read_bytes()
         for p in sorted(folder.rglob("*"))
-        if p.is_file() and not p.relative_to(folder).parts[0].startswith(("summary.", "."))
+        if p.is_file() and not p.relative_to(folder).parts[0].startswith("summary.")
     }
 
 
@@ -57,6 +63,15 @@ def test_two_workers_one_killed_make_the_packs_that_one_machine_makes(capsys, jo
             capsys, "batch", jobs, "--out", there, "--scheduler", cluster.scheduler_address
         )
         killer.join()
+        lost = max(p for p in there.iterdir() if (p / "schedule.json").is_file())
+        shutil.rmtree(lost)  # its worker was killed while it wrote this one
+        (there / f".{lost.name}.{_host()}-{first.pid}.part").mkdir(exist_ok=True)
+        again = girderply(
+            capsys, "batch", jobs, "--out", there, "--scheduler", cluster.scheduler_address,
+            "--resume",
+        )  # fmt: skip
+    assert again.code == usual.code
+    assert [p.name for p in there.iterdir() if p.name.startswith(".")] == []
     assert ran.code == usual.code != 0, ran.err
     assert _bytes(there) == _bytes(here)
     assert len(list(there.glob("[!.]*/schedule.json"))) == len(NAMES)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -116,6 +118,22 @@ def test_litter_of_a_run_killed_long_ago_goes_and_a_running_one_s_stays(tmp_path
         os.utime(part, (now - age, now - age))
     write_folder(tmp_path / "p", {"a": b"1"})
     assert sorted(p.name for p in tmp_path.iterdir()) == [".p.78.part", "p"]
+
+
+def test_litter_of_a_run_that_ended_here_goes_at_once(tmp_path, monkeypatch):
+    """By its number where it ran on this machine; another machine's number says nothing here."""
+    done = subprocess.Popen([sys.executable, "-c", ""])
+    done.wait()
+    running, here = os.getppid(), atomic._host()
+    names = [f".p.{here}-{done.pid}.part", f".p.{here}-{running}.part", f".p.other-{done.pid}.part"]
+    for name in names:
+        (tmp_path / name).mkdir()
+    write_folder(tmp_path / "p", {"a": b"1"})
+    assert sorted(p.name for p in tmp_path.iterdir()) == sorted([*names[1:], "p"])
+    part = atomic._beside(tmp_path / "p", "part")
+    assert part.name == f".p.{here}-{os.getpid()}.part"
+    monkeypatch.setattr(atomic.os, "name", "nt")  # where asking would end the process asked for
+    assert not atomic._ended(tmp_path / names[0])
 
 
 def test_what_people_changed_in_a_pack_is_kept_beside(tmp_path):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 import tomllib
 
 import openpyxl
@@ -11,6 +12,7 @@ from command import girderply
 from made_schedules import SAMPLES, sample
 
 from girderply.errors import TraceError
+from girderply.exchange.dxf_out import dxf_bytes
 from girderply.jobfile.reader import parse_job
 from girderply.tracing.drawing import Options
 from girderply.tracing.file import trace_file
@@ -91,9 +93,41 @@ def test_a_workbook_is_a_job(tmp_path):
     assert [g.key for g in made.guesses] == ["girder.ply_thickness", "girder.timber"]
 
 
-def test_loads_of_a_table_go_with_a_drawing(capsys, tmp_path):
-    from girderply.exchange.dxf_out import dxf_bytes
+@pytest.mark.parametrize("part", [",", ";", "\t"])
+def test_loads_are_pasted_or_piped_in(capsys, tmp_path, monkeypatch, part):
+    """As a spreadsheet gives them to the clipboard: cells parted by tabs."""
+    drawing = tmp_path / "G.dxf"
+    drawing.write_bytes(dxf_bytes(sample(CUT)))
+    lines = ["chord,face,at (mm),G,Q", "BC1,front,1200,1.5 kN,2 kN", "BC1,back,2400,3 kN,4 kN"]
+    pasted = "\r\n".join(line.replace(",", part) for line in lines).encode()
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(pasted)))
+    ran = girderply(capsys, "trace", drawing, "--loads", "-", "--plies", 2)
+    found = parse_job(ran.out).loads
+    assert [(x.chord, x.face, x.at, x.permanent, x.variable) for x in found] == [
+        ("BC1", "front", 1200.0, 1500.0, 2000.0),
+        ("BC1", "back", 2400.0, 3000.0, 4000.0),
+    ]
 
+
+@pytest.mark.parametrize(
+    ("pasted", "words"),
+    [
+        (b"", "no loads"),
+        (b"chord,at\n", "no loads"),
+        (b"\xff\xfe", "UTF-8"),
+        (b"a,b\n1,2", "no column"),
+    ],
+)
+def test_pasted_text_that_is_no_table_is_refused(capsys, tmp_path, monkeypatch, pasted, words):
+    drawing = tmp_path / "G.dxf"
+    drawing.write_bytes(dxf_bytes(sample(CUT)))
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(pasted)))
+    ran = girderply(capsys, "trace", drawing, "--loads", "-")
+    assert (ran.code, ran.out) == (2, "")
+    assert words in ran.err
+
+
+def test_loads_of_a_table_go_with_a_drawing(capsys, tmp_path):
     drawing = tmp_path / "g4.dxf"
     drawing.write_bytes(dxf_bytes(sample(CUT)))
     loads = write_csv(tmp_path / "tables") / "loads.csv"
