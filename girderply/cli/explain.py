@@ -36,7 +36,7 @@ def explain(
         product("".join(clean(x) + "\n" for x in listing(schedule, show)))
         raise typer.Exit(Exit.FAILED if schedule.failed else Exit.GOOD)
     check = find(schedule, check_id)
-    product("".join(clean(x) + "\n" for x in worked(check, show)))
+    product("".join(clean(x) + "\n" for x in worked(schedule, check, show)))
     raise typer.Exit(Exit.GOOD if check.ok else Exit.FAILED)
 
 
@@ -83,7 +83,7 @@ def listing(schedule: Schedule, show: Show) -> list[str]:
     ]
 
 
-def worked(check: Check, show: Show) -> list[str]:
+def worked(schedule: Schedule, check: Check, show: Show) -> list[str]:
     """One check as a worked calculation."""
     sign = "<=" if check.ok else ">"
     out = [f"{check.id}: {check.subject}", f"clause: {check.clause}"]
@@ -96,8 +96,30 @@ def worked(check: Check, show: Show) -> list[str]:
         ]
     out.append("steps:")
     out += [f"  {step}" for step in check.steps]
+    out += swept(schedule, check, show)
     out.append(
         f"{_force(check, show, check.demand)} {sign} {_force(check, show, check.resistance)}: "
         f"{_ratio(check)}, {'good' if check.ok else 'FAILED'}"
     )
     return out
+
+
+def swept(schedule: Schedule, check: Check, show: Show) -> list[str]:
+    """The tightest window of a check of transfer: who is served in it, and by which fasteners."""
+    from girderply.schedule.flows import serving  # noqa: PLC0415
+
+    sweep = check.sweep
+    if sweep is None:
+        return []
+    low, high = (show.span(v) for v in check.window)
+    needed, there = (
+        f"{v:.2f} fasteners" if sweep.counted else show.force(v)
+        for v in (sweep.needed, sweep.there)
+    )
+    names = serving(schedule, check, sweep)
+    return [
+        "sweep:",
+        f"  tightest from {low} to {high} of {sweep.chord}: {needed} needed, {there} there",
+        f"  loads that must be served inside: {', '.join(sweep.loads)}",
+        f"  served by {len(names)}: {', '.join(names) or 'none'}",
+    ]

@@ -20,6 +20,7 @@ from girderply.schedule import cautions
 from girderply.schedule.actions import cases_part, combinations_part
 from girderply.schedule.balance import lifting_part
 from girderply.schedule.estimate import estimate
+from girderply.schedule.flows import flow_part
 from girderply.schedule.handling import handling, stage_part
 from girderply.schedule.parts import (
     basis_part,
@@ -105,6 +106,7 @@ def _said(schedule: Schedule) -> Plain:
         "cases": cases_part(schedule.job.basis),
         "combinations": combinations_part(schedule.job, schedule.girder),
         "checks": [_check(c) for c in schedule.checks],
+        "flow": flow_part(schedule),
         "findings": [_finding(f) for f in schedule.findings],
         "assumed": [plain_fields(one) for one in schedule.assumed],
         "fastener_types": types_part(schedule),

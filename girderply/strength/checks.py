@@ -17,7 +17,7 @@ from girderply.strength.flow import ChordFlow, Tight
 from girderply.strength.groups import Group, zone_of
 from girderply.strength.judge import Judge, grain_angle, plain
 from girderply.strength.receiving import receiving_checks
-from girderply.strength.records import Check
+from girderply.strength.records import Check, Sweep
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.strength.shear import MemberShear
 from girderply.strength.splitting import Stand, splitting_checks
@@ -218,7 +218,11 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
         about=zone.id,
         interface=k,
         window=(tight.low, tight.high),
-    )
+        sweep=Sweep(
+            zone.chord, tight.loads, tight.needed, tight.there, tight.counted,
+            tuple(group.crossing for group, _ in there),
+        ),
+    )  # fmt: skip
 
 
 def _flow_steps(

@@ -6,7 +6,27 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import floor, isfinite
 
+from girderply.bases.crossing import Crossing
 from girderply.errors import CheckError
+
+
+@dataclass(frozen=True, slots=True)
+class Sweep:
+    """The tightest window of a check of transfer: who needs what there, and what stands there.
+
+    Attributes:
+        chord: member id.
+        loads: ids of the places whose loads must find their fasteners inside.
+        needed, there: in fasteners of the main kind where `counted`, else N.
+        kinds: fasteners that count at the interface, by how they cross the plies.
+    """
+
+    chord: str
+    loads: tuple[str, ...]
+    needed: float
+    there: float
+    counted: bool
+    kinds: tuple[Crossing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +47,7 @@ class Check:
         steps: worked lines for the calculation sheet, formula with numbers.
         stack: per kind of fastener, as in `Plane`.
         window: stations between which what passes it was counted, mm.
+        sweep: what was counted there; None where the check is not of transfer, or bare.
 
     Raises:
         CheckError: demand or resistance negative, infinite or no number.
@@ -46,6 +67,7 @@ class Check:
     interface: int = 0
     ply: int = 0
     window: tuple[float, float] = (0.0, 0.0)
+    sweep: Sweep | None = None
 
     def __post_init__(self) -> None:
         """Refuse what no check can be made of."""

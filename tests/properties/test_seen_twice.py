@@ -6,10 +6,12 @@ could know of: the source of what is expected here is the girder itself.
 
 from __future__ import annotations
 
+import os
+
 import numpy as np
 import pytest
 from job_mutations import as_text
-from random_jobs import random_job
+from random_jobs import random_girder, random_job
 
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job
@@ -19,6 +21,8 @@ from girderply.schedule.build import build_schedule
 from girderply.schedule.seen_twice import hardest, schedule_from_behind, seen_otherwise
 from girderply.strength import receiving
 
+# GIRDERPLY_GIRDERS=260 tries so many instead
+MANY = range(100, 100 + int(os.environ.get("GIRDERPLY_GIRDERS", "30")))
 UNLIKE = 11  # three plies on bolts: two that receive, held at one height, with unlike shears
 
 
@@ -34,6 +38,18 @@ def test_one_answer_from_both_sides(seed):
     assert len(two.fasteners) == len(one.fasteners) > 20
     exact = one.job.fastening.transfer_by == "nail"
     assert hardest(two) == pytest.approx(hardest(one), rel=1e-4 if exact else 0.01)
+
+
+@pytest.mark.parametrize("seed", MANY)
+def test_one_answer_from_both_sides_with_loads_on_every_chord(seed):
+    """Through the whole search for a layout: both faces, uplift, rafters, hook ends either way."""
+    one = build_schedule(parse_job(as_text(random_girder(seed))))
+    two = schedule_from_behind(one.job)
+    assert len(two.fasteners) == len(one.fasteners) > 20
+    assert one.failed == two.failed
+    assert hardest(two) == pytest.approx(hardest(one), rel=1e-6)
+    used = [sorted(c.utilisation for c in s.checks if c.interface) for s in (one, two)]
+    assert used[0][-1] == pytest.approx(used[1][-1], rel=1e-9)
 
 
 def test_an_answer_that_hangs_on_the_side_is_an_error(monkeypatch):

@@ -61,3 +61,41 @@ def _single(rng: random.Random, span: int, plies: int) -> Tables:
         "variable": round(rng.uniform(0.5, 2.0), 2),
         "bracket": {"width": 110, "height": 160, "nail_length": 40 if plies < 4 else 35},
     }
+
+
+def random_girder(seed: int) -> Tables:
+    """A job with loads on every chord and both faces, some lifted, hook ends either way."""
+    rng = random.Random(seed + 5000)
+    job = random_job(seed)
+    span, plies = job["girder"]["shape"]["span"], job["girder"]["plies"]
+    job["girder"]["hook_ends"] = {
+        name: rng.choice(("left", "right")) for name in ("BC1", "TC1", "TC2")
+    }
+    if rng.random() < 0.3:
+        job["girder"]["shape"] = {"kind": "parallel chord", "span": span, "panels": 6,
+                                  "height": rng.randrange(700, 1100, 50)}  # fmt: skip
+        del job["girder"]["hook_ends"]["TC2"]
+    rafter = span if "TC2" not in job["girder"]["hook_ends"] else span / 2
+    for name in sorted(job["girder"]["hook_ends"]):
+        if name != "BC1":
+            job["loads"].append(_on_rafter(rng, name, rafter))
+    for load in job["loads"]:
+        if rng.random() < 0.4:
+            load["uplift"] = round(rng.uniform(0.3, 1.5), 2)
+        if plies > 2 and rng.random() < 0.2:
+            load["plies_reached"] = 2
+            load["bracket"]["fixing"] = {"d": 4, "length": 90, "number": 30}
+            load["bracket"].pop("nail_length", None)
+    return job
+
+
+def _on_rafter(rng: random.Random, chord: str, length: float) -> Tables:
+    return {
+        "id": f"R{chord[-1]}",
+        "chord": chord,
+        "face": rng.choice(("front", "back")),
+        "at": rng.randrange(700, int(length - 700), 10),
+        "permanent": round(rng.uniform(0.3, 1.2), 2),
+        "variable": round(rng.uniform(0.3, 1.2), 2),
+        "bracket": {"width": 90, "height": 110},
+    }

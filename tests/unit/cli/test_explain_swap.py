@@ -35,6 +35,18 @@ def test_explain_can_be_followed_by_hand(tmp_path):
     assert result.stdout.splitlines()[-1].startswith("1.00\u00a0kN <= ")
 
 
+def test_explain_shows_the_sweep(tmp_path):
+    """One load: its own window is the tightest, and as many serve it as are named."""
+    ids = [r.split()[0] for r in run(tmp_path, "explain").stdout.splitlines()[1:]]
+    lines = run(tmp_path, "explain", next(i for i in ids if ".i1." in i)).stdout.splitlines()
+    at = lines.index("sweep:")
+    assert lines[at + 1].startswith("  tightest from ")
+    assert "1.00\u00a0kN needed" in lines[at + 1]
+    assert lines[at + 2] == "  loads that must be served inside: L"
+    count, _, names = lines[at + 3].removeprefix("  served by ").partition(": ")
+    assert len(set(names.split(", "))) == int(count) > 1
+
+
 def test_explain_names_the_nearest_check(tmp_path):
     result = run(tmp_path, "explain", "L.i1.X")
     assert result.exit_code != 0
