@@ -71,7 +71,10 @@ def phrase(key: str, /, **values: object) -> Phrase:
         KeyError: no such message, or a value that it needs is missing.
     """
     text = text_of(_SPOKEN.get(), key, values.get("n"))
-    return Phrase(text.format(**values) if values else text, key, values)
+    try:
+        return Phrase(text.format(**values) if values else text, key, values)
+    except KeyError as missing:
+        raise KeyError(f"{key} in {_SPOKEN.get()} needs the value {missing}") from None
 
 
 def figures(text: str) -> Phrase:

@@ -61,7 +61,10 @@ def text_of(language: str, key: str, n: object = None) -> str:
         KeyError: a key that is not in the table; TypeError: a number is needed and is not given.
     """
     name, _, rest = key.partition(".")
-    entry = area(language, name)[rest]
+    entry = area(language, name).get(rest)
+    if entry is None:
+        home = FALLS_BACK.get(language, language)
+        raise KeyError(f"wording/data/{home}/{name}.json has no message {rest!r}")
     if isinstance(entry, str):
         return entry
     if not isinstance(n, int):

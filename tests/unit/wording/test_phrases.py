@@ -10,7 +10,7 @@ import pytest
 from girderply.schedule import cautions
 from girderply.units.show import Show
 from girderply.wording import again, figures, joined, phrase, retold, speaking, spoken
-from girderply.wording.tables import text_of
+from girderply.wording.tables import FALLS_BACK, LANGUAGES, text_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +86,15 @@ def test_an_unknown_language_is_refused(bad):
         pass
 
 
-def test_an_unknown_message_is_an_error():
-    with pytest.raises(KeyError):
-        phrase("cautions.nobody_says_this")
-    with pytest.raises(KeyError):
+def test_an_unknown_message_is_an_error_that_names_file_language_and_key():
+    for language in LANGUAGES:
+        home = FALLS_BACK.get(language, language)
+        with pytest.raises(KeyError, match=f"data/{home}/cautions.json .*nobody_says_this"):
+            text_of(language, "cautions.nobody_says_this")
+    with pytest.raises(KeyError, match="'nowhere' in 'en'"):
         text_of("en", "nowhere.demo")
+
+
+def test_a_value_that_is_missing_is_named_with_its_message():
+    with speaking("fr"), pytest.raises(KeyError, match=r"desk\.candidate in fr needs .*key"):
+        phrase("desk.candidate", kind="nail")
