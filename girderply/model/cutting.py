@@ -2,12 +2,13 @@
 
 Chords first: mitred where two runs of a chord meet (plumb at a symmetric apex), bevelled under
 the top chord at a heel, plumb at free ends. Then webs: cut along the edges of the chords they run
-to, and along the line between two webs where they would overlap (double cut).
+to, by the timber itself where two runs of a chord make a corner, and along the line between two
+webs where they would overlap (double cut).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 import numpy as np
@@ -42,9 +43,12 @@ def cut_frame(frame: Frame) -> dict[str, Polygon | None]:
     given = {m.id: Polygon(m.outline) for m in frame.members if m.outline is not None}
     cut: dict[str, Polygon | None] = {}
     for m in frame.members:
-        if m.id not in given:
-            board = _cut_chord(frame, m) if m.role.is_chord else _cut_web(frame, m)
-            cut[m.id] = piece_with(board, frame.axis(m).middle)
+        if m.id not in given and m.role.is_chord:
+            cut[m.id] = piece_with(_cut_chord(frame, m), frame.axis(m).middle)
+    solid = {**cut, **given}
+    for m in frame.members:
+        if m.id not in given and not m.role.is_chord:
+            cut[m.id] = piece_with(_cut_web(frame, m, solid), frame.axis(m).middle)
     for node in frame.nodes:
         _part_webs(frame, node, cut)
     for m in frame.members:
@@ -171,44 +175,58 @@ def _bearing_reach(chord: Axis, web: Axis, node: Array, outward: Array) -> Itera
 # --- webs -------------------------------------------------------------------------------------
 
 
-def _cut_web(frame: Frame, web: MemberSpec) -> BaseGeometry:
+def _cut_web(frame: Frame, web: MemberSpec, solid: Mapping[str, Polygon | None]) -> BaseGeometry:
     axis = frame.axis(web)
-    if _buried(frame, web, axis):
+    if _buried(frame, web, axis, solid):
         return Polygon()
     ends = [carriers(frame, web, k) for k in (web.nodes[0], web.nodes[-1])]
     before, after = (FAR if met else web.depth / 2 for met in ends)
     board: BaseGeometry = strip(axis, before, after)
     for node, met in zip((web.nodes[0], web.nodes[-1]), ends, strict=True):
-        sides = [half_plane(c.edge(axis.middle), axis.middle) for c in map(frame.axis, met)]
-        if len(sides) == 2 and _astride(frame, axis, met, node):
-            board = board.intersection(shapely.union_all(sides))
-        else:
-            for side in sides:
-                board = board.intersection(side)
+        corner = _corner(frame, axis, met, node)
+        for chord in corner:
+            shape = solid[chord.id]
+            board = board if shape is None else board.difference(shape)
+        for c in (frame.axis(m) for m in met if m not in corner):
+            board = board.intersection(half_plane(c.edge(axis.middle), axis.middle))
     return board
 
 
-def _buried(frame: Frame, web: MemberSpec, axis: Axis) -> bool:
+def _corner(frame: Frame, web: Axis, met: list[MemberSpec], node: str) -> list[MemberSpec]:
+    """Two runs of one chord that meet at a node, where a web sits on the outside of their corner.
+
+    Their edges end at the corner: a web astride it (a birdsmouth), or low over one of the two on
+    the far side of the other's line, is cut by the timber that is there. None of them elsewhere.
+    """
+    ends = [m for m in met if m.role.is_chord and is_end(m, node)]
+    if len(ends) != 2 or ends[0].role is not ends[1].role:
+        return []
+    spot = frame.nodes[node]
+    u, v = (frame.axis(m).away_from(spot).u for m in ends)
+    w = web.away_from(spot).u
+    turn = _cross(u, v)
+    inside = abs(turn) <= 1e-6 or (_cross(u, w) * turn > 0 and _cross(w, v) * turn > 0)
+    return [] if inside else ends
+
+
+def _buried(frame: Frame, web: MemberSpec, axis: Axis, solid: Mapping[str, Polygon | None]) -> bool:
     """True when the middle of a web lies inside a member that it runs to: no room for it."""
-    met = [c for k in (web.nodes[0], web.nodes[-1]) for c in carriers(frame, web, k)]
-    return any(abs(frame.axis(c).side(axis.middle)) <= c.depth / 2 for c in met)
+    for node in (web.nodes[0], web.nodes[-1]):
+        met = carriers(frame, web, node)
+        corner = _corner(frame, axis, met, node)
+        shapes = (solid[c.id] for c in corner)
+        if any(s is not None and s.intersects(shapely.Point(axis.middle)) for s in shapes):
+            return True
+        others = (c for c in met if c not in corner)
+        if any(abs(frame.axis(c).side(axis.middle)) <= c.depth / 2 for c in others):
+            return True
+    return False
 
 
 def carriers(frame: Frame, web: MemberSpec, node: str) -> list[MemberSpec]:
     """Members whose edge a web is cut to at a node: chords, and webs that run through."""
     others = [o for o in frame.at(node) if o.id != web.id]
     return [o for o in others if o.role.is_chord or not is_end(o, node)]
-
-
-def _astride(frame: Frame, web: Axis, met: list[MemberSpec], node: str) -> bool:
-    """True when a web sits on the outside of the corner of two chords (a birdsmouth)."""
-    if not all(is_end(m, node) for m in met):
-        return False
-    spot = frame.nodes[node]
-    u, v = (frame.axis(m).away_from(spot).u for m in met)
-    w = web.away_from(spot).u
-    turn = _cross(u, v)
-    return abs(turn) > 1e-6 and not (_cross(u, w) * turn > 0 and _cross(w, v) * turn > 0)
 
 
 def _cross(a: Array, b: Array) -> float:
