@@ -19,7 +19,7 @@ from girderply.wording.words import face_up_words, face_words
 _ABOVE, _BELOW = 24.0, 50.0  # room over and under the overall elevation, mm
 
 
-_ABOVE_STAGE, _BELOW_STAGE = 9.0, 13.0
+ABOVE_STAGE, BELOW_STAGE = 9.0, 13.0
 
 
 def overall_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
@@ -45,7 +45,7 @@ def overall_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
 def stage_elevation(schedule: Schedule, stage: Stage, width: float, most: float) -> Drawing:
     """What lies on the trestles in this stage, as seen: the back face comes mirrored."""
     name = f"stage-{stage.number}"
-    view = start_view(schedule, (width, most), stage.face_up, (_ABOVE_STAGE, _BELOW_STAGE), name)
+    view = start_view(schedule, (width, most), stage.face_up, (ABOVE_STAGE, BELOW_STAGE), name)
     face_up = face_up_words(stage.face_up, stage.upright)
     view.drawing.title = phrase("elevation.stage_drawing", number=stage.number, face_up=face_up)
     _members(view, style.MEDIUM)

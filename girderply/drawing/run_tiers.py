@@ -72,8 +72,9 @@ def run_tiers(
     """Lines below a strip for its runs of nails, those of the same rows together, nearest first."""
     edge = placement.origin[1] + piece.member.depth / 2 * placement.scale
     tiers = Tiers()
-    for rows in dict.fromkeys(rows_words(run, show) for run in runs):
-        mine = [run for run in runs if rows_words(run, show) == rows]
+    said = [rows_words(run.seen_from(_first_on(run, piece)), show) for run in runs]
+    for rows in dict.fromkeys(said):
+        mine = [run for run, words in zip(runs, said, strict=True) if words == rows]
         spans = [s for run in mine if (s := _span(run, piece, placement, show, plan.caption - 4.0))]
         for k, line in enumerate(_lines(spans)):
             tiers.depth += _GAP + _HIGH
@@ -118,13 +119,28 @@ def empty_marks(runs: Sequence[ShownRun], piece: Piece, scale: int) -> list[Shap
             station = run.first + x.mark * run.step
             if not (piece.start <= station < piece.end or (piece.last and station >= piece.end)):
                 continue
-            for height in [x.height] if x.height is not None else run.heights:
+            there = run.groups[x.mark % len(run.groups)]
+            for height in [x.height] if x.height is not None else there:
                 y = offset_of(piece.member, height)
                 for sign in (1.0, -1.0):
                     a = (station - half, y - sign * half)
                     z = (station + half, y + sign * half)
                     shapes.append(Line(a, z, style.THIN, tag="left-out"))
     return shapes
+
+
+def _marks_on(run: ShownRun, piece: Piece) -> list[int]:
+    """The numbers of its marks that stand on a piece."""
+    return [
+        k
+        for k in range(run.marks)
+        if (run.first + k * run.step >= piece.start or piece.first)
+        and (run.first + k * run.step < piece.end or piece.last)
+    ]
+
+
+def _first_on(run: ShownRun, piece: Piece) -> int:
+    return next(iter(_marks_on(run, piece)), 0)
 
 
 def _span(
@@ -134,12 +150,7 @@ def _span(
 
     No figure begins left of `least`, where the heights of the rows are written.
     """
-    marks = [
-        k
-        for k in range(run.marks)
-        if (run.first + k * run.step >= piece.start or piece.first)
-        and (run.first + k * run.step < piece.end or piece.last)
-    ]
+    marks = _marks_on(run, piece)
     if not marks:
         return None
     low, high = run.first + marks[0] * run.step, run.first + marks[-1] * run.step
@@ -196,17 +207,26 @@ def _in_a_row(span: _Span, y: float) -> list[Shape]:
     return shapes
 
 
+def bolt_words(name: str, station: float, height: float | None, show: Show) -> str:
+    """B2 1 655, or B2 1 655 at 65 where the bolts of a member are in several rows."""
+    said = f"{name.rpartition('-')[2]}  {show.station(station)}"
+    if height is None:
+        return said
+    return phrase("runs.bolt_at", bolt=said, height=show.value(height, "small"))
+
+
 def bolt_tier(
     runs: Sequence[ShownRun], piece: Piece, placement: Placement, show: Show
 ) -> tuple[list[Shape], float]:
     """A running dimension above the strip with each bolt's name and mark."""
     figures = []
+    alike = len({run.heights for run in runs}) < 2
     for run in runs:
         for k, name in enumerate(run.ids):
             station = run.first + k * run.step
             if (station >= piece.start or piece.first) and (station < piece.end or piece.last):
                 x, y = placement.point((station, 0.0))
-                text = f"{name.rpartition('-')[2]}  {show.station(station)}"
+                text = bolt_words(name, station, None if alike else run.heights[0], show)
                 figures.append(Figure(x, y, text, bold=True))
     xs = [placement.point((s, 0.0))[0] for s in (piece.start, piece.end)]
     edge = placement.origin[1] - piece.member.depth / 2 * placement.scale

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -76,18 +76,37 @@ class ShownRun:
         )
         return tuple(group for group in both if group)
 
+    def seen_from(self, mark: int) -> ShownRun:
+        """The same rows as they follow each other from a later mark on."""
+        return self if mark % 2 == 0 else replace(self, parity=self.parity + 1)
+
+
+def stands(member: Member) -> bool:
+    """Whether it stands upright, so that its edges are left and right and none is the lower."""
+    return abs(member.far[1] - member.hook[1]) > 2 * abs(member.far[0] - member.hook[0])
+
+
+def edge_of(member: Member, face: str) -> str:
+    """From which edge the heights of its rows count, seen on that face: lower, left or right."""
+    if not stands(member):
+        return "lower"
+    to_the_right = (math.sin(member.angle) > 0) != _turned(member)  # on the front face
+    return "right" if to_the_right == (face == "front") else "left"
+
+
+def _turned(member: Member) -> bool:
+    return math.cos(member.angle) < -1e-6
+
 
 def height_of(member: Member, offset: float) -> float:
     """How high above the lower edge a row is, as the member lies before the hand, mm."""
-    turned = math.cos(member.angle) < -1e-6
-    return member.depth / 2 + (-offset if turned else offset)
+    return member.depth / 2 + (-offset if _turned(member) else offset)
 
 
 def offset_of(member: Member, height: float) -> float:
     """The offset from the centreline of what is so high above the lower edge, mm."""
-    turned = math.cos(member.angle) < -1e-6
     up = height - member.depth / 2
-    return -up if turned else up
+    return -up if _turned(member) else up
 
 
 def runs_of(schedule: Schedule, stage: int) -> list[ShownRun]:

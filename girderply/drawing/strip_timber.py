@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from girderply.drawing import style, symbols
 from girderply.drawing.lettering import text_width
-from girderply.drawing.page import Drawing
+from girderply.drawing.page import Box, Drawing
 from girderply.drawing.placement import Placement
 from girderply.drawing.shapes import Line, Point, Polygon, Polyline, Shape, Text
 from girderply.drawing.strip_plan import Piece, StripPlan
@@ -48,6 +48,7 @@ def timber(schedule: Schedule, piece: Piece, plan: StripPlan) -> list[Shape]:
 def joint_names(body: Drawing, schedule: Schedule, piece: Piece, placement: Placement) -> None:
     """Names of the joints on their plates, where they are clear of every fastener."""
     obstacles = body.obstacles()
+    obstacles.extend(_crossed(body))
     ends = (piece.start, piece.end)
     for plate, local in _plates_on(schedule, piece.member, ends):
         for ring in _clip_to_member(local, piece.member, ends):
@@ -65,6 +66,12 @@ def joint_names(body: Drawing, schedule: Schedule, piece: Piece, placement: Plac
                 for v in (0.5, 0.7, 0.3) for u in (0.5, 0.35, 0.65)
             ]  # fmt: skip
             body.label(spots, obstacles)
+
+
+def _crossed(body: Drawing) -> list[Box]:
+    """Boxes around the crosses of marks that stay empty, which no name may cover."""
+    ends = [(s.a, s.b) for s in body.shapes if isinstance(s, Line) and s.tag == "left-out"]
+    return [((ax, ay), (bx, ay), (bx, by), (ax, by)) for (ax, ay), (bx, by) in ends]
 
 
 def _hook(member: Member, n: int) -> list[Shape]:

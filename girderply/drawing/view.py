@@ -8,12 +8,12 @@ import numpy as np
 
 from girderply.drawing.page import Drawing, Obstacles
 from girderply.drawing.placement import Placement
-from girderply.drawing.scales import fitting_scale
+from girderply.drawing.scales import FINE, fitting_scale
 from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 
-_SIDE = 14.0
+SIDE = 9.0  # mm kept free left and right of a girder
 
 
 @dataclass(slots=True)
@@ -48,7 +48,8 @@ def start_view(
     above, below = margins
     xy = np.concatenate([m.outline for m in girder.members])
     (x0, y0), (x1, y1) = xy.min(axis=0), xy.max(axis=0)
-    n = fitting_scale(x1 - x0, y1 - y0, (room[0] - 2 * _SIDE, room[1] - above - below))
+    free = (room[0] - 2 * SIDE, room[1] - above - below)
+    n = fitting_scale(x1 - x0, y1 - y0, free, FINE)
     mirror = face == "back"
     left = (room[0] - (x1 - x0) / n) / 2
     origin = (left + x1 / n if mirror else left - x0 / n, above + y1 / n)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from girderply.drawing.runs_shown import edge_of, height_of
 from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
 
@@ -20,15 +21,18 @@ def twins(schedule: Schedule, stage: int | None = None) -> list[list[Member]]:
 def _likeness(schedule: Schedule, member: Member, stage: int | None) -> object:
     """What is the same for two webs that one drawing serves: cut, run of the tape, fasteners.
 
-    A web and its mirror image count as alike when every station is the same.
+    A web and its mirror image count as alike when every station is the same and every row is as
+    high above the same edge.
     """
     f = schedule.fasteners
     chosen = f.select((f.member == member.id) & ((f.stage == stage) | (stage is None)))
     rows = zip(
         chosen.kind.tolist(), chosen.spec.tolist(), chosen.stage.tolist(), chosen.face.tolist(),
-        np.round(chosen.station).tolist(), np.round(np.abs(chosen.offset)).tolist(), strict=True,
+        np.round(chosen.station).tolist(),
+        [round(height_of(member, o), 1) for o in chosen.offset.tolist()], strict=True,
     )  # fmt: skip
     outline = np.round(np.abs(member.to_local(member.outline))) + 0.0
     turned = bool(member.far[0] < member.hook[0] - 1e-3)
     cut = sorted((float(x), float(y)) for x, y in outline)
-    return (round(member.depth), round(member.length), turned, tuple(cut), tuple(sorted(rows)))
+    size = (round(member.depth), round(member.length))
+    return (*size, turned, edge_of(member, "front"), tuple(cut), tuple(sorted(rows)))

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from girderply.drawing.run_tiers import rows_words
-from girderply.drawing.runs_shown import ShownRun, runs_of
+from girderply.drawing.runs_shown import ShownRun, edge_of, runs_of
 from girderply.drawing.seen import bolt_size
 from girderply.model.girder import Member
 from girderply.papers.page import blocks as b
@@ -22,6 +22,7 @@ from girderply.units.show import Show
 from girderply.wording import joined, phrase
 from girderply.wording.words import kind_words
 
+NO_MATTER = 0.5  # mm from the middle: it is as far from either edge
 DASH = "\u2013"
 
 
@@ -62,13 +63,21 @@ def _line(schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownR
         members=", ".join(m.id for m in group),
         hook=hook_seen(schedule, group[0].id, stage.face_up),
         what=what_words(schedule, run),
-        rows=rows_words(run, show),
+        rows=edge_words(group[0], run, stage.face_up, show),
         first=show.station(run.first),
         steps=steps_words(run, show),
         last=show.station(run.last) if run.marks > 1 else DASH,
         out=out_words(run, show),
         count=each,
     )
+
+
+def edge_words(member: Member, run: ShownRun, face: str, show: Show) -> str:
+    """How far its rows are from the edge that is named: 65 lower; 33.5 right; 47.5 middle."""
+    edge = edge_of(member, face)
+    if all(abs(h - member.depth / 2) < NO_MATTER for h in run.heights):
+        edge = "middle"
+    return phrase(f"runs.edge_{edge}", heights=rows_words(run, show))
 
 
 def hook_seen(schedule: Schedule, member: str, face: str) -> str:
@@ -124,7 +133,7 @@ def run_table(lines: Sequence[RunLine], large: bool = False) -> Block:
         shown[4] = b.strong(row[4])
         before = row[0]
         rows.append([shown[k] for k in kept])
-    wide = [("1fr" if names[k] == "leave_out" else "auto") for k in kept]
+    wide = ["auto"] * len(kept)
     return b.table(
         heads(*(names[k] for k in kept)), rows, wide, [align[k] for k in kept], large=large
     )
