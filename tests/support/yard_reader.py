@@ -43,10 +43,11 @@ class Fastener:
 
 @dataclass
 class Stage:
-    """What the strip at the foot of a sheet says."""
+    """What the strip at the foot of a sheet says, and the count beside the steps."""
 
     number: int
     face: str
+    kind: str  # what is counted, where the sheet says it
 
 
 @dataclass(frozen=True)
@@ -91,9 +92,11 @@ def read_yard(pdf: bytes) -> list[Fastener]:
     """Every fastener that the document places."""
     found: list[Fastener] = []
     known: dict[tuple[int, str], Strip] = {}
+    kinds: dict[int, str] = {}
     for page in pages(pdf):
         if (stage := stage_of(page)) is None:
             continue  # what to know
+        kinds[stage.number] = stage.kind = stage.kind or kinds.get(stage.number, "")
         found += [*_chords(page, stage, known), *_webs(page, stage)]
     return found
 
@@ -104,8 +107,10 @@ def stage_of(page: Printed) -> Stage | None:
     number = next((m[1] for t in said if (m := re.match(r"Stage (\d+) of \d+", t))), None)
     if number is None:
         return None
-    face = next(m[1] for t in said if (m := re.match(r"(FRONT|BACK) FACE UP", t)))
-    return Stage(int(number), face.lower())
+    face = next(m[1] for t in said if (m := re.match(r"(FRONT|BACK) FACE (?:UP|SEEN)", t)))
+    counts = [w.text for w in page.words if w.text.startswith("Count: ")]
+    kind = next((m[1] for t in counts if (m := re.search(r"\d+ (nail|screw)s?\b", t))), "")
+    return Stage(int(number), face.lower(), kind)
 
 
 def millimetres(text: str) -> float:
@@ -212,12 +217,14 @@ def _strip(page: Printed, stage: Stage, strip: Strip, axis: Stroke) -> Iterator[
     left, right = sorted((axis.a[0], axis.b[0]))
     used: set[tuple[float, float]] = set()
     placed = [("bolt", *place) for place in _bolts(page, strip, axis)]
-    for row in _rows(below, axis):
+    for row in sorted(_rows(below, axis), key=lambda r: r.marks == 1):
         for station, height in row.places():
             along = (station - strip.done) / strip.scale
             x = left + along if strip.hook == "left" else right - along
             y = axis.middle[1] - (height - strip.depth / 2) / strip.scale
             empty = {c for c in crosses if math.dist(c, (x, y)) < _NEAR}
+            if row.marks == 1:  # beside a mark of a comb that stays empty
+                empty -= used
             used |= empty
             if not empty:
                 placed.append((kind, station, height))
@@ -334,7 +341,7 @@ def _table_row(row: dict[str, str], member: str, stage: Stage) -> Iterator[Faste
     comb = Row(first, step, n + 1, groups if n else groups[:1])
     out = _LEFT_OUT.findall(row.get("out", ""))
     empty = [(millimetres(s), h and millimetres(h)) for s, h in out]
-    kind = next((k for k in _KINDS if row["what"].startswith(k)), "bolt")
+    kind = next((k for k in _KINDS if row.get("what", stage.kind).startswith(k)), "bolt")
     for whose in re.split(r",\s*", member):
         for station, height in comb.places():
             if not any(abs(s - station) < 1 and (not h or abs(h - height) < 1) for s, h in empty):

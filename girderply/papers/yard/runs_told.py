@@ -28,7 +28,7 @@ DASH = "\u2013"
 
 @dataclass(frozen=True, slots=True)
 class RunLine:
-    """One line of a set-out table, every cell in words."""
+    """One line of a set-out table, every cell in words; `plain`: nothing but the usual kind."""
 
     members: str
     hook: str
@@ -39,6 +39,7 @@ class RunLine:
     last: str
     out: str
     count: str
+    plain: bool = False
 
 
 def stage_groups(schedule: Schedule, stage: Stage) -> list[list[Member]]:
@@ -69,6 +70,7 @@ def _line(schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownR
         last=show.station(run.last) if run.marks > 1 else DASH,
         out=out_words(run, show),
         count=each,
+        plain=run.kind == schedule.driven,
     )
 
 
@@ -125,6 +127,8 @@ def run_table(lines: Sequence[RunLine], large: bool = False) -> Block:
         [n.members, n.hook, n.what, n.rows, n.first, n.steps, n.last, n.out, n.count] for n in lines
     ]
     kept = [k for k in range(len(names)) if any(row[k] != DASH for row in cells)]
+    if all(n.plain for n in lines):
+        kept.remove(names.index("what"))
     rows: list[list[b.Cell]] = []
     before = ""
     for row in cells:

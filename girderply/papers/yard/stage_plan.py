@@ -37,7 +37,7 @@ _STRIP_SCALES = (20, 25, 30, 40, 50)
 _CAPTION, _CAPTION_GAP = 14.0, 8.0
 # What the page template takes, mm: a row of the table of runs and what is around the rows; a line
 # of the large and of the plain lettering; a box around its lines, with its head.
-_ROW, _MORE, _INSET, _TABLE = 5.2, 4.5, 3.2, 3.0
+_ROW, _MORE, _INSET, _TABLE = 5.2, 4.5, 2.6, 3.0
 _LARGE_LINE, _LINE, _BOX = 8.2, 6.3, 13.0
 _BETWEEN, _SPARE = 3.0, 1.5  # mm between two drawings, and left free at the foot
 
@@ -156,22 +156,30 @@ def web_rows(schedule: Schedule, stage: Stage, width: float) -> tuple[list[Block
 
 def _halves(lines: Sequence[RunLine]) -> list[Sequence[RunLine]]:
     """Two parts about alike, no member divided between them."""
-    middle = (len(lines) + 1) // 2
-    while middle < len(lines) and lines[middle].members == lines[middle - 1].members:
-        middle += 1
-    return [part for part in (lines[:middle], lines[middle:]) if part]
+    cuts = [k for k in range(1, len(lines)) if lines[k].members != lines[k - 1].members]
+    if not cuts:
+        return [lines]
+    middle = min(cuts, key=lambda k: (abs(2 * k - len(lines)), -k))
+    return [lines[:middle], lines[middle:]]
 
 
 def table_height(table: Block, width: float) -> float:
     """About what a table takes whose columns are as wide as their words, where there is room."""
     heads: list[str] = table["heads"]  # type: ignore[assignment]
     rows: list[list[Block]] = table["rows"]  # type: ignore[assignment]
-    texts = [[str(cell.get("text", "")) for cell in row] for row in rows]
-    lines = [heads, *texts]
-    wide = _columns([max(text_width(line[k], style.SMALL, True) for line in lines) + _INSET
-                     for k in range(len(heads))], width)  # fmt: skip
+    lines = [[(head, True) for head in heads]]
+    lines += [[(str(c.get("text", "")), c["kind"] == "strong") for c in row] for row in rows]
+    natural = [
+        max(text_width(line[k][0], style.SMALL, line[k][1]) for line in lines) + _INSET
+        for k in range(len(heads))
+    ]
+    wide = _columns(natural, width)
     most = [
-        max(len(wrap(t, w - _INSET)) for t, w in zip(line, wide, strict=True)) for line in lines
+        max(
+            len(wrap(t, w - _INSET + 0.2, style.SMALL, bold))
+            for (t, bold), w in zip(line, wide, strict=True)
+        )
+        for line in lines
     ]
     return sum(_ROW + _MORE * (max(n, 1) - 1) for n in most)
 
