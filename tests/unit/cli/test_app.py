@@ -11,7 +11,7 @@ from girderply import standards
 from girderply.cli import app as app_module
 from girderply.errors import OutputError
 
-COMMANDS = ("new", "check", "schedule", "draw", "pack", "catalogue", "schema")
+COMMANDS = [str(command.name) for command in app_module.app.registered_commands]
 
 
 def test_version_names_the_editions(capsys):
