@@ -40,6 +40,9 @@ class FirmFile(Table):
     paper: Literal["A4", "A3", "letter", "tabloid"] | None = Field(
         None, description="One size of paper for all sheets of new girders."
     )
+    counting: Literal["blind", "open"] | None = Field(
+        None, description="Whether their tablets ask before they show what is due."
+    )
     saw: list[SawWord] | None = Field(
         None, max_length=len(Saw), description="What the plant's saw may do: holes, nails ..."
     )
@@ -93,6 +96,8 @@ class Firm:
             yield Edit(("job", "language"), "set", self.file.language)
         if self.file.paper:
             yield Edit(("job", "paper"), "set", self.file.paper)
+        if self.file.counting:
+            yield Edit(("job", "counting"), "set", self.file.counting)
         if self.file.saw is not None:
             yield Edit(("job", "saw"), "set", list(self.file.saw))
         if self.file.rules:

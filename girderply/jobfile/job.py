@@ -66,6 +66,7 @@ class JobInfo:
     notes: tuple[str, ...] = ()
     language: str = DEFAULT  # of the sheets; files for programs do not change with it
     paper: Literal["A4", "A3", "letter", "tabloid"] | None = None  # of all sheets
+    counting: Literal["blind", "open"] = "blind"  # whether the tablet shows what is due at once
     saw: tuple[Saw, ...] = tuple(Saw)  # what the file for the saw holds
     owner: str = ""  # firm that owns the document
     assumed: tuple[str, ...] = ()  # keys of values that nobody has given yet

@@ -62,6 +62,11 @@ class JobTable(Table):
         "text. Left out: all of it; [] cuts parts and leaves the rest to the tape.",
         examples=[["holes", "text"]],
     )
+    counting: Literal["blind", "open"] = Field(
+        "blind",
+        description="How the tablet asks: blind asks what was counted before it shows what is "
+        "due; open shows both from the start.",
+    )
     prepared_by: Text = Field("", description="Who prepared it.")
     checked_by: Text = Field("", description="Who checked it.")
     owner: Text = Field(

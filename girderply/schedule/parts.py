@@ -25,10 +25,10 @@ def plain_fields(record: Any) -> Plain:
 
 
 def job_part(schedule: Schedule) -> Plain:
-    """Who, what and which revision; not what changes no content (language, paper, saw)."""
+    """Who, what and which revision; what changes no content is left out."""
     info = schedule.job.info
     part = plain_fields(info) | {"units": str(info.units), "notes": list(info.notes)}
-    return {k: v for k, v in part.items() if k not in ("language", "paper", "saw")}
+    return {k: v for k, v in part.items() if k not in ("language", "paper", "saw", "counting")}
 
 
 def basis_part(schedule: Schedule) -> Plain:

@@ -65,7 +65,7 @@ const drawing = (() => {
 
   /** Sorts the marks into their paths; called when a mark, the stage or the face changes. */
   function marks() {
-    shown = v.member === null ? girder.ofStage.get(v.stage) : girder.ofMember(v.stage, v.member);
+    shown = (v.member === null ? girder.ofStage.get(v.stage) : girder.ofMember(v.stage, v.member)).filter(blind.knownMark);
     const d = Object.fromEntries(LOOKS.map((k) => [k, []]));
     for (const i of shown) d[look(i)]?.push(`M${M.x[i]} ${M.y[i]}h0`);
     for (const k of LOOKS) for (const path of layers[k]) path.setAttribute('d', d[k].join(''));

@@ -1,13 +1,13 @@
 // Puts the page together and answers to every touch.
 
-const ui = { tab: 'mark' };
+const ui = { tab: DATA.blind && !DATA.after ? 'counts' : 'mark' };
 const TABS = { mark: markPanel, counts: countsPanel, sign: signPanel, record: recordPanel, help: helpPanel };
 
 const actions = {
   tap(x, y) {
     const found = picking.tap(x, y);
     markPanel.ui.crowd = found.crowd;
-    if (ui.tab !== 'mark' && ui.tab !== 'counts') ui.tab = 'mark';
+    if (ui.tab !== 'mark' && (ui.tab !== 'counts' || DATA.blind)) ui.tab = 'mark';
     if (found.mark === null) {
       actions.drop();
       show.message(say('nothing_near'));
@@ -97,7 +97,9 @@ function stages() {
   byId('stages').replaceChildren(...DATA.stages.map((s) => {
     const t = tally.of(girder.ofStage.get(s.number));
     const words = `${countsPanel.mark(t)} ${girder.stageWords(s)}`;
-    return button([el('strong', {}, words), el('span', {}, say('count_of', { n: t.due - t.open, all: t.due }))],
+    const p = blind.progress(s.number);
+    const far = p.known ? { n: t.due - t.open, all: t.due } : { n: p.done, all: p.all };
+    return button([el('strong', {}, words), el('span', {}, say('count_of', far))],
       () => actions.stage(s.number), { pressed: view.v.stage === s.number });
   }));
 }
@@ -105,7 +107,8 @@ function stages() {
 function members() {
   const chips = girder.membersIn(view.v.stage).map((k) => {
     const t = tally.of(girder.ofMember(view.v.stage, k));
-    return button([el('strong', {}, `${countsPanel.mark(t)} ${DATA.members[k].id}`), el('span', {}, `${t.due - t.open}/${t.due}`)],
+    const p = blind.progress(view.v.stage, k);
+    return button([el('strong', {}, `${countsPanel.mark(t)} ${DATA.members[k].id}`), el('span', {}, p.known ? `${t.due - t.open}/${t.due}` : `${p.done}/${p.all}`)],
       () => actions.focus(k), { pressed: view.v.member === k });
   });
   const strip = byId('members');

@@ -57,17 +57,30 @@ const countsPanel = (() => {
 
   function body() {
     const { stage } = view.v;
+    if (DATA.blind && !girder.stage(stage).added) {
+      const known = blind.progress(stage).known;
+      return [...blindPanel.body(), ...(known ? table(stage) : []), el('h3', {}, say('faults_list')), faults()];
+    }
+    return [...table(stage), el('h3', {}, say('faults_list')), faults()];
+  }
+
+  function table(stage) {
     const t = tally.of(girder.ofStage.get(stage));
     return [
       el('h3', {}, girder.stageWords(girder.stage(stage))),
       el('table', { class: 'counts' }, head(), el('tbody', {},
         ...girder.membersIn(stage).flatMap((k) => member(stage, k)),
         el('tr', { class: 'sum' }, el('th', {}, say('all')), ...cells(t)))),
+      ...(blind.progress(null).known ? whole() : []),
+    ];
+  }
+
+  function whole() {
+    return [
       el('h3', {}, say('whole_girder')),
       el('table', { class: 'counts' }, head(), el('tbody', {},
         ...DATA.stages.map((s) => el('tr', {}, el('th', {}, girder.stageWords(s)), ...cells(tally.of(girder.ofStage.get(s.number))))),
         el('tr', { class: 'sum' }, el('th', {}, say('all')), ...cells(tally.all())))),
-      el('h3', {}, say('faults_list')), faults(),
     ];
   }
 

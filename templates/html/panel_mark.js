@@ -2,7 +2,8 @@
 
 const markPanel = (() => {
   const { M } = girder;
-  const ui = { tool: 'good', picked: null, crowd: [] };
+  // Where rows are counted, only what is wrong is marked: mostly that something is missing.
+  const ui = { tool: DATA.blind && !DATA.after ? 'missing' : 'good', picked: null, crowd: [] };
 
   function tools() {
     const one = (name, icon) => button([icon && glyphs.icon(icon), say(`tap_${name}`)], () => {
@@ -95,7 +96,8 @@ const markPanel = (() => {
     const by = m.state !== 'misplaced' ? null : lengthField(say('by_unit', { unit: lengths.unit }), m.by,
       (mm) => state.detail(i, { by: mm }, `${M.id[i]} ${say('by')}`),
       { id: 'mark-by', under: say('tolerance', { tolerance: DATA.units.tolerance }) });
-    return [by, el('section', {}, el('label', { for: 'mark-note' }, say('note_mark')), note)];
+    const photo = m.state === 'good' ? null : photos.field(M.id[i], 'photo-mark');
+    return [by, el('section', {}, el('label', { for: 'mark-note' }, say('note_mark')), note), photo];
   }
 
   function row(i) {
@@ -109,7 +111,7 @@ const markPanel = (() => {
   function body() {
     if (ui.picked === null) {
       return [tools(), chooser(), el('p', { class: 'hint' },
-        girder.ofStage.get(view.v.stage).length ? say('pick_first') : say('nothing_to_tick')),
+        girder.ofStage.get(view.v.stage).length ? say(drawing.shown.length || !DATA.blind ? 'pick_first' : 'count_first') : say('nothing_to_tick')),
       el('h3', {}, say('cautions')), el('ul', { class: 'cautions' }, ...DATA.cautions.map((t) => el('li', {}, t)))];
     }
     const i = ui.picked;

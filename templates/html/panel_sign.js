@@ -20,8 +20,10 @@ const signPanel = (() => {
     const signed = state.now.signatures.get(n);
     const open = tally.of(girder.ofStage.get(n)).open;
     const head = [el('h3', {}, `${say('stage', { n })}${COLON}${say('hold_point')}`), el('p', {}, stage.hold_point)];
-    if (stage.clench) head.push(el('p', {}, say('clench_due', { n: stage.clench })));
-    if (open) head.push(el('p', { class: 'warn' }, `\u26a0 ${say('sign_open', { n: open })}`));
+    const known = blind.progress(n).known;
+    if (stage.clench && known) head.push(el('p', {}, say('clench_due', { n: stage.clench })));
+    if (open) head.push(el('p', { class: 'warn' }, `\u26a0 ${known ? say('sign_open', { n: open }) : say('sign_uncounted')}`));
+    head.push(photos.field(`stage ${n}`, `photo-${n}`));
     if (signed) {
       return el('section', { class: 'hold' }, ...head, el('p', { class: 'signed' }, `\u270e ${say('signed', signed)}`),
         button(say('unsign'), () => state.sign(n, null)));

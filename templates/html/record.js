@@ -6,7 +6,7 @@ const record = (() => {
   const FIRST = 'girderply.record/1'; // read too; it lacks what a signature needs
   const [NOTE, NOTES] = [2000, 10000]; // longest notes, of a mark and of the whole
 
-  const MOST = 5e6; // bytes of a file
+  const MOST = 8e6; // bytes of a file, with its photos
 
   /** JSON with sorted keys and no spaces: what the hash is taken of. */
   function canonical(value) {
@@ -131,6 +131,22 @@ const record = (() => {
 
   const list = (value, name) => { need(value === undefined || Array.isArray(value), name); return value || []; };
 
+  function readShifts(value) {
+    const all = list(value, 'shifts');
+    const off = (v) => typeof v === 'number' && Math.abs(v) <= 500;
+    need(all.every((s) => s && DATA.members.some((m) => m.id === s.member) && girder.stage(s.stage)
+      && (s.row === null || isCount(s.row)) && off(s.along_mm) && off(s.across_mm)), 'shifts');
+    return all;
+  }
+
+  function readPhotos(value) {
+    const all = list(value, 'photos');
+    const side = (v) => Number.isInteger(v) && v > 0 && v <= 4096;
+    need(all.every((p) => p && isText(p.of, 60) && isText(p.taken, 40) && side(p.width) && side(p.height)
+      && isText(p.jpeg, 1500000) && /^\/9j\/[A-Za-z0-9+/]+={0,2}$/.test(p.jpeg)), 'photos');
+    return all;
+  }
+
   /** State and piece of a record; throws a Refusal in words when it is not one of this girder. */
   function read(r) {
     checkHead(r);
@@ -146,7 +162,7 @@ const record = (() => {
         marks: readMarks(r.marks), signatures: readSignatures(r.signatures),
         inspector: r.inspector, date: r.date, note: r.note, counts: readCounts(r.counts),
         gap: r.plies.gap_mm, alignment: r.plies.alignment_mm, stages: readStages(r.stages),
-        shifts: list(r.shifts, 'shifts'), photos: list(r.photos, 'photos'), ...readDecisions(r),
+        shifts: readShifts(r.shifts), photos: readPhotos(r.photos), ...readDecisions(r),
       },
     };
   }

@@ -182,7 +182,8 @@ const tally = (() => {
     const t = all();
     const missing = open();
     const partial = t.open > 0 || missing.length > 0;
-    const tail = [say('partial_looked', { n: t.due - t.open, all: t.due })];
+    const p = blind.progress(null);
+    const tail = [p.known ? say('partial_looked', { n: t.due - t.open, all: t.due }) : say('rows_counted', { n: p.done, all: p.all })];
     if (t.faults) tail.push(t.faults === 1 ? say('with_fault') : say('with_faults', { n: t.faults }));
     if (t.short) tail.push(say('counted_short', { n: t.short }));
     if (!t.faults && !t.short && !partial) tail.push(say('without_faults'));

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from browser import LANDSCAPE, PORTRAIT, tablet
+from browser import LANDSCAPE, PORTRAIT, open_counting, tablet
 from inspection_records import ids, record, sample
 
 from girderply.inspection.history import History
@@ -32,7 +32,8 @@ def pages(tmp_path_factory) -> dict[str, Path]:
     history = History(schedule)
     history.take(record(schedule, dict.fromkeys(ids(schedule, "BC1")[30:38], "missing")))
     made = {
-        "first": render_html(schedule),
+        "first": render_html(open_counting(schedule)),
+        "blind": render_html(schedule),
         "next": render_html(history.schedule, after(history)),
     }
     for name, html in made.items():
@@ -41,11 +42,11 @@ def pages(tmp_path_factory) -> dict[str, Path]:
 
 
 @pytest.mark.parametrize("size", [LANDSCAPE, PORTRAIT], ids=["landscape", "portrait"])
-@pytest.mark.parametrize("name", ["first", "next"])
+@pytest.mark.parametrize("name", ["first", "blind", "next"])
 def test_nothing_is_wider_than_its_place(browser, pages, name, size):
     with tablet(browser, pages[name], size) as t:
         t.member("BC1")
-        t.js("markPanel.choose(drawing.shown[0])")
+        t.js("drawing.shown.length && markPanel.choose(drawing.shown[0])")
         for tab in ("mark", "counts", "sign", "record", "help"):
             t.press(f"#tab-{tab}")
             assert t.js("document.documentElement.scrollWidth - innerWidth") <= 0

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browser import Tablet, tablet
+from browser import Tablet, open_counting, tablet
 from made_girder import made_schedule
 from playwright.sync_api import Browser
 
@@ -188,7 +188,7 @@ def test_export_and_import_give_the_same(t, browser, file, tmp_path):
 @pytest.mark.parametrize("stem", ["three-ply-pratt", "two-ply-imperial"])
 def test_the_inspection_reads_what_the_tablet_writes(browser, tmp_path, stem):
     """Two programs, one form: the other side checks every value and hashes for itself."""
-    schedule = build_schedule(read_job(SAMPLES / f"{stem}.toml"))
+    schedule = open_counting(build_schedule(read_job(SAMPLES / f"{stem}.toml")))
     page = tmp_path / "page.html"
     page.write_text(render_html(schedule), "utf-8")
     with tablet(browser, page) as t:

@@ -163,6 +163,13 @@ def tablet(
         context.close()
 
 
+def open_counting(schedule: Schedule) -> Schedule:
+    """The same with what is due on the page from the start."""
+    return replace(
+        schedule, job=replace(schedule.job, info=replace(schedule.job.info, counting="open"))
+    )
+
+
 def many(schedule: Schedule, count: int) -> Schedule:
     """The same girder with `count` nails in stage 1, strewn again with other offsets."""
     f = schedule.fasteners

@@ -354,6 +354,7 @@ TITLE_BLOCK = (
         "job.language",
         "job.paper",
         "job.saw",
+        "job.counting",
     ),
 )
 """Printed as they are; what a person reads changes with them, no number does."""

@@ -192,7 +192,7 @@ def made_schedule(
     job_info = replace(
         JobInfo("RH-204", "Made girder for the tests of the sheets", "B", "2026-03-02", units,
                 "A. Maker", "B. Checker", "Client & Sons", "River road 4", "Truss Works", True),
-        **info,  # type: ignore[arg-type]
+        **({"counting": "open"} | info),  # type: ignore[arg-type]
     )  # fmt: skip
     f = _columns(_strew(girder))
     findings = [

@@ -43,6 +43,7 @@ def tablet_data(schedule: Schedule, after: After | None = None) -> Plain:
         "language": spoken(),
         "words": said,
         "units": _units(schedule),
+        "blind": schedule.job.info.counting == "blind",
         "failed": schedule.failed,
         "stamp": cautions.not_for_assembly(),
         "wrong": _wrong(schedule),
