@@ -93,6 +93,12 @@ def wrap(text: str, width: float, height: float = SMALL, bold: bool = False) -> 
     return [*lines, line] if line else lines
 
 
+def breaking(text: str, width: float, height: float = SMALL, bold: bool = False) -> str:
+    """The text with places to break in words longer than `width` mm, for whoever sets its lines."""
+    words = filter(None, re.split(r"[ \t\r\n]+", text))
+    return " ".join("\u200b".join(_broken(word, width, height, bold)) for word in words)
+
+
 def _broken(word: str, width: float, height: float, bold: bool) -> list[str]:
     """A word in pieces that fit, after a sign where there is one near the end of the line."""
     pieces: list[str] = []
@@ -108,16 +114,6 @@ def _broken(word: str, width: float, height: float, bold: bool) -> list[str]:
 def _fitting(word: str, width: float, height: float, bold: bool) -> int:
     """How many letters of a word fit."""
     return next(k for k in range(len(word)) if text_width(word[: k + 1], height, bold) > width)
-
-
-def shorten(text: str, width: float, height: float, bold: bool = False) -> str:
-    """The text, or as much of it as fits with an ellipsis."""
-    text = " ".join(text.split())
-    if text_width(text, height, bold) <= width:
-        return text
-    while text and text_width(text + "\u2026", height, bold) > width:
-        text = text[:-1]
-    return text.rstrip() + "\u2026"
 
 
 def read_font_widths() -> dict[str, dict[str, int]]:

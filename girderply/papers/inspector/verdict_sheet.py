@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from girderply.drawing.lettering import shorten, text_width
+from girderply.drawing.lettering import breaking
 from girderply.drawing.style import NORMAL, SMALL
 from girderply.inspection.result import Inspection, Remark
 from girderply.inspection.words import (
@@ -62,13 +62,9 @@ def _names() -> tuple[str, ...]:
 
 
 def safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
-    """Text of a record as text on one line, its overlong words cut."""
+    """Text of a record as text on one line, with places to break its overlong words."""
     words = ("".join(c if c == NBSP else printable(c) for c in w) for w in text.split(" ") if w)
-    fits = (
-        w if text_width(w, height, True) <= width else shorten(w, width, height, True)
-        for w in words
-    )
-    return " ".join(fits)
+    return breaking(" ".join(words), width, height, bold=True)
 
 
 def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:

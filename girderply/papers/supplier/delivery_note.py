@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from girderply.drawing.lettering import shorten, text_width
+from girderply.drawing.lettering import breaking
 from girderply.drawing.style import SMALL
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
@@ -110,7 +109,7 @@ def _together(schedules: Sequence[Schedule]) -> Schedule:
         truss_designer=_one([i.truss_designer for i in infos], several=""),
         prepared_by=_one([i.prepared_by for i in infos], several=""),
         checked_by=_one([i.checked_by for i in infos], several=""),
-        demo=any(i.demo for i in infos),
+        demo=all(i.demo for i in infos),
     )
     return replace(
         first,
@@ -159,15 +158,22 @@ def _warnings(schedules: Sequence[Schedule]) -> Iterator[Block]:
         lines: list[str] = [phrase("delivery.refused", girders=", ".join(refused))]
         yield b.callout(cautions.not_for_assembly(), lines, heavy=True)
     lines = []
-    if any(s.job.info.demo for s in schedules):
-        lines.append(cautions.demo())
+    demo = [_name(s) for s in schedules if s.job.info.demo]
+    if demo:
+        words = cautions.demo()
+        whole = len(demo) == len(schedules)
+        lines.append(words if whole else _of(demo, words))
     assumed = [_name(s) for s in schedules if s.plates_assumed]
     if assumed:
-        words = cautions.plates_assumed()
-        words_on = f"{words[0].lower()}{words[1:]}"
-        lines.append(phrase("delivery.of_girders", girders=", ".join(assumed), words=words_on))
+        lines.append(_of(assumed, cautions.plates_assumed()))
     if lines:
         yield b.callout(phrase("delivery.mind"), lines)
+
+
+def _of(girders: Sequence[str], words: str) -> str:
+    """What is so of some girders only."""
+    on = f"{words[0].lower()}{words[1:]}"
+    return phrase("delivery.of_girders", girders=", ".join(girders), words=on)
 
 
 def _name(schedule: Schedule) -> str:
@@ -195,8 +201,8 @@ def _facts(schedules: Sequence[Schedule], show: Show) -> list[tuple[str, str]]:
 
 
 def _breakable(text: str) -> str:
-    """The text with words too long for the column of facts shortened."""
-    return " ".join(shorten(word, _FACT, SMALL, bold=True) for word in text.split())
+    """The text with places to break words that are too long for the column of facts."""
+    return breaking(text, _FACT, SMALL, bold=True)
 
 
 def _contents(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
@@ -205,8 +211,8 @@ def _contents(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
         g = s.girder
         size = f"{show.length(g.length)} \u00d7 {show.length(g.height)}"
         rows.append([
-            b.strong(shorten(_name(s), 34.0, SMALL, bold=True)),
-            shorten(s.job.info.revision, 14.0, SMALL), f"{g.quantity}",
+            b.strong(breaking(_name(s), 30.0, SMALL, bold=True)),
+            breaking(s.job.info.revision, 12.0, SMALL), f"{g.quantity}",
             f"{g.plies} \u00d7 {show.small(g.ply_thickness)}", size,
             show.mass(s.masses.plies), show.mass(s.masses.plies * g.quantity),
         ])  # fmt: skip
@@ -220,7 +226,7 @@ def _contents(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
         phrase("delivery.all_bundles"),
     )
     align = ("left", "left", *["right"] * 5)
-    return b.table(heads, rows, ("1fr", *["auto"] * 6), align)
+    return b.table(heads, rows, ("1fr", "16mm", *["auto"] * 5), align)
 
 
 def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
@@ -236,7 +242,7 @@ def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
     )
     align = ("left", "left", "right", "left", "left", "center", "center")
     return b.table(
-        heads, rows, ("auto", "auto", "auto", "1fr", "auto", "auto", "auto"), align, True
+        heads, rows, ("0.6fr", "auto", "auto", "1fr", "auto", "auto", "auto"), align, True
     )
 
 
@@ -249,18 +255,11 @@ def _bundle_rows(schedule: Schedule, pack: str, show: Show) -> Iterator[list[b.C
     own = phrase("delivery.pack_name", job=info.number, mark=girder.mark, revision=info.revision)
     for label in labels:
         yield [
-            b.strong(shorten(girder.mark, 26.0, SMALL, bold=True)), label,
+            b.strong(breaking(girder.mark, 24.0, SMALL, bold=True)), label,
             show.mass(schedule.masses.plies),
-            _pack_words(pack or own),
+            breaking(pack or own, _PACK, SMALL),
             schedule.content_hash[:12], b.BOX, b.BOX,
         ]  # fmt: skip
-
-
-def _pack_words(name: str) -> str:
-    """The pack's name whole where it can be broken at its hyphens to fit its column."""
-    parts = re.split("[- ]", name)
-    fits = all(text_width(f"{part}-", SMALL) <= _PACK for part in parts)
-    return name if fits else shorten(name, _PACK, SMALL)
 
 
 def _allowance(schedules: Sequence[Schedule], show: Show) -> str:

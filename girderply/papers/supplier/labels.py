@@ -8,9 +8,9 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterator, Sequence
-from urllib.parse import urlencode
+from typing import Any
 
-from girderply.drawing.lettering import font_size, shorten, text_width
+from girderply.drawing.lettering import font_size, text_width, wrap
 from girderply.drawing.style import SMALL
 from girderply.papers.page.flags import flags
 from girderply.papers.page.typeset import typeset
@@ -26,8 +26,11 @@ WIDTH = 105.0 - 2 * 8.0  # for lettering: A6 without margins, mm
 # Capitals of a 200th of the distance are read without effort: 15 mm from 3 m (common practice,
 # no source); larger where the mark is short.
 MARK_LEAST = 15.0
-MARK_MOST = (30.0, 14.0, 8.5)  # for one, two, three lines, mm
-FACT = 51.0  # for the value of a fact, mm
+MARK_GAP = 3.2  # between lines of the mark, mm
+NAME, FACT = 34.0, 51.0  # for the name of a fact and for its value, mm
+ROOM = 81.0  # above the QR code, mm
+MARK_ROOM = (32.0, 14.0)  # for the mark: as a rule, and at least where much else is said, mm
+RULES = 18.0  # for lines, gaps and which girder it is, mm
 BESIDE = 45.0  # left of the QR code, mm
 _VALUE = 3.5
 _HASH = 12
@@ -52,26 +55,35 @@ def labels_pdf(schedules: Sequence[Schedule]) -> bytes:
         "words": {
             "revision": phrase("label.revision"),
             "hash": phrase("label.hash"),
+            "caution": phrase("label.caution"),
         },
         "pages": pages,
     }
     return typeset("labels", data, max(s.job.info.date for s in schedules))
 
 
-def qr_text(schedule: Schedule) -> str:
-    """What the QR code says: job, mark, revision and the whole content hash, as a query string.
+def qr_text(schedule: Schedule, piece: int = 0) -> str:
+    """What the QR code says, as text that any telephone shows, a line for each thing.
 
-    Every character that is not plain is percent-encoded [RFC 3986, 2.1], so that no word of a
-    job can pass for another field.
+    Whatever a job says is put on one line, so that no word of it can pass for another line.
+
+    Args:
+        schedule: of the girder.
+        piece: which of its bundles the code is on; 0: none, it is on a sheet.
     """
-    info = schedule.job.info
-    fields = {
-        "job": info.number,
-        "mark": schedule.girder.mark,
-        "revision": info.revision,
-        "hash": schedule.content_hash,
-    }
-    return "girderply:bundle?" + urlencode(fields)
+    info, girder = schedule.job.info, schedule.girder
+    lines = [
+        phrase("label.qr_job", job=_one_line(info.number)),
+        phrase("label.qr_girder", mark=_one_line(girder.mark)),
+        phrase("label.qr_bundle", piece=piece, all=girder.quantity) if piece else "",
+        phrase("label.qr_revision", revision=_one_line(info.revision)),
+        phrase("label.qr_hash", hash=schedule.content_hash),
+    ]
+    return "\n".join(line for line in lines if line)
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.split())
 
 
 def qr_svg(text: str) -> str:
@@ -84,14 +96,19 @@ def qr_svg(text: str) -> str:
     return out.getvalue().decode()
 
 
-def mark_lines(mark: str) -> tuple[list[str], float]:
+def mark_lines(mark: str, room: float = MARK_ROOM[0]) -> tuple[list[str], float]:
     """The mark in one to three lines, and the height of its capitals in mm; nothing is left out.
 
     It is broken only where one line would be less than `MARK_LEAST` high, and then so that the
     letters are as tall as the room allows.
+
+    Args:
+        mark: of the girder.
+        room: height of its field, mm.
     """
     tries = [_broken(mark, n) for n in (1, 2, 3)]
-    heights = [min(most, _height(lines)) for most, lines in zip(MARK_MOST, tries, strict=True)]
+    most = [(room - 1.0 - MARK_GAP * (n - 1)) / n for n in (1, 2, 3)]
+    heights = [min(m, _height(lines)) for m, lines in zip(most, tries, strict=True)]
     best = 0 if heights[0] >= MARK_LEAST else heights.index(max(heights))
     return tries[best], heights[best]
 
@@ -116,29 +133,47 @@ def _broken(mark: str, count: int) -> list[str]:
 
 def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
     info, girder = schedule.job.info, schedule.girder
-    lines, height = mark_lines(girder.mark)
     shared: dict[str, object] = {
-        "mark": lines,
-        "mark_size": _size(height),
-        "job": shorten(f"{info.number}  {info.title}", WIDTH - 2.0, _VALUE, bold=True),
-        "facts": [
-            [name, shorten(value, FACT, SMALL, bold=True)] for name, value in _facts(schedule)
-        ],
+        **_fitted(f"{info.number}  {info.title}", girder.mark, _facts(schedule)),
         "revision": info.revision,
         "revision_size": _size(min(7.0, BESIDE / text_width(info.revision or "-", 1.0, bold=True))),
         "date": phrase("label.of_date", date=info.date),
         "hash": schedule.content_hash[:_HASH],
-        "qr": qr_svg(qr_text(schedule)),
         "qr_alt": phrase("label.qr_alt"),
         "flags": [word for word in flags(schedule) if word != cautions.not_for_assembly()],
         "refused": cautions.not_for_assembly() if schedule.failed else "",
-        "caution": cautions.until(schedule.job.assembly),
     }
     for piece in range(1, girder.quantity + 1):
-        yield shared | {
-            "piece": phrase("label.piece", piece=piece, all=girder.quantity),
-            "plies": phrase("label.plies", n=girder.plies),
-        }
+        which = phrase("label.piece", piece=piece, all=girder.quantity, n=girder.plies)
+        size = min(7.0, (WIDTH - 1.0) / text_width(which, 1.0, bold=True))
+        code = qr_svg(qr_text(schedule, piece))
+        yield shared | {"piece": which, "piece_size": _size(size), "qr": code}
+
+
+def _fitted(job: str, mark: str, facts: Sequence[tuple[str, str]]) -> dict[str, Any]:
+    """Job, mark and facts in lines, all of each: much to say is written smaller, never cut off."""
+    small = 1.0
+    while True:
+        head, fact = _VALUE * small, SMALL * small
+        lines = wrap(job, WIDTH - 2.0, head, bold=True)
+        rows = [(wrap(n, NAME, fact), wrap(v, FACT, fact, bold=True)) for n, v in facts]
+        used = len(lines) * 1.7 * head
+        used += sum(max(len(n), len(v)) * 1.7 * fact + 0.8 for n, v in rows)
+        left = ROOM - RULES - used
+        if left >= MARK_ROOM[1] or small < 0.3:
+            break
+        small -= 0.1
+    room = max(MARK_ROOM[1], min(MARK_ROOM[0], left))
+    shown, height = mark_lines(mark, room)
+    return {
+        "job": "\n".join(lines),
+        "job_size": _size(head),
+        "facts": [["\n".join(n), "\n".join(v)] for n, v in rows],
+        "fact_size": _size(fact),
+        "mark": shown,
+        "mark_size": _size(height),
+        "mark_room": f"{room:.2f}mm",
+    }
 
 
 def _finish(schedule: Schedule) -> str:

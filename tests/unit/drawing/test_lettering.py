@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import json
-import math
 
 import pytest
 from fontTools.ttLib import TTFont
 
 from girderply.drawing.lettering import (
     CAP_HEIGHT,
+    breaking,
     font_size,
     read_font_widths,
-    shorten,
     text_box,
     text_width,
     wrap,
@@ -92,10 +91,11 @@ def test_wrap_breaks_a_word_that_is_longer_than_its_line_and_loses_nothing():
     assert lines[0] == "RH-101/", "after a sign where there is one"
 
 
-def test_shorten_marks_what_it_cut():
-    whole = "Community building by the river, second phase"
-    assert shorten(whole, 500.0, 2.5) == whole
-    cut = shorten(whole, 30.0, 2.5)
-    assert cut.endswith("\u2026")
-    assert text_width(cut, 2.5) <= 30.0
-    assert math.isclose(len(cut), 30.0 / text_width("n", 2.5), rel_tol=0.5)
+def test_a_long_word_may_break_and_nothing_of_it_is_lost():
+    """The pieces fit, a sign stays with what is before it, and words that fit stay whole."""
+    long = "HALL-NORTH-WEST/PORCH" + "M" * 40
+    told = breaking(f"short {long}", 30.0, 2.5)
+    assert told.replace("\u200b", "") == f"short {long}"
+    pieces = told.removeprefix("short ").split("\u200b")
+    assert all(text_width(piece, 2.5) <= 30.0 for piece in pieces)
+    assert pieces[0].endswith(("-", "/"))

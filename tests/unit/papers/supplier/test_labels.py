@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from itertools import combinations
-from urllib.parse import parse_qs, urlsplit
 
 import numpy as np
 import pypdfium2
@@ -83,18 +82,38 @@ def test_pounds_and_inches_only():
 def test_every_code_is_read_from_the_page_in_its_own_quarter():
     made = [sample("two-ply-howe"), sample("truncated-nodes"), hostile(sample("refused-shallow"))]
     found = codes(labels_pdf(made))
-    expected = [qr_text(made[k]) for k in (0, 0, 1, 2)]
+    expected = [qr_text(made[k], piece) for k, piece in ((0, 1), (0, 2), (1, 1), (2, 1))]
     quarters = {(n, x > 105, y > 148.5): text for n, x, y, text in found}
     assert [quarters[0, right, low] for low in (False, True) for right in (False, True)] == expected
 
 
-def test_a_code_names_job_mark_revision_and_the_whole_hash():
+def test_a_code_is_text_that_names_job_mark_bundle_revision_and_the_whole_hash():
+    """Lines of words, no address that only a tool of ours could open; no word is a line more."""
     schedule = hostile(sample("two-ply-howe"))
-    address = urlsplit(qr_text(schedule))
-    assert (address.scheme, address.path) == ("girderply", "bundle")
-    assert parse_qs(address.query, strict_parsing=True) == {
-        "job": [FORMULA], "mark": [MARKUP], "revision": ["-1+2"], "hash": [schedule.content_hash],
-    }  # fmt: skip
+    schedule = reworded(schedule, number="RH\nRevision: Z", quantity=2)
+    assert qr_text(schedule, 2).split("\n") == [
+        "Job: RH Revision: Z",
+        f"Girder: {MARKUP}",
+        "Bundle: 2 of 2",
+        "Revision: -1+2",
+        f"Content hash: {schedule.content_hash}",
+    ]
+    assert "Bundle" not in qr_text(schedule), "a sheet is of all of them"
+
+
+def test_however_much_is_said_all_of_it_stands_on_the_label():
+    """Texts of the longest that a job may hold [jobfile: 200 letters; a number 60, a mark 40]."""
+    long = " ".join(f"word{k:03}" for k in range(25))[:200]
+    names = {"number": "M" * 60, "title": long, "site": "N" * 200}
+    wide = reworded(sample("two-ply-howe"), mark="W" * 40, **names)
+    pdf = labels_pdf([wide])
+    text = words(pdf, 0, 0).replace(" ", "")
+    for part in (long, "M" * 60, "W" * 40, "N" * 200, "girder1of2,madeof2plies"):
+        assert part.replace(" ", "") in text
+    assert "\u2026" not in text
+    (_, runs), *_ = page_runs(pdf)
+    boxes = [shrunk(run) for run in runs]
+    assert [pair for pair in combinations(boxes, 2) if boxes_overlap(*pair)] == []
 
 
 def test_the_mark_is_tall_and_nothing_overlaps_or_crosses_a_cut():
