@@ -124,7 +124,7 @@ def _depths(t: SectionsTable) -> dict[str, float]:
 def _member(t: MemberTable) -> MemberSpec:
     outline = tuple((x, y) for x, y in t.outline) if t.outline else None
     return MemberSpec(
-        t.id, Role(t.role), tuple(t.nodes), t.depth, outline, t.hook_end, t.compression
+        t.id, Role(t.role), tuple(t.nodes), t.depth, outline, t.hook_end, t.compression, t.align
     )
 
 

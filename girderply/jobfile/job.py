@@ -92,6 +92,7 @@ class MemberSpec:
         outline: polygon as really cut, mm, or None to have it cut by the usual rules.
         hook_end: "left" (bottom for a vertical member) or "right" (top).
         compression: True or False when the truss designer says so, else None.
+        align: edge of a chord that is level with that of the run beside it, of another depth.
     """
 
     id: str
@@ -101,6 +102,7 @@ class MemberSpec:
     outline: tuple[Point, ...] | None = None
     hook_end: Literal["left", "right"] = "left"
     compression: bool | None = None
+    align: Literal["centre", "underside", "top"] = "centre"
 
 
 @dataclass(frozen=True, slots=True)

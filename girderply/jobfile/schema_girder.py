@@ -136,6 +136,11 @@ class MemberTable(Table):
     compression: bool | None = Field(
         None, description="Whether it is in compression, where the truss designer says so."
     )
+    align: Literal["centre", "underside", "top"] = Field(
+        "centre",
+        description="For a chord that goes on in another depth: which edge is level with that of "
+        "the run beside it; centre: the centrelines meet at the node.",
+    )
 
 
 class PlateTable(Table):

@@ -67,6 +67,7 @@ def build_girder(job: Job) -> tuple[Girder, tuple[Finding, ...]]:
     findings += [*depth_faults(frame, Show(job.info.units))]
     members = tuple(_member(frame, m, cut[m.id], _hook(spec, frame, m)) for m in frame.members)
     plates = _plates(job, frame, cut, findings)
+    findings += [*_raised_notes(job, frame)]
     bearings = _bearings(job, members, findings)
     loads = _loads(job, members, findings)
     if has_errors(findings):
@@ -165,6 +166,15 @@ def _member(
         joints=tuple(joints),
         compression=m.compression,
     )
+
+
+def _raised_notes(job: Job, frame: Frame) -> Iterator[Finding]:
+    """A chord off the line of its joints: what that bends it with is not in the forces."""
+    show = Show(job.info.units)
+    for name, off in frame.raised.items():
+        if off:
+            text = phrase("finding.chord_off_nodes", member=name, off=show.small(abs(off)))
+            yield Finding("chord-off-nodes", Severity.NOTE, name, text)
 
 
 def _joints(frame: Frame) -> tuple[Joint, ...]:

@@ -205,7 +205,9 @@ def _corner(frame: Frame, web: Axis, met: list[MemberSpec], node: str) -> list[M
     u, v = (frame.axis(m).away_from(spot).u for m in ends)
     w = web.away_from(spot).u
     turn = _cross(u, v)
-    inside = abs(turn) <= 1e-6 or (_cross(u, w) * turn > 0 and _cross(w, v) * turn > 0)
+    if abs(turn) <= 1e-6:  # in line: a step where their depths differ
+        return [] if ends[0].depth == ends[1].depth else ends
+    inside = _cross(u, w) * turn > 0 and _cross(w, v) * turn > 0
     return [] if inside else ends
 
 

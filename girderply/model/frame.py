@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -28,15 +28,25 @@ class Frame:
         nodes: (2,) positions by node id, mm.
         members: in the order in which they are listed everywhere.
         butts: butt cut in mm left at a heel, by node id; `butt` where a node is not named.
+        raised: how far the centreline of a chord lies above the line of its nodes, mm, by id.
     """
 
     nodes: Mapping[str, Array]
     members: tuple[MemberSpec, ...]
     butt: float = BUTT
     butts: Mapping[str, float] = field(default_factory=dict)
+    raised: Mapping[str, float] = field(default_factory=dict)
 
     def axis(self, member: MemberSpec) -> Axis:
         """Centreline of a member from its first node to its last."""
+        line, raised = self.line(member), self.raised.get(member.id, 0.0)
+        if not raised:
+            return line
+        up = line.n if line.n[1] >= 0 else -line.n
+        return replace(line, point=line.point + raised * up)
+
+    def line(self, member: MemberSpec) -> Axis:
+        """The line of a member's nodes: its centreline, unless that is raised."""
         return axis_through(self.nodes[member.nodes[0]], self.nodes[member.nodes[-1]], member.depth)
 
     def at(self, node: str) -> tuple[MemberSpec, ...]:
@@ -79,10 +89,51 @@ def frame_from_lists(spec: GirderSpec, butt: float) -> tuple[Frame | None, list[
         return None, findings
     nodes = {n.id: np.array([n.x, n.y], float) for n in spec.nodes}
     frame = Frame(nodes, spec.members, butt, _butts_drawn(nodes, spec.members))
-    findings = [*_length_faults(frame)]
+    findings = [*_length_faults(frame), *align_faults(frame)]
+    if not findings:
+        frame = replace(frame, raised=raised_by(frame))
     if not findings:
         findings = [*_line_faults(frame), *_meeting_faults(frame)]
     return (None if findings else frame), findings
+
+
+def _beside(frame: Frame, m: MemberSpec) -> list[MemberSpec]:
+    """Runs of the same chord, on their nodes, that a run meets end to end."""
+    ends = {m.nodes[0], m.nodes[-1]}
+    return [
+        o
+        for o in frame.members
+        if o.id != m.id and o.role is m.role and o.align == "centre"
+        and ends & {o.nodes[0], o.nodes[-1]}
+    ]  # fmt: skip
+
+
+def align_faults(frame: Frame) -> Iterator[Finding]:
+    """Members that cannot be aligned: webs, and chords with nothing beside them, or two depths."""
+    for m in frame.members:
+        if m.align == "centre":
+            continue
+        where, depths = f"girder.members.{m.id}.align", {o.depth for o in _beside(frame, m)}
+        if not m.role.is_chord:
+            yield error("align-web", where, f"{m.id} is a web; only a chord is aligned with a run")
+        elif len(depths) != 1:
+            yield error(
+                "align-with-nothing",
+                where,
+                f"{m.id} needs one depth to be level with; the runs of its chord that end where it "
+                f"ends and are not aligned themselves have {len(depths)}",
+                'align = "centre" on the run that the others follow, "underside" or "top" on those',
+            )
+
+
+def raised_by(frame: Frame) -> dict[str, float]:
+    """How far the centrelines of aligned chords lie above their nodes, mm."""
+    found = {}
+    for m in frame.members:
+        if m.align != "centre":
+            more = (m.depth - _beside(frame, m)[0].depth) / 2
+            found[m.id] = more if m.align == "underside" else -more
+    return found
 
 
 def _butts_drawn(nodes: Mapping[str, Array], members: Iterable[MemberSpec]) -> dict[str, float]:
@@ -151,7 +202,7 @@ def _length_faults(frame: Frame) -> Iterator[Finding]:
 
 def _line_faults(frame: Frame) -> Iterator[Finding]:
     for m in frame.members:
-        axis = frame.axis(m)
+        axis = frame.line(m)
         points = np.array([frame.nodes[k] for k in m.nodes])
         for k, off in zip(m.nodes, np.abs((points - axis.point) @ axis.n), strict=True):
             if off > OFF_LINE:

@@ -299,6 +299,7 @@ OTHER: dict[str, tuple[str, Any]] = {
     "basis.cases.factor": ("cases", 0.2),
     "basis.cases.group": ("cases", "X"),
     "basis.cases.what": ("cases", "balanced"),
+    "girder.members.align": ("lists", "underside"),
     "assembly.way": ("shape", "upright"),
     "assembly.faces": ("shape", "front"),
     "fastening.rules": ("shape", "french-36mm"),
