@@ -319,4 +319,6 @@ def _note(work: Work) -> PatternNote:
         required=work.ready.due,
         placed=min((work.count(g) for g in groups), default=0),
         row_offsets=tuple(pattern.lines[i] for i in order),
+        due_over=strip.count_over,
+        due_by=work.brief.rules.setting_out.count_over,
     )

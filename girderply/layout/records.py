@@ -133,6 +133,8 @@ class PatternNote:
         source: rule set's name or "truss designer".
         required: nails that length / pitch asks for, per interface pattern. placed: least
             number of nails placed for one interface.
+        due_over: length that `required` is counted on, mm: of each row. due_by: "free" of plates,
+            brackets, washers, edges and ends, or the "whole" member.
         row_offsets: of the rows from the centreline, mm, row 1 first: the lower one as the girder
             stands, of an upright the inner one.
     """
@@ -147,6 +149,8 @@ class PatternNote:
     required: int
     placed: int
     row_offsets: tuple[float, ...] = ()
+    due_over: float = 0.0
+    due_by: str = "free"
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,6 +88,17 @@ def pair_faults(f, a1, a2):
     return faults
 
 
+def along_grain(member, outline, points):
+    """From each place along the grain to where the timber ends, the nearer way, mm."""
+    ahead = np.subtract(member.far, member.hook) / np.hypot(*np.subtract(member.far, member.hook))
+    start = np.column_stack([shapely.get_x(points), shapely.get_y(points)])
+    both = []
+    for way in (ahead, -ahead):
+        rays = shapely.linestrings(np.stack([start, start + 1e5 * way], axis=1))
+        both.append(shapely.distance(points, shapely.intersection(rays, outline.exterior)))
+    return np.minimum(*both)
+
+
 @given(asks())
 @settings(SAFETY, max_examples=25)
 def test_nothing_stands_where_it_must_not(ask):
@@ -104,6 +115,10 @@ def test_nothing_stands_where_it_must_not(ask):
         assert shapely.contains(outline, points[here]).all()
         assert depth[nail[here]].min(initial=np.inf) >= 5 * NAIL_D - 1e-6
         assert depth[~nail[here]].min(initial=np.inf) >= 36.0 - 1e-6  # 3 d of M12
+        to_end = along_grain(member, outline, points[here])
+        # a_3,t: (10 + 5 cos 0) d for an end that may be loaded; a_3,c of M12 at least 4 d
+        assert to_end[nail[here]].min(initial=np.inf) >= 15 * NAIL_D - 1e-6
+        assert to_end[~nail[here]].min(initial=np.inf) >= 48.0 - 1e-6
     for plate in girder.plates:
         away = shapely.distance(points, Polygon(plate.outline))
         assert away[nail].min(initial=np.inf) >= 10.0 - 1e-6

@@ -70,10 +70,20 @@ def _what(schedule: Schedule) -> list[Block]:
         (phrase("cover.timber"), timber_words(girder, show)),
         (phrase("know.size"), size),
         (phrase("cover.work"), phrase("cover.minutes", minutes=show.number(minutes))),
+        *_due(schedule, show),
         (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
         (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),
     ]
     return [b.facts(pairs)]
+
+
+def _due(schedule: Schedule, show: Show) -> Iterator[tuple[str, str]]:
+    """What the pattern asks for in each stage, by which length, and the least that stand."""
+    due, placed = (sum(getattr(p, x) for p in schedule.patterns) for x in ("required", "placed"))
+    if due:
+        by = phrase(f"cover.due_{schedule.patterns[0].due_by}")
+        values = {"due": show.number(due), "placed": show.number(placed), "by": by}
+        yield phrase("cover.due"), phrase("cover.due_words", **values)
 
 
 def _order(schedule: Schedule) -> Iterator[Block]:

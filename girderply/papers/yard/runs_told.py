@@ -62,7 +62,10 @@ def _line(schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownR
     each = phrase("runs.each", count=run.count) if len(group) > 1 else f"{run.count}"
     return RunLine(
         members=", ".join(m.id for m in group),
-        hook=hook_seen(schedule, group[0].id, stage.face_up),
+        hook=joined(
+            ", ",
+            dict.fromkeys(hook_seen(schedule, m.id, stage.face_up) for m in group),
+        ),
         what=what_words(schedule, run),
         rows=edge_words(group[0], run, stage.face_up, show),
         first=show.station(run.first),
