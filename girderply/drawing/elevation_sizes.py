@@ -53,7 +53,7 @@ def _joint_figures(view: View, chord: Member, y: float) -> list[Figure]:
     for joint in (joints[name] for name in chord.joints if name in joints):
         station = float(chord.to_local(np.array([[joint.x, joint.y]]))[0, 0])
         x = view.placement.point((joint.x, joint.y))[0]
-        figures.append(Figure(x, y, f"{joint.id}  {view.show.station(max(0.0, station))}"))
+        figures.append(Figure(x, y, f"{joint.id}  {view.show.station(station)}"))
     x = view.placement.point(chord.far)[0]
     if all(abs(f.x - x) > 0.5 for f in figures):
         figures.append(Figure(x, y, view.show.station(chord.length)))

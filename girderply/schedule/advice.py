@@ -108,12 +108,15 @@ def _nails(brief: Brief) -> Iterator[Finding]:
         tried = with_nail(brief, nail)
         done = carries(tried)
         if done is not None:
-            text = phrase(
-                "finding.would_nail",
-                nail=nail.key, now=brief.nail.key, count=_count(done.layout),
-            )  # fmt: skip
-            yield _proposal("fastening.nail", text, done)
+            yield nail_proposal(brief.nail, nail, done)
             return
+
+
+def nail_proposal(now: Nail, nail: Nail, done: Tried) -> Finding:
+    """What another nail would do, once its whole design was made."""
+    count = _count(done.layout)
+    text = phrase("finding.would_nail", nail=nail.key, now=now.key, count=count)
+    return _proposal("fastening.nail", text, done)
 
 
 def with_nail(brief: Brief, nail: Nail) -> Brief:

@@ -275,7 +275,8 @@ def _not_checked(schedule: Schedule) -> Iterator[str]:
     yield phrase("read_back.not_plates")
     if any(x.bracket is not None for x in schedule.girder.loads):
         yield phrase("read_back.not_brackets")
-    yield phrase("read_back.not_bearings")
+    checked = "not_beyond_seats" if schedule.seats else "not_bearings"
+    yield phrase(f"read_back.{checked}")
     yield phrase("read_back.not_bracing")
     for finding in schedule.findings:
         if finding.code.endswith("-not-checked") and finding.severity is not Severity.ERROR:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from girderply import catalogue
@@ -11,7 +12,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.combs import colours_of
 from girderply.layout.nail_choice import nail_findings
 from girderply.layout.stages import Pass, plan_steps
-from girderply.schedule.advice import with_nail
+from girderply.schedule.advice import carries, nail_proposal, with_nail
 from girderply.wording import phrase
 
 LENGTH_OFF = 15.0  # mm; a nail that differs by more is another nail: that is refused, with advice
@@ -25,7 +26,8 @@ def suited(brief: Brief) -> tuple[Brief, list[Finding]]:
 
     What a person would do at the trestles: a nail that comes out 2 mm, or that touches a third ply
     so that three stages have to share it, is put back and the next one is taken. Where none is near
-    enough the girder keeps its nail and is refused as before.
+    enough the girder keeps its nail and is refused as before. A nail that the job itself names is
+    never exchanged: what would suit is said as advice, once its whole design was made.
     """
     now = brief.nail
     if now is None or isinstance(now, Screw):
@@ -33,12 +35,32 @@ def suited(brief: Brief) -> tuple[Brief, list[Finding]]:
     reason = _reason(brief)
     if not reason or _faults(brief) - BY_A_LITTLE:
         return brief, []
+    if brief.job.fastening.nail is not None:
+        return brief, list(_advised(brief, now, reason))
+    for tried, nail in _suiting(brief, now):
+        text = phrase("finding.nail_taken", now=now.key, nail=nail.key, reason=reason)
+        return tried, [Finding("nail-taken", Severity.WARNING, "fastening.nail", text)]
+    return brief, []
+
+
+def _suiting(brief: Brief, now: Nail) -> Iterator[tuple[Brief, Nail]]:
+    """The girder with each near nail that suits its stack."""
     for nail in _near(now):
         tried = with_nail(brief, nail)
         if not _reason(tried):
-            text = phrase("finding.nail_taken", now=now.key, nail=nail.key, reason=reason)
-            return tried, [Finding("nail-taken", Severity.WARNING, "fastening.nail", text)]
-    return brief, []
+            yield tried, nail
+
+
+def _advised(brief: Brief, now: Nail, reason: str) -> Iterator[Finding]:
+    """The nearest nail that suits the stack, and whether it carries every load."""
+    for tried, nail in _suiting(brief, now):
+        done = carries(tried)
+        if done is not None:
+            if not _faults(brief):  # a fault is an error of its own, and said already
+                text = phrase("finding.nail_named", now=now.key, reason=reason)
+                yield Finding("nail-unsuited", Severity.NOTE, "fastening.nail", text)
+            yield nail_proposal(now, nail, done)
+            return
 
 
 def _faults(brief: Brief) -> set[str]:

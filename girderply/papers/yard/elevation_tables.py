@@ -41,7 +41,23 @@ def _members(schedule: Schedule) -> Block:
 def _loads(schedule: Schedule) -> Block:
     names = heads("load", "what", "chord", "face", "station", "permanent", "variable", "design")
     align = ("left", "left", "left", "left", "right", "right", "right", "right")
-    return b.table(names, list(_load_rows(schedule)), ("auto", "1fr", *["auto"] * 6), align)
+    rows = [*_load_rows(schedule), *_total_row(schedule)]
+    return b.table(names, rows, ("auto", "1fr", *["auto"] * 6), align)
+
+
+def _total_row(schedule: Schedule) -> Iterator[list[b.Cell]]:
+    """All loads together, to be held against the truss designer's drawing."""
+    show, sums = Show(schedule.job.info.units), schedule.sums
+    if sums is None or sums.count < 2:
+        return
+    total = sums.total
+    forces = [show.force(v) if v else "\u2013" for v in (total.permanent, total.variable)]
+    if total.uplift:
+        up = show.force(total.uplift)
+        forces[1] = phrase("elevation.uplift", force=forces[1], uplift=up)
+    given = show.force(total.given) if total.given else "\u2013"
+    words = b.strong(phrase("elevation.in_all", n=sums.count))
+    yield [words, "", "", "", "", *forces, given]
 
 
 def _load_rows(schedule: Schedule) -> Iterator[list[b.Cell]]:

@@ -18,13 +18,13 @@ def lines(text):
 
 
 def test_the_verdict_counts_what_is_driven_and_says_the_sums(capsys):
-    """15 trusses of 1.1 + 1.6 kN, 70 and 9530 mm: half of 40.5 kN at each bearing."""
+    """15 trusses of 1.1 + 1.6 kN, 150 and 9450 mm: half of 40.5 kN at each bearing."""
     ran = girderply(capsys, "check", HOWE)
     verdict, loads, reactions, *_ = lines(ran.out)
     assert ran.code == 0
     assert ": good; 2 plies, nails: " in verdict
     assert "loads: 15, permanent 16.50 kN, variable 24.00 kN; design 58.28 kN" in loads
-    assert reactions.endswith(": 20.25 kN at 70 mm, 20.25 kN at 9 530 mm")
+    assert reactions.endswith(": 20.25 kN at 150 mm, 20.25 kN at 9 450 mm")
     screwed = lines(girderply(capsys, "check", SCREWED).out)[0]
     assert "screws: 0" not in screwed
     assert "screws: " in screwed

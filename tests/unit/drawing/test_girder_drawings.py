@@ -66,6 +66,20 @@ def test_every_member_and_load_is_named(schedule):
     assert {"9\u00a0663", "2\u00a0077"} <= set(texts)
 
 
+def test_a_joint_before_the_end_of_the_tape_is_not_told_as_at_it(schedule):
+    """A joint 40 mm outside the hook end stands at -40, where no tape reaches, and not at 0."""
+    girder = schedule.girder
+    chord = next(m for m in girder.members if m.id == "BC1")
+    first = chord.joints[0]
+    moved = tuple(replace(j, x=chord.hook[0] - 40.0) if j.id == first else j for j in girder.joints)
+    drawing = overall_elevation(
+        replace(schedule, girder=replace(girder, joints=moved)), 377.0, 200.0
+    )
+    texts = [t.text for t in drawing.texts()]
+    assert f"{first}  -40" in texts
+    assert f"{first}  0" not in texts
+
+
 def test_stage_shows_its_own_strong_and_the_earlier_light(schedule):
     f = schedule.fasteners
     for stage in schedule.stages:

@@ -64,6 +64,17 @@ def test_single_loads_are_no_series_whatever_they_are_called():
     assert "A-1 to 7" not in text
 
 
+def test_the_loads_of_an_elevation_are_added_up():
+    """Two single loads of 2 kN by design are 4 kN in all."""
+    alone = '[[loads]]\nid = "{}"\nchord = "BC1"\nface = "front"\nat = {}\ndesign = "2 kN"\n'
+    loads = alone.format("A-1", 2000) + alone.format("A-7", 5000)
+    made = build_schedule(parse_job(job_text(Ask(loads=loads))))
+    last = elevation_tables(made)[0]["cells"][1][1]["rows"][-1]
+    assert [cell["text"].replace("\u00a0", " ") for cell in last] == [
+        "2 loads in all", "", "", "", "", "\u2013", "\u2013", "4.00 kN",
+    ]  # fmt: skip
+
+
 def test_every_check_and_every_fastener_has_an_id_of_its_own():
     both = SERIES + SERIES.replace("T1", "T1.i1").replace("front", "back").replace("600", "700")
     made = build_schedule(parse_job(job_text(Ask(loads=both, plies=3))))

@@ -48,6 +48,18 @@ def test_a_row_of_trusses_in_one_sentence():
     assert "no bracket is described" in said
 
 
+def test_what_is_said_of_the_bearings_is_what_was_checked():
+    """Every ply is pressed on its bearing by the hung loads; without loads nothing is checked."""
+    made = built()
+    assert {c.about for c in made.seats} == {"B1", "B2"}
+    (line,) = [x for x in read_back(made).not_checked if "bearings" in x]
+    assert line.startswith("The bearings, but for each ply pressed across its grain by the hung")
+    bare = build_schedule(parse_job(job_text(Ask())))
+    assert not bare.seats
+    (line,) = [x for x in read_back(bare).not_checked if "bearings" in x]
+    assert line.startswith("Bearing pressure, but for a rough look")
+
+
 def test_the_end_that_the_tape_is_hooked_at_is_said():
     made = built(hook_ends={"BC1": "right"})
     assert "600 mm from the RIGHT end" in plain(read_back(made).said)

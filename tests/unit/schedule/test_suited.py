@@ -16,13 +16,38 @@ def taken(schedule):
 
 
 def test_a_nail_that_comes_out_two_millimetres_gives_way_to_the_next():
-    """90 - 2 x 44 = 2 mm come out, 5 to 40 are clenched: 100 - 88 = 12 can be clenched."""
-    schedule = build(plies=2, thickness=44.0, extra='nail = "4.0 x 90"\n')
-    assert set(schedule.nails) == {"4.0 x 100"}
+    """The rule set's 100 - 2 x 49 = 2 mm come out, 5 to 40 are clenched; 90 mm stay inside."""
+    schedule = build(plies=2, thickness=49.0)
+    assert set(schedule.nails) == {"4.0 x 90"}
     (words,) = taken(schedule)
-    assert "4.0 x 90" in words
     assert "4.0 x 100" in words
+    assert "4.0 x 90" in words
     assert not any(f.code == "nail-too-long" for f in schedule.findings)
+
+
+def test_a_nail_that_the_job_names_is_refused_and_not_exchanged():
+    """90 - 2 x 44 = 2 mm come out; 100 - 88 = 12 can be clenched: said, and true when done."""
+    schedule = build(plies=2, thickness=44.0, nail="4.0 x 90")
+    assert set(schedule.nails) == {"4.0 x 90"}
+    assert schedule.failed
+    assert not taken(schedule)
+    found = {f.code: f.message for f in schedule.findings}
+    assert "comes out 2" in found["nail-too-long"]
+    assert found["would-work"].startswith("nails 4.0 x 100 instead of 4.0 x 90")
+    done = build(plies=2, thickness=44.0, nail="4.0 x 100")
+    assert not done.failed
+    assert f"({sum(done.fasteners.driven)} nails)" in found["would-work"]
+
+
+def test_a_named_nail_that_can_be_used_stays_and_the_shorter_one_is_advice():
+    """Four plies of 45 with 4.0 x 100 named: nothing is wrong, only a stage more is in one ply."""
+    schedule = build(plies=4, thickness=45.0, nail="4.0 x 100")
+    assert set(schedule.nails) == {"4.0 x 100"}
+    assert not schedule.failed
+    found = {f.code: f for f in schedule.findings}
+    assert "is named by the job" in found["nail-unsuited"].message
+    assert "nails 4.0 x 90 instead of 4.0 x 100" in found["would-work"].message
+    assert not build(plies=4, thickness=45.0, nail="4.0 x 90").failed
 
 
 def test_a_nail_that_touches_a_third_ply_gives_way_to_a_shorter_one():
