@@ -27,6 +27,7 @@ from girderply.schedule.plausible import plausible_findings
 from girderply.schedule.plies import PlyResults, with_computed, with_fixings
 from girderply.schedule.reachable import reach_faults
 from girderply.schedule.shared import designed_to_shares
+from girderply.schedule.slips import slip_findings
 from girderply.schedule.suited import suited
 from girderply.schedule.sums import sums_of
 from girderply.schedule.telling import mark_transfer, told
@@ -175,6 +176,7 @@ def _looked_over(schedule: Schedule) -> Schedule:
     asked = [
         *standing_findings(schedule.girder),
         *plausible_findings(schedule, sums),
+        *slip_findings(schedule.job, schedule.girder),
         *designer_findings(schedule, sums),
         *sign_findings(schedule),
     ]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from girderply.errors import Severity
-from girderply.jobfile.job import FixingSpec, LoadSpec, Role
+from girderply.jobfile.job import DesignerSpec, FixingSpec, LoadSpec, Role
 from girderply.model.girder import HungLoad
 from girderply.schedule.sums import Forces, Sums
 from girderply.schedule.types import Schedule
@@ -21,6 +21,8 @@ UNUSUAL = frozenset({
     "plate-missing", "plates-overlap", "brackets-overlap", "bracket-beyond-chord",
     "bracket-over-edge", "load-missing", "web-too-flat", "thickness-not-covered",
     "confirms-nothing", "sign-differs", "reach-not-proved", "bracket-nail-through",
+    "depth-unusual", "web-deep", "chords-unlike", "parts-unlike", "row-step", "row-short",
+    "bracket-size", "bearing-beyond", "bearing-inside", "load-over-bearing",
 })  # fmt: skip
 """Findings about what was put in, which a reader looks at beside the sentences."""
 
@@ -270,7 +272,17 @@ def _unusual(schedule: Schedule) -> Iterator[str]:
         yield phrase("read_back.reaches_more", loads=", ".join(deep))
 
 
+def _not_held(said: DesignerSpec | None) -> list[str]:
+    """What the truss designer's drawing says and nobody has put into the job to be compared."""
+    parts = ("plies", "reactions", "members", "plates", "mass")
+    return [name for name in parts if said is None or not getattr(said, name)]
+
+
 def _not_checked(schedule: Schedule) -> Iterator[str]:
+    open_ = _not_held(schedule.job.designer)
+    if open_:
+        parts = joined(", ", [phrase(f"read_back.held_{name}") for name in open_])
+        yield phrase("read_back.not_held", parts=parts)
     yield phrase("read_back.not_truss")
     yield phrase("read_back.not_plates")
     if any(x.bracket is not None for x in schedule.girder.loads):
