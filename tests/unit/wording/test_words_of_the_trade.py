@@ -25,7 +25,7 @@ SHEETS = (
 ALL = (
     *SHEETS, "action_kind", "assumed", "bolting", "calculation", "check", "designer", "diagram",
     "field", "finding", "ledger", "looks", "plausible", "read_back", "schedule", "sharing",
-    "standing", "workbook", "worked",
+    "slips", "standing", "workbook", "worked",
 )  # fmt: skip
 MOST_WORDS = 25
 
