@@ -79,6 +79,7 @@ class Added:
                 "protrusion": way.protrusion,
                 "point_depth": way.point_depth,
                 "clench": way.clench,
+                "bend": 0,
                 "drilled": hole_for(way.nail, girder.predrilled),
             },
             instead,
@@ -111,6 +112,7 @@ class Added:
                 "protrusion": 0.0,
                 "point_depth": girder.ply_thickness,
                 "clench": False,
+                "bend": 0,
                 "drilled": spot.hole,
                 # It serves as the one that it stands in for: a joint bolt is not one more nail,
                 # a bracket's own bolt carries nothing from ply to ply.

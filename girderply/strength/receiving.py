@@ -22,11 +22,11 @@ from girderply.wording import phrase
 
 
 def receiving_checks(stand: Stand) -> tuple[Check, ...]:
-    """One check per zone and combination, for the receiving ply that it is hardest on.
+    """One check per zone, combination and ply that receives a share there.
 
     [EN 1995-1-1:2004+A2:2014, 8.1.4; NDS 2018, 3.4.3.3]
 
-    Plies that are held at one height need not have one shear, so that each is checked.
+    Plies that are held at one height need not have one shear, so that each is told.
 
     Args:
         stand: girder, shear, fasteners.
@@ -37,16 +37,16 @@ def receiving_checks(stand: Stand) -> tuple[Check, ...]:
         failed check of its own).
     """
     at = {load.id: i for i, load in enumerate(stand.girder.loads)}
-    found: dict[tuple[str, str], Check] = {}
+    found: dict[str, Check] = {}
     for zone in stand.zones:
         mine = [at[load.id] for load in zone.loads]
         for c, case in enumerate(stand.shear.cases):
             if not any(case.values[i] for i in mine):
                 continue
-            key = zone.id, case.combination.code
             for check in _checks(stand, c, case, zone, mine):
-                if key not in found or check.utilisation > found[key].utilisation:
-                    found[key] = check
+                known = found.get(check.id)
+                if known is None or check.utilisation > known.utilisation:
+                    found[check.id] = check
     return tuple(found.values())
 
 

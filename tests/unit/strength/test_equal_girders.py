@@ -49,7 +49,7 @@ def same(one, two):
     assert one.keys() == two.keys()
     assert one
     for name, value in one.items():
-        assert two[name] == pytest.approx(value, rel=1e-8, abs=1e-12), name
+        assert two[name] == pytest.approx(value, rel=1e-8, abs=1e-9), name
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -11,7 +11,7 @@ import pytest
 
 from girderply.bases.en1995 import BASIS as EN1995
 from girderply.catalogue import timber
-from girderply.jobfile.reader import read_job
+from girderply.jobfile.reader import parse_job, read_job
 from girderply.schedule.build import build_schedule
 from girderply.strength.demand import entering
 from girderply.strength.sharing import Laws, laws_of, share, sharing_of
@@ -135,12 +135,19 @@ def test_forces_of_all_plies_add_up_to_the_whole():
 
 
 def test_seats_are_told_and_judge_nothing():
-    """Howe: ply 1 brings 16 kN to 140 x 38 mm: 8.2 kN by hand, 2.5 x 0.8 / 1.3 x 5320 mm2."""
-    made = one("two-ply-howe")
-    seat = next(s for s in made.seats if s.id == "B1.seat.PV")
-    assert seat.resistance == pytest.approx(2.5 * 0.8 / 1.3 * 140 * 38)
-    assert seat.demand == pytest.approx(
-        max(r.most for r in made.reactions if (r.bearing, r.combination) == (1, "PV"))
-    )
-    assert [f.code for f in made.findings if f.code == "seat-pressed"] == ["seat-pressed"] * 2
-    assert not made.failed
+    """Howe: ply 1 brings 16 kN to its bearing; by hand 2.5 x 0.8 / 1.3 N/mm2 on 38 mm by its width:
+    17.5 kN on 300 mm, which is enough, and 8.2 kN on 140 mm, which is a warning and no verdict."""
+    wide = one("two-ply-howe")
+    text = (SAMPLES / "two-ply-howe.toml").read_text("utf-8")
+    for now, then in (("300 mm", "140 mm"), ('"150 mm"\nw', '"70 mm"\nw'), ("9450", "9530")):
+        assert now in text
+        text = text.replace(now, then)
+    narrow = build_schedule(parse_job(text))
+    for made, width, pressed in ((wide, 300, []), (narrow, 140, ["seat-pressed"] * 2)):
+        seat = next(s for s in made.seats if s.id == "B1.seat.PV")
+        assert seat.resistance == pytest.approx(2.5 * 0.8 / 1.3 * width * 38)
+        assert seat.demand == pytest.approx(
+            max(r.most for r in made.reactions if (r.bearing, r.combination) == (1, "PV"))
+        )
+        assert [f.code for f in made.findings if f.code == "seat-pressed"] == pressed
+        assert not made.failed
