@@ -23,7 +23,7 @@ const drawing = (() => {
     const high = Math.min(...DATA.members.flatMap((m) => m.outline.map((p) => p[1])));
     return [
       ...DATA.members.map(outline),
-      ...DATA.plates.map((p) => svg('path', { d: poly(p), class: 'plate' })),
+      ...DATA.plates.map((p) => svg('path', { d: poly(p.outline), class: p.assumed ? 'plate assumed' : 'plate' })),
       ...DATA.bearings.map(([x, w]) => svg('path', {
         d: `M${x - w / 2} ${high}H${x + w / 2}L${x} ${high - 90}Z`, class: 'bearing' })),
     ];

@@ -51,7 +51,9 @@ def tablet_data(schedule: Schedule, after: After | None = None) -> Plain:
         "states": list(STATES),
         "bolt_only": list(BOLT_ONLY),
         "members": [_member(m) for m in _used(schedule)],
-        "plates": [_points(p.outline) for p in schedule.girder.plates],
+        "plates": [
+            {"outline": _points(p.outline), "assumed": p.assumed} for p in schedule.girder.plates
+        ],
         "bearings": [[_mm(b.x), _mm(b.width)] for b in schedule.girder.bearings],
         "brackets": _brackets(schedule),
         "stages": [_stage(schedule, s, after) for s in schedule.stages],
