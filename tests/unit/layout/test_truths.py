@@ -14,9 +14,13 @@ from girderply.errors import Severity
 from girderply.jobfile.job import Role
 from girderply.jobfile.reader import parse_job, read_job
 from girderply.layout.board import clashes
+from girderply.layout.combs import tracks_of
 from girderply.layout.lay_out import lay_out
+from girderply.layout.limits import nail_limits
+from girderply.layout.patterns import rule_pattern
 from girderply.layout.region import region_of
 from girderply.layout.stages import plan_steps
+from girderply.layout.strip import make_strip
 from girderply.model.build import build_girder
 from girderply.model.girder import Member
 from girderply.schedule.brief import make_brief
@@ -157,6 +161,10 @@ design = "1 kN"
     away = np.abs(f.station - 430.0)
     assert away[here & (f.kind == "nail")].min() >= 45.0 + 10.0 - 1e-6
     assert away[here & (f.kind == "bolt")].min() >= 45.0 + 10.0 + 20.0 - 1e-6  # half a washer
+    other = build_schedule(parse_job(job_text(Ask(loads=loads.replace("430", "2350")))))
+    bare = other.fasteners
+    near = np.abs(bare.station[(bare.member == "BC1") & (bare.kind == "nail")] - 2350.0)
+    assert 45.0 + 10.0 - 1e-6 <= near.min() <= 150.0  # nothing else lies there
     (entry,) = [x for x in schedule.assumed if x.key == "loads.L1.bracket"]
     assert "90" in entry.value
     (mark,) = to_contract(schedule)["brackets"]  # what is kept clear is in the document too
@@ -236,3 +244,42 @@ def test_row_one_is_the_lower_one_so_that_mirrored_members_are_told_once():
                 below = line < centre
                 if not (upright and abs(member.hook[0] - middle) < 1.0):
                     assert below.all() if row == 1 else (~below).all(), member.id
+
+
+def test_a_plate_that_swallows_marks_has_a_nail_beside_its_edge():
+    """A plate of 530 in the middle of 3 m takes four marks of a zigzag at 150, and the next mark is
+    110 off its right edge: there a nail stands 25 off it, at 1765 + 25. At its left edge a joint
+    bolt's washer lies, and the mark before it is near."""
+    layout = lay_out(bar_brief(plates=((0.0, 200.0), (1500.0, 530.0), (3000.0, 200.0))))
+    (beside,) = [r for r in layout.runs if r.kind == "nail" and r.single is not None]
+    assert (beside.first, beside.single.what, beside.single.off) == (1790.0, "plate", 25.0)
+    station = np.array([s for s, _ in nails(layout)])
+    assert station[station > 1790.0].min() == pytest.approx(1875.0)
+    assert station[station < 1500.0].max() == pytest.approx(1125.0)
+
+
+def test_stages_of_one_ply_keep_clear_on_either_side():
+    """Two stages 120 apart in rows of 150: the next nail of the other stage is 30 away, too near
+    for a1 of 40; 75 apart they are clear."""
+    brief = bar_brief(plies=3)
+    strip = make_strip(
+        brief, nail_limits(brief, brief.girder.members[0], brief.nail),
+        rule_pattern(brief, brief.girder.members[0], brief.nail,
+                     nail_limits(brief, brief.girder.members[0], brief.nail))[0], [],
+    )  # fmt: skip
+    passes = tuple(s.passed for s in plan_steps(brief, False) if s.passed)
+    made = tracks_of(brief, strip, passes)
+    assert made.colours == 2
+    assert made.need == pytest.approx(40.0)
+    assert made.clear(75.0, 150.0)
+    assert not made.clear(120.0, 150.0)
+    assert not made.clear(35.0, 150.0)
+
+
+def test_faces_of_a_rule_without_long_gaps_take_a_row_each():
+    """The French rule, three plies: the front face takes row 1 of every member, the back row 2."""
+    schedule = build_schedule(read_job(SAMPLES / "three-ply-pratt.toml"))
+    f = schedule.fasteners
+    chord = (f.member == "TC1") & (f.kind == "nail")
+    rows = [set(f.row[chord & (f.face == face)].tolist()) for face in ("front", "back")]
+    assert rows == [{1}, {2}]
