@@ -9,6 +9,8 @@ from jobs_in_text import Ask, job_text
 
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build import build_schedule
+from girderply.schedule.design import _in_turn, _Short
+from girderply.strength.zones import Zone
 
 LOAD = """
 [[loads]]
@@ -135,3 +137,17 @@ def test_loads_in_a_row_get_one_length_with_one_density():
     (length,) = strong.strengthened
     assert length.start <= 2000.0
     assert length.end >= 4400.0
+
+
+def test_windows_that_overlap_a_worse_one_wait_for_the_next_round():
+    """Equal ones are worked on together, whatever their order; one that lies apart at once too."""
+
+    def short(ratio, low, high, k=1):
+        return _Short(zone, k, ratio, low, high)
+
+    zone = Zone("L", "BC1", 500.0, 0.0, 1000.0, (), ("", ""), 0.0, 1000.0)
+    worst, equal = short(2.0, 0.0, 1000.0), short(2.0, 800.0, 1800.0)
+    less, apart = short(1.5, 500.0, 1500.0), short(1.2, 1800.0, 2800.0)
+    other = short(1.1, 0.0, 1000.0, k=2)
+    assert list(_in_turn([worst, equal, less, apart, other])) == [worst, equal, apart, other]
+    assert list(_in_turn([equal, worst, less, apart, other])) == [equal, worst, apart, other]
