@@ -90,7 +90,7 @@ class MemberSpec:
         nodes: ids in order; a chord runs over all of them in one straight piece.
         depth: in the plane of the truss, mm.
         outline: polygon as really cut, mm, or None to have it cut by the usual rules.
-        hook_end: "left" (bottom for a vertical member) or "right" (top).
+        hook_end: "left" (bottom for a vertical member) or "right" (top); None: nobody says.
         compression: True or False when the truss designer says so, else None.
         align: edge of a chord that is level with that of the run beside it, of another depth.
     """
@@ -100,7 +100,7 @@ class MemberSpec:
     nodes: tuple[str, ...]
     depth: float
     outline: tuple[Point, ...] | None = None
-    hook_end: Literal["left", "right"] = "left"
+    hook_end: Literal["left", "right"] | None = None
     compression: bool | None = None
     align: Literal["centre", "underside", "top"] = "centre"
 

@@ -129,9 +129,11 @@ class MemberTable(Table):
         description="Corners [x, y] of the member as it is really cut; left out: cut by the "
         "usual rules.",
     )
-    hook_end: HookEnd = Field(
-        "left",
-        description="End where the tape is hooked; for an upright member left is the bottom.",
+    hook_end: HookEnd | None = Field(
+        None,
+        description="End where the tape is hooked; for an upright member left is the bottom. Left "
+        "out: the heel of a rafter, else the left end; never a butt splice, nor an end under a "
+        "plate where the other is free.",
     )
     compression: bool | None = Field(
         None, description="Whether it is in compression, where the truss designer says so."

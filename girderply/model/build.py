@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from typing import Literal
 
 import numpy as np
 import shapely
@@ -31,6 +30,7 @@ from girderply.model.frame import (
     frame_from_lists,
 )
 from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
+from girderply.model.hooking import End, forward, hook_end
 from girderply.model.hung import load_faults, place, place_faults
 from girderply.model.lines import corners
 from girderply.model.looks import bracket_looks, depth_faults, plate_looks, row_looks
@@ -41,7 +41,6 @@ from girderply.wording import phrase
 
 BEARING = 90.0  # width assumed for a bearing, mm
 BEARING_IMPERIAL = 88.9  # 3 1/2 in
-UPRIGHT = 0.02  # a member within a degree of plumb is hooked at its bottom, not its left
 Cut = Mapping[str, Polygon]
 
 
@@ -65,8 +64,9 @@ def build_girder(job: Job) -> tuple[Girder, tuple[Finding, ...]]:
     findings += [*reference_faults(spec, frame)]
     cut = _cut(frame, findings)
     findings += [*depth_faults(frame, Show(job.info.units))]
-    members = tuple(_member(frame, m, cut[m.id], _hook(spec, frame, m)) for m in frame.members)
     plates = _plates(job, frame, cut, findings)
+    hooks = {m.id: hook_end(spec, frame, m, cut[m.id], plates) for m in frame.members}
+    members = tuple(_member(frame, m, cut[m.id], hooks[m.id]) for m in frame.members)
     findings += [*_raised_notes(job, frame)]
     bearings = _bearings(job, members, findings)
     loads = _loads(job, members, findings)
@@ -132,29 +132,13 @@ def _cut(frame: Frame, findings: list[Finding]) -> dict[str, Polygon]:
 # --- members and joints -----------------------------------------------------------------------
 
 
-def _hook(spec: GirderSpec, frame: Frame, m: MemberSpec) -> Literal["left", "right"]:
-    """Where the tape hooks: as the job says, else at the lower end, at the left of a level one.
-
-    Mirrored members of a shape are run alike, so that one set of stations marks both.
-    """
-    if m.id in spec.hook_ends or spec.shape is None:
-        return spec.hook_ends.get(m.id, m.hook_end)
-    u = frame.axis(m).u
-    falls = u[0] * u[1] < -UPRIGHT
-    return "right" if m.role is not Role.BOTTOM_CHORD and falls else m.hook_end
-
-
-def _member(
-    frame: Frame, m: MemberSpec, shape: Polygon, hook_end: Literal["left", "right"]
-) -> Member:
+def _member(frame: Frame, m: MemberSpec, shape: Polygon, hook: End) -> Member:
     axis = frame.axis(m)
     outline = corners(shape)
     reach = axis.along(outline)
     low, high = axis.point + reach.min() * axis.u, axis.point + reach.max() * axis.u
     joints = [k for k in m.nodes if len(frame.at(k)) > 1]
-    upright = abs(axis.u[0]) < UPRIGHT
-    forward = (axis.u[1] > 0 if upright else axis.u[0] > 0) == (hook_end == "left")
-    if not forward:
+    if not forward(axis, hook):
         low, high, joints = high, low, joints[::-1]
     return Member(
         id=m.id,

@@ -187,7 +187,7 @@ def _member(m: MemberSpec, outline: Sequence[Point], size: float) -> Iterator[st
         f"nodes = [{', '.join(map(quoted, m.nodes))}]",
         f"depth = {n(m.depth, size)}",
     ]
-    if m.hook_end != "left":
+    if m.hook_end is not None:
         parts.append(f"hook_end = {quoted(m.hook_end)}")
     if m.compression is not None:
         parts.append(f"compression = {str(m.compression).lower()}")

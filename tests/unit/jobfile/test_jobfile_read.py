@@ -45,7 +45,7 @@ def test_nodes_members_plates():
     assert [(n.id, n.x, n.y) for n in girder.nodes][1:] == [("B", 3000, 100), ("C", 1600, 1500)]
     chord, first, second = girder.members
     assert [m.compression for m in girder.members] == [None, None, True]
-    assert (chord.role, chord.hook_end, chord.outline) == (Role.BOTTOM_CHORD, "left", None)
+    assert (chord.role, chord.hook_end, chord.outline) == (Role.BOTTOM_CHORD, None, None)
     assert (first.nodes, first.hook_end) == (("A", "C"), "right")
     assert second.outline == ((0, 0), (9, 0), (5, 7.5))
     assert girder.hook_ends == {"W2": "right"}
