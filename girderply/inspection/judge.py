@@ -16,6 +16,7 @@ from girderply.inspection.questions import (
     Needs,
     Question,
     asked,
+    finish_in_doubt,
     missing,
     note_questions,
     sizes_wrong,
@@ -54,7 +55,7 @@ def inspect(
     notes = list(_notes(schedule, built, record))
     hard = [*_for_engineer(bench, built, record), *sizes_wrong(schedule, record)]
     asks = [*asked(hard, "engineer", record), *asked(_too_many(built), "anyone", record)]
-    asks += asked(_unsteady(bench), "anyone", record)
+    asks += asked([*_unsteady(bench), *finish_in_doubt(schedule, record)], "anyone", record)
     asks += note_questions(record)
     open_points = list(_open_points(bench, built))
     look = _Look(bench, built, record, notes, asks)

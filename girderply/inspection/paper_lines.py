@@ -7,7 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from girderply.bases.finishes import BARE
 from girderply.errors import Finding
+from girderply.inspection.questions import due_finish
 from girderply.inspection.record import Plain, fault_at
 from girderply.layout.records import Stage
 from girderply.schedule.types import Schedule
@@ -42,7 +44,8 @@ def _of_stage(schedule: Schedule, stage: Stage) -> Iterator[Line]:
         nail = schedule.nails[spec]
         yield Line(stage.number, "nail size", f"{nail.d:g} x {nail.length:g}")
     if mine.any():
-        yield Line(stage.number, "finish")
+        due = due_finish(schedule, stage.number)
+        yield Line(stage.number, "finish", "" if due == BARE else due)
     if (mine & (f.kind == "bolt")).any():
         yield Line(stage.number, "washers as drawn", "yes")
     if (mine & f.clench).any():

@@ -15,8 +15,10 @@ from typing import Final, Literal
 
 import numpy as np
 
+from girderply.bases.finishes import BARE, FINISHES, LeastFinish
 from girderply.inspection.record import Decision, Record, StageSeen
 from girderply.layout.records import Stage
+from girderply.schedule.finish import finish_words, finishes
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
@@ -147,3 +149,34 @@ def sizes_wrong(schedule: Schedule, record: Record) -> Iterator[str]:
                 )
         if seen.washers == "other":
             yield phrase("inspection.washers_wrong", stage=seen.stage)
+    yield from (text for known, text in _finishes(schedule, record) if known)
+
+
+def finish_in_doubt(schedule: Schedule, record: Record) -> Iterator[str]:
+    """Finishes as they were read that nobody can rank: a person must compare them."""
+    return (text for known, text in _finishes(schedule, record) if not known)
+
+
+def due_finish(schedule: Schedule, stage: int) -> str:
+    """The best finish that any fastener of a stage must have; `BARE` where none is asked for."""
+    used = set(schedule.fasteners.spec[schedule.fasteners.stage == stage].tolist())
+    asked = [
+        one.said or one.least.finish for one in finishes(schedule.job, schedule) if one.spec in used
+    ]
+    return max(asked, key=FINISHES.index, default=BARE)
+
+
+def _finishes(schedule: Schedule, record: Record) -> Iterator[tuple[bool, str]]:
+    """Whether a finish is a known one, and what is wrong with it."""
+    names = {name.lower(): name for name in FINISHES}
+    names |= {finish_words(name).lower(): name for name in FINISHES}
+    for seen in record.stages:
+        due, read = due_finish(schedule, seen.stage), seen.finish.strip()
+        own = names.get(read.lower())
+        if not read or due == BARE or (own and LeastFinish(due, "").met_by(own)):
+            continue
+        values = {"stage": seen.stage, "read": read, "due": finish_words(due)}
+        if own:
+            yield True, phrase("inspection.finish_wrong", **values)
+        else:
+            yield False, phrase("inspection.finish_unknown", **values)

@@ -11,7 +11,7 @@ from girderply.bases.registry import basis_of
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.layout.lay_out import Layout
-from girderply.schedule.types import OrderLine
+from girderply.schedule.types import OrderLine, Schedule
 from girderply.wording import joined, phrase
 from girderply.wording.words import kind_words, spec_words
 
@@ -46,7 +46,7 @@ def finish_words(finish: str) -> str:
     return phrase(f"finish.{finish.lower().replace(' ', '_').replace('/', '_').replace('-', '_')}")
 
 
-def finishes(job: Job, layout: Layout) -> tuple[Finished, ...]:
+def finishes(job: Job, layout: Layout | Schedule) -> tuple[Finished, ...]:
     """Every kind of fastener of the girder with its finish, nails before bolts, by spec."""
     basis, own = basis_of(job.basis), job.fastening
     climate = Climate(job.girder.moisture, job.girder.treated)

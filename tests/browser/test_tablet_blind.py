@@ -72,7 +72,7 @@ def test_a_number_shows_what_is_due_and_draws_the_row(t):
     t.member("TC1")
     n = count(t, "TC1", 1, due("TC1", row=1))
     said = t.page.locator("#panel-body").inner_text()
-    assert f"{due('TC1', row=1)} found, as due" in said
+    assert f"{due('TC1', row=1)} found, as required" in said
     assert t.js("drawing.shown.length") == due("TC1", row=1)
     (counted,) = t.record()["counts"]
     assert counted == {
@@ -96,7 +96,7 @@ def test_short_asks_for_marks_and_more_asks_to_count_again(t):
     assert "1 short, and marked" in t.page.locator("#panel-body").inner_text()
     t.member("TC2")
     count(t, "TC2", 1, due("TC2", row=1) + 30)
-    assert "more than due. Count again" in t.page.locator("#panel-body").inner_text()
+    assert "too many. Count again" in t.page.locator("#panel-body").inner_text()
 
 
 def test_no_number_is_no_count(t):

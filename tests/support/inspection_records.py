@@ -67,12 +67,19 @@ def stages_seen(schedule):
             {
                 "stage": stage.number,
                 "nails": [{"d_mm": n.d, "length_mm": n.length, "read_from": "box"} for n in nails],
-                "finish": "zinc",
+                "finish": finish_due(schedule, set(f.spec[mine].tolist())) or "zinc",
                 "washers": "as drawn" if (mine & (f.kind == "bolt")).any() else None,
                 "clenched": int((mine & f.clench).sum()),
             }
         )
     return found
+
+
+def finish_due(schedule, specs):
+    """What the job asks for these, in its own words; its own finish goes for all its nails."""
+    own = schedule.job.fastening
+    bolted = any(spec in schedule.bolts for spec in specs)
+    return (own.bolt_finish if bolted else None) or own.finish
 
 
 def record(schedule, states=None, only=None, **other) -> Record:

@@ -112,7 +112,7 @@ def test_too_many_do_not_make_up_for_too_few(howe):
     found = inspect(howe, parse_counts(filled(howe, {("W2", 1, 1, "nail"): "99"} | few), howe))
     assert found.verdict == "add"
     assert set(found.make_good.member) == {"W1"}
-    assert any(f"99 found, {due} due" in reason for reason in found.reasons)
+    assert any(f"99 found, {due} required" in reason for reason in found.reasons)
 
 
 @pytest.mark.parametrize(
