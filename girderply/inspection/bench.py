@@ -22,6 +22,7 @@ import numpy as np
 
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.inspection.gap import share_left
+from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
 from girderply.layout.nail_choice import least_point
 from girderply.layout.records import Bools, Fasteners, Floats, PatternNote
@@ -104,8 +105,21 @@ class Bench:
     @cached_property
     def _checker(self) -> Checker:
         """What rests on the girder alone is worked out once."""
-        s = self.schedule
-        return Checker(s.job, s.girder, s.rules)
+        return self._narrow if self.steady else self._checker_of(self.schedule.job)
+
+    @cached_property
+    def _narrow(self) -> Checker:
+        """With every load's reach shorter by the tolerance.
+
+        A fastener that stands anywhere within the tolerance of its mark serves what it serves
+        there, whichever way it is off.
+        """
+        job, rules = self.schedule.job, self.schedule.rules
+        reach = max(0.0, reach_of(job, rules) - rules.tolerance)
+        return self._checker_of(replace(job, basis=replace(job.basis, reach=reach)))
+
+    def _checker_of(self, job: Job) -> Checker:
+        return Checker(job, self.schedule.girder, self.schedule.rules)
 
     @cached_property
     def designed(self) -> Bools:
@@ -118,10 +132,8 @@ class Bench:
 
         One that holds only with each on its mark is no fault of the builder: see `judge`.
         """
-        f = self.schedule.fasteners
-        unsure = self.near_border(f, np.full(len(f), self.schedule.rules.tolerance))
-        left = self.checks(f.select(~unsure), worked=False)
-        return not np.any(unsure) or all(c.ok for c in left)
+        s = self.schedule
+        return all(c.ok for c in self._narrow.check(s.fasteners, s.nails, s.bolts, worked=False))
 
     def safe(self, zone: Zone) -> tuple[float, float]:
         """Stations of a zone where what is added serves its load, wherever within the tolerance."""

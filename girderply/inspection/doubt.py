@@ -113,11 +113,8 @@ def worst_of(every: Iterable[tuple[Check, ...]]) -> tuple[Check, ...]:
 def near_a_border(bench: Bench, built: AsBuilt) -> Bools:
     """(n,) fasteners that, somewhere within what they may be off, do not count for their load.
 
-    One that is off by no more than the tolerance is good, and nobody knows which way it is off. If
-    the end of a load's reach is no farther away than that, it is taken to stand beyond it. Where
-    somebody measured how far it is off, it is that far.
+    One that was measured to be off by no more than the tolerance is good; but nobody knows which
+    way it is off. If the end of a load's reach is no farther away than that, it is taken to stand
+    beyond it. Those that nobody measured are the bench's: see `Bench.steady`.
     """
-    off = np.nan_to_num(built.spread)
-    if bench.steady:
-        off = np.where((off > 0) | built.moved, off, bench.schedule.rules.tolerance)
-    return bench.near_border(built.fasteners, off)
+    return bench.near_border(built.fasteners, np.nan_to_num(built.spread))

@@ -112,10 +112,6 @@ class _Mender:
 
     def _bare(self, unsure: Bools, *, worked: bool = False) -> tuple[Check, ...]:
         f = self.added.columns(self.built.counts & ~unsure)
-        if self.bench.steady:  # what is added is put in no more exactly than what was there
-            new = np.arange(len(f)) >= int(np.sum(self.built.counts & ~unsure))
-            off = np.where(new, self.bench.schedule.rules.tolerance, 0.0)
-            f = f.select(~self.bench.near_border(f, off))
         return self.bench.checks(f, self.added.nails, self.added.bolts, worked=worked)
 
     def _spare(self) -> None:
