@@ -283,3 +283,41 @@ def test_faces_of_a_rule_without_long_gaps_take_a_row_each():
     chord = (f.member == "TC1") & (f.kind == "nail")
     rows = [set(f.row[chord & (f.face == face)].tolist()) for face in ("front", "back")]
     assert rows == [{1}, {2}]
+
+
+@pytest.mark.parametrize(
+    ("nail", "overlap"),
+    [
+        ("3.1 x 70", False),  # 70 - 45 = 25 deep: 45 - 25 = 20 is more than 4 x 3.1 = 12.4
+        ("3.1 x 80", True),  # 80 - 45 = 35 deep: 10 is less
+        ("4.0 x 75", True),  # 75 - 45 = 30 deep: 15 is less than 16
+    ],
+)
+def test_points_from_both_faces_that_overlap_in_one_ply_are_told(nail, overlap):
+    """EN 1995-1-1, 8.3.1.1(7): they may where t - t2 is more than 4 d (value from memory)."""
+    extra = '[fastening.overrides]\ndriving_face = "alternate"\n'
+    schedule = build_schedule(
+        parse_job(job_text(Ask(plies=3, thickness=45.0, nail=nail, extra=extra)))
+    )
+    told = [f for f in schedule.findings if f.code == "points-overlap"]
+    assert bool(told) == overlap
+    assert all("ply 2" in f.message and "8.3.1.1(7)" in f.clause for f in told)
+
+
+def test_points_that_overlap_keep_apart_like_nails_from_one_face():
+    """The French rule, four plies of 36: nails of stage 1 end 34 deep in ply 3, and so do those
+    that come from the back. No two of them are nearer than a1 = 10 d and a2 = 5 d (EN 1995-1-1
+    Table 8.2 for d under 5 mm, not predrilled; from memory) both at once."""
+    job = parse_job(job_text(Ask(plies=4, thickness=36.0, rules="french-36mm")))
+    schedule = build_schedule(job)
+    f, d = schedule.fasteners, 2.5
+    assert any(x.code == "points-overlap" and "ply 3" in x.message for x in schedule.findings)
+    pairs = 0
+    for member in np.unique(f.member):
+        mine = f.driven & (f.member == member) & (f.to_ply == 3)
+        one, two = (np.flatnonzero(mine & (f.face == face)) for face in ("front", "back"))
+        along = np.abs(f.station[one][:, None] - f.station[two])
+        across = np.abs(f.offset[one][:, None] - f.offset[two])
+        assert not np.any((along < 10 * d - 0.01) & (across < 5 * d - 0.01)), member
+        pairs += along.size
+    assert pairs > 100

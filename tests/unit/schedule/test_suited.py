@@ -68,3 +68,14 @@ def test_a_nail_that_is_far_off_is_refused_as_before():
     schedule = build(plies=2, extra='nail = "3.1 x 40"\n')
     assert not taken(schedule)
     assert any(f.code == "nail-too-short" for f in schedule.findings)
+
+
+@pytest.mark.parametrize("plies", [3, 4, 5, 6])
+def test_a_nail_of_a_hundred_in_plies_of_44_is_never_a_reason_to_refuse(plies):
+    """100 - 88 = 12 mm in a third ply: three stages share one; what is taken instead holds."""
+    schedule = build(plies=plies, thickness=44.0)
+    f = schedule.fasteners
+    assert not schedule.failed
+    assert all((f.driven & f.crosses(k)).any() for k in range(1, plies))
+    (nail,) = schedule.nails.values()
+    assert bool(taken(schedule)) == (nail.key != "4.0 x 100")
