@@ -8,11 +8,12 @@ edge is the one that a person would point at: below, or left or right of a membe
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from functools import cache
 from pathlib import Path
 
 import pytest
+from inspection_reader import read_inspection
 from yard_reader import Fastener, read_yard
 
 from girderply.jobfile.reader import read_job
@@ -65,3 +66,39 @@ def test_the_yard_document_gives_every_fastener_to_the_millimetre(path, paper):
             there.remove(nearest)
     assert not faults
     assert not {key: rest for key, rest in found.items() if rest}
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+def test_the_inspection_gives_the_count_of_every_row_and_its_run(path):
+    schedule = _schedule(path)
+    data = to_contract(schedule)
+    members = {m["id"]: m for m in data["members"]}
+    faces = {s["number"]: s["face_up"] for s in data["stages"]}
+    rows, due = defaultdict(set), Counter()
+    for f in data["fasteners"]:
+        bolt = f["kind"] == "bolt"
+        at = f["offset_mm"]
+        rows[f["stage"], f["member"]] |= set() if bolt else {at}
+        due[f["stage"], f["member"], "bolt" if bolt else at] += 1
+    got: Counter[tuple] = Counter()
+    for line in read_inspection(render_document(schedule, "inspection")):
+        assert line.due == line.by_run, line
+        for name in line.members:
+            if line.kind:
+                got[line.stage, name, line.kind] += line.due
+                continue
+            side = line.edge.replace("middle", "lower")
+            here = Fastener(line.stage, faces[line.stage], name, "", 0.0, line.height, side)
+            at = _across(_point(here, members[name]), members[name])
+            row = min(rows[line.stage, name], key=lambda r, at=at: abs(r - at))
+            assert abs(row - at) <= NEAR, line
+            got[line.stage, name, row] += line.due
+    assert due
+    assert got == due
+
+
+def _across(at: tuple[float, float], member: dict) -> float:
+    """How far from the member's axis, mm."""
+    (hx, hy), (fx, fy) = member["hook_end"], member["far_end"]
+    long = math.dist((hx, hy), (fx, fy))
+    return ((fx - hx) * (at[1] - hy) - (fy - hy) * (at[0] - hx)) / long

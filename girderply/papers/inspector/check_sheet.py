@@ -5,18 +5,22 @@ Each stage is counted and signed on one page where it fits.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from girderply.drawing import style
+from girderply.drawing.elevation import overall_elevation
+from girderply.drawing.lettering import wrap
 from girderply.drawing.seen import points_to_clench
 from girderply.papers.inspector.count_rows import CountRow, count_rows
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
-from girderply.papers.page.paper import Paper
+from girderply.papers.page.furniture import first_room
+from girderply.papers.page.paper import Paper, room
 from girderply.papers.page.ranked import to_be_seen, top_blocks
 from girderply.papers.page.sheet_words import signature_labels, stage_heading
 from girderply.schedule.types import Schedule, Stage
-from girderply.wording import phrase
-from girderply.wording.words import face_words, kind_words
+from girderply.wording import joined, phrase
+from girderply.wording.words import kind_words
 
 RULES = ("count", "heads", "points", "bolts", "gaps")
 
@@ -29,14 +33,65 @@ def check_sheet(schedule: Schedule, paper: Paper) -> Sheet:
         b.title(
             phrase("tick_off.head", mark=girder.mark), phrase("tick_off.piece", n=girder.quantity)
         ),
-        *top_blocks(schedule),
-        b.words(*(f"{i}  {line}" for i, line in enumerate(_rules(schedule), 1))),
+        *_beside(schedule, room(paper).width),
         *to_be_seen(schedule),
     ]
-    for stage in schedule.stages:
-        blocks = list(_stage_blocks(schedule, stage))
-        sheet.blocks.append(b.keep(*blocks))
+    stages = [list(_stage_blocks(schedule, stage)) for stage in schedule.stages]
+    spare = first_room(schedule, sheet).height - _head_height(schedule, room(paper).width)
+    high = _stage_height(stages[0], room(paper).width) if stages else 0.0
+    if high - _DOUBT > spare > _LEAST_DRAWING:
+        # the first stage goes to the next sheet whole: here is where its names are
+        sheet.blocks.append(b.picture(overall_elevation(schedule, room(paper).width, spare)))
+    sheet.blocks += [b.keep(*blocks) for blocks in stages]
     return sheet
+
+
+def _beside(schedule: Schedule, width: float) -> Iterator[Block]:
+    """Boxes with the rules beside them; what is wrong stands over the whole width."""
+    rules = b.words(*(f"{i}  {line}" for i, line in enumerate(_rules(schedule), 1)))
+    boxes = top_blocks(schedule)
+    if schedule.failed or not boxes:
+        yield from (*boxes, rules)
+    else:
+        share = min(_SHARES, key=lambda s: _beside_height(schedule, width, s))
+        yield b.columns((f"{share:g}fr", "1fr"), boxes, [rules])
+
+
+# About what stands on the first sheet, mm: title and the air around the rest, a line, a box around
+# its lines; of a stage what is around its rows, a row, and each further line of one.
+_TITLE, _LINE, _BOX = 14.0, 4.3, 13.0
+_AROUND, _ROW, _MORE = 32.5, 5.7, 3.6
+_HEADING = 6.0  # a second line of a stage's heading
+_LEAST_DRAWING, _DOUBT = 90.0, 12.0
+_SHARES = (1.3, 1.0, 0.8)  # how wide the boxes may be to the rules beside them
+
+
+def _beside_height(schedule: Schedule, width: float, share: float) -> float:
+    """About what boxes and rules side by side take, mm."""
+    left, right = ((width - 4.0) * part / (share + 1.0) - 6.0 for part in (share, 1.0))
+    rules = sum(len(wrap(line, right)) for line in _rules(schedule)) * _LINE
+    boxes = 0.0
+    for block in top_blocks(schedule):
+        lines: list[str] = block["lines"]  # type: ignore[assignment]
+        boxes += _BOX + sum(len(wrap(line, left)) for line in lines) * _LINE
+    return max(rules, boxes)
+
+
+def _head_height(schedule: Schedule, width: float) -> float:
+    """About what stands over the first stage, mm."""
+    beside = min(_beside_height(schedule, width, share) for share in _SHARES)
+    seen = [a for a in schedule.assumed if a.on_girder and not a.confirmed]
+    table = (len(seen) + 2) * 3 * _LINE if seen else 0.0
+    return _TITLE + beside + table
+
+
+def _stage_height(blocks: Sequence[Block], width: float) -> float:
+    """About what a stage takes, mm."""
+    rows: list[list[Block]] = next((t["rows"] for t in blocks if t["kind"] == "table"), [])  # type: ignore[misc]
+    runs = (str(row[2].get("text", "")) for row in rows if len(row) > 2)
+    more = sum(len(wrap(run, 0.36 * width)) - 1 for run in runs if run)
+    heading = len(wrap(str(blocks[0]["text"]), width, style.NORMAL, bold=True)) - 1
+    return _AROUND + heading * _HEADING + len(rows) * _ROW + more * _MORE
 
 
 def _rules(schedule: Schedule) -> Iterator[str]:
@@ -55,32 +110,39 @@ def _rules(schedule: Schedule) -> Iterator[str]:
 
 def _stage_blocks(schedule: Schedule, stage: Stage) -> Iterator[Block]:
     yield b.heading(stage_heading(stage))
+    rows = count_rows(schedule, stage)
+    cells = [_cells(row) for row in rows]
     points = int(points_to_clench(schedule, stage).sum())
-    rows = [_cells(row) for row in count_rows(schedule, stage)]
     if points:
-        face = face_words(stage.face_up)
-        first: list[b.Cell] = [
-            b.strong(phrase("tick_off.all")), face, phrase("tick_off.points_clenched"), "",
-            b.strong(f"{points}"), b.BLANK, b.BOX, "",
-        ]  # fmt: skip
-        rows.insert(0, first)
-    if rows:
-        names = ("member", "row", "what", "run", "due", "found", "right", "missing")
-        heads = tuple(phrase(f"tick_off.{n}") for n in names)
-        widths = ("auto", "auto", "auto", "3.4fr", "auto", "auto", "auto", "1fr")
-        align = ("left", "left", "left", "left", "right", "center", "center", "left")
-        yield b.table(heads, rows, widths, align)
-    else:
-        heads = (phrase("tick_off.what"), phrase("tick_off.done"))
+        cells.insert(0, _points_cells(points))
+    if not cells:
+        done = (phrase("tick_off.what"), phrase("tick_off.done"))
         lines: list[list[b.Cell]] = [[line, b.BOX] for line in stage.action]
-        yield b.table(heads, lines, ("1fr", "auto"), ("left", "center"), tall=True)
+        yield b.table(done, lines, ("1fr", "auto"), ("left", "center"), tall=True)
+    else:
+        heads = tuple(phrase(f"tick_off.{name}") for name, _, _ in _COLUMNS)
+        yield b.table(heads, cells, [w for _, w, _ in _COLUMNS], [a for _, _, a in _COLUMNS])
     if stage.hold_point:
-        yield b.keep(
-            b.callout(phrase("stage.stop"), [stage.hold_point]), b.signatures(signature_labels())
-        )
+        yield b.hold(phrase("stage.stop"), stage.hold_point, signature_labels())
+    elif cells:
+        yield b.hold("", "", signature_labels())
+
+
+# Name, width and alignment of each column.
+_COLUMNS = (
+    ("member", "auto", "left"), ("row", "auto", "left"), ("run", "1fr", "left"),
+    ("due", "auto", "right"), ("found", "auto", "center"), ("right", "auto", "center"),
+    ("missing", "20mm", "left"),
+)  # fmt: skip
+
+
+def _points_cells(points: int) -> list[b.Cell]:
+    return [
+        b.strong(phrase("tick_off.all")), phrase("tick_off.points_clenched"), "",
+        b.strong(f"{points}"), b.FILL, b.TICK, "",
+    ]  # fmt: skip
 
 
 def _cells(row: CountRow) -> list[b.Cell]:
-    return [
-        b.strong(row.member), row.row, row.what, row.runs, b.strong(row.due), b.BLANK, b.BOX, "",
-    ]  # fmt: skip
+    name = row.row if row.plain else joined(" ", [row.what, row.row])
+    return [b.strong(row.member), name, row.runs, b.strong(row.due), b.FILL, b.TICK, ""]

@@ -9,9 +9,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from girderply.drawing.runs_shown import ShownRun, runs_of
-from girderply.papers.page.sheet_words import row_height_words
+from girderply.model.girder import Member
 from girderply.papers.page.twins import twins
-from girderply.papers.yard.runs_told import what_words
+from girderply.papers.yard.runs_told import edge_words, what_words
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
 from girderply.wording import joined, phrase
@@ -22,13 +22,17 @@ MOST_NAMED = 4  # marks left out that are told one by one; the drawing shows the
 
 @dataclass(frozen=True, slots=True)
 class CountRow:
-    """One line: `due` fasteners of a kind in one row of a member, all in words."""
+    """One line: `due` fasteners of a kind in one row of a member, all in words.
+
+    `plain`: the row alone says what is counted.
+    """
 
     member: str
     row: str
     what: str
     runs: str
     due: str
+    plain: bool = False
 
 
 def count_rows(schedule: Schedule, stage: Stage) -> list[CountRow]:
@@ -41,12 +45,16 @@ def count_rows(schedule: Schedule, stage: Stage) -> list[CountRow]:
         if group[0].id in used:
             name = ", ".join(m.id for m in group)
             mine = [r for r in runs if r.member == group[0].id]
-            found += _rows(schedule, (name, len(group)), mine)
+            found += _rows(schedule, group[0], (name, len(group)), mine, stage.face_up)
     return found
 
 
 def _rows(
-    schedule: Schedule, whose: tuple[str, int], runs: Sequence[ShownRun]
+    schedule: Schedule,
+    member: Member,
+    whose: tuple[str, int],
+    runs: Sequence[ShownRun],
+    face: str,
 ) -> Iterator[CountRow]:
     show, (name, alike) = Show(schedule.job.info.units), whose
     nails = [r for r in runs if r.kind != "bolt"]
@@ -55,14 +63,15 @@ def _rows(
         due = sum(p.count for p in parts)
         what = kind_words(nails[0].kind, due)
         said = joined("; ", [part_words(p, show) for p in parts])
-        yield CountRow(name, row_height_words(height, show), what, said, _due(due, alike))
+        row = edge_words(member, (height,), face, show.value(height, "small"))
+        plain = nails[0].kind == schedule.driven
+        yield CountRow(name, row, what, said, _due(due, alike), plain)
     bolts = [r for r in runs if r.kind == "bolt"]
     if bolts:
         due = sum(r.count for r in bolts)
-        said = joined("; ", [f"{what_words(schedule, r)} {show.station(r.first)}" for r in bolts])
-        yield CountRow(
-            name, phrase("sheet.all_bolts"), kind_words("bolt", due), said, _due(due, alike)
-        )
+        marks = [joined("\u00a0", [what_words(schedule, r), show.station(r.first)]) for r in bolts]
+        what, row = kind_words("bolt", due), phrase("sheet.all_bolts")
+        yield CountRow(name, row, what, joined("; ", marks), _due(due, alike), True)
 
 
 def _due(count: int, alike: int) -> str:

@@ -19,6 +19,8 @@ Cell = str | Block
 # A symbol with a subscript, as the worked lines write them: f_h,2,k or M_y,Rk.
 _SYMBOL = re.compile(r"\b([A-Za-z\u0391-\u03c9]{1,3})_([A-Za-z0-9]+(?:,[A-Za-z0-9]+)*)")
 
+TICK: Block = {"kind": "tick"}  # a box and a line to write on, for tables with many rows
+FILL: Block = {"kind": "fill"}
 BOX: Block = {"kind": "box"}
 BLANK: Block = {"kind": "blank"}
 
@@ -146,6 +148,11 @@ def typeset_line(line: str) -> list[dict[str, str]]:
         pieces.append({"text": "", "base": found[1], "sub": found[2]})
         end = found.end()
     return [*pieces, {"text": line[end:], "base": "", "sub": ""}]
+
+
+def hold(head: str, line: str, labels: Iterable[str]) -> Block:
+    """Where work stops, in one box with the lines to sign on."""
+    return {"kind": "hold", "head": head, "line": line, "labels": list(labels)}
 
 
 def signatures(labels: Iterable[str]) -> Block:

@@ -77,8 +77,3 @@ def hook_words(schedule: Schedule, member_id: str, mirrored: bool = False) -> st
     if abs(dy) > 2 * abs(dx):
         return phrase("sheet.bottom") if dy > 0 else phrase("sheet.top")
     return phrase("sheet.left") if (dx > 0) != mirrored else phrase("sheet.right")
-
-
-def row_height_words(height: float, show: Show) -> str:
-    """How a row is called on every sheet: by its height above the lower edge."""
-    return phrase("sheet.row_at", height=show.value(height, "small"))

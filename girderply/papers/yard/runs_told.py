@@ -67,7 +67,7 @@ def _line(schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownR
             dict.fromkeys(hook_seen(schedule, m.id, stage.face_up) for m in group),
         ),
         what=what_words(schedule, run),
-        rows=edge_words(group[0], run, stage.face_up, show),
+        rows=edge_words(group[0], run.heights, stage.face_up, rows_words(run, show)),
         first=show.station(run.first),
         steps=steps_words(run, show),
         last=show.station(run.last) if run.marks > 1 else DASH,
@@ -77,12 +77,12 @@ def _line(schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownR
     )
 
 
-def edge_words(member: Member, run: ShownRun, face: str, show: Show) -> str:
-    """How far its rows are from the edge that is named: 65 lower; 33.5 right; 47.5 middle."""
+def edge_words(member: Member, heights: Sequence[float], face: str, said: str) -> str:
+    """How far rows are from the edge that is named: 65 lower; 33.5 right; 47.5 middle."""
     edge = edge_of(member, face)
-    if all(abs(h - member.depth / 2) < NO_MATTER for h in run.heights):
+    if all(abs(h - member.depth / 2) < NO_MATTER for h in heights):
         edge = "middle"
-    return phrase(f"runs.edge_{edge}", heights=rows_words(run, show))
+    return phrase(f"runs.edge_{edge}", heights=said)
 
 
 def hook_seen(schedule: Schedule, member: str, face: str) -> str:

@@ -37,7 +37,7 @@ _STRIP_SCALES = (20, 25, 30, 40, 50)
 _CAPTION, _CAPTION_GAP = 14.0, 8.0
 # What the page template takes, mm: a row of the table of runs and what is around the rows; a line
 # of the large and of the plain lettering; a box around its lines, with its head.
-_ROW, _MORE, _INSET, _TABLE = 5.2, 4.5, 2.6, 3.0
+_ROW, _MORE, _INSET, _TABLE = 4.9, 4.5, 2.6, 3.0
 _LARGE_LINE, _LINE, _BOX = 8.2, 6.3, 13.0
 _BETWEEN, _SPARE = 3.0, 1.5  # mm between two drawings, and left free at the foot
 
