@@ -40,16 +40,6 @@ def product(text: str) -> None:
         _let_go(sys.stdout)
 
 
-def product_bytes(data: bytes) -> None:
-    """Write a binary product to stdout, as `product` does."""
-    try:
-        sys.stdout.flush()
-        sys.stdout.buffer.write(data)
-        sys.stdout.buffer.flush()
-    except BrokenPipeError:
-        _let_go(sys.stdout)
-
-
 def say(line: str) -> None:
     """Write one line of talk to stderr."""
     try:

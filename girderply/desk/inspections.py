@@ -10,7 +10,7 @@ from typing import Any, Final
 from girderply.desk.decided import told
 from girderply.desk.folder import Folder
 from girderply.desk.girder import OnDesk
-from girderply.errors import GirderplyError, OutputError
+from girderply.errors import GirderplyError
 from girderply.exchange.atomic import write_bytes
 from girderply.exchange.names import safe_name
 from girderply.inspection.history import History
@@ -192,14 +192,3 @@ def _todo(result: Inspection, schedule: Schedule) -> list[Plain]:
         }
         for row, other, (x, y) in rows
     ]
-
-
-def guard_folder(folder: Folder) -> None:
-    """Refuse a folder whose own places lead elsewhere.
-
-    Raises:
-        OutputError: one of them is a link.
-    """
-    for name in ("records", "issued"):
-        if (folder.root / name).is_symlink():
-            raise OutputError(f"{name} is a link; the desk writes nothing outside its folder")

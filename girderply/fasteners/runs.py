@@ -86,13 +86,6 @@ class Run:
         """Station of the last mark, mm."""
         return self.first + self.step * (self.marks - 1)
 
-    def at_mark(self, mark: int) -> tuple[int, ...]:
-        """Indices of the rows whose turn it is at a mark, whatever is left out there."""
-        index = range(len(self.numbers))
-        if self.rows != "alternate":
-            return tuple(index)
-        return tuple(i for i in index if (i + mark + self.parity) % 2 == 0)
-
     def places(self) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
         """Station (mm) and index of the row of every fastener of the run, by station and row."""
         index = np.arange(len(self.numbers))

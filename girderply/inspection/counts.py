@@ -13,7 +13,6 @@ import io
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 from typing import Final
 
 from girderply.errors import Finding
@@ -25,7 +24,6 @@ from girderply.inspection.record import (
     Record,
     RecordError,
     fault_at,
-    file_text,
 )
 from girderply.schedule.types import Schedule
 from girderply.units.words import did_you_mean, inert, shown
@@ -73,15 +71,6 @@ def _own(schedule: Schedule) -> dict[str, str]:
         "revision": info.revision,
         "content_hash": schedule.content_hash,
     }
-
-
-def read_counts(path: Path, schedule: Schedule) -> Record:
-    """Read a filled tick-off table from a CSV file.
-
-    Raises:
-        RecordError: with every finding.
-    """
-    return parse_counts(file_text(path), schedule)
 
 
 def parse_counts(text: str, schedule: Schedule) -> Record:

@@ -78,12 +78,6 @@ class Step:
     round: bool = False
 
 
-def stages_in_one_ply(passes: Sequence[Pass]) -> int:
-    """The most rule stages whose nails stand in one and the same ply."""
-    plies = {p: {q.group for q in passes if q.reach[0] <= p <= q.reach[1]} for p in range(1, 7)}
-    return max(1, *(len(groups) for groups in plies.values()))
-
-
 def reach_of(shared: Sequence[Pass]) -> tuple[int, int]:
     """Lowest and highest ply that the nails of a rule stage are in."""
     return min(p.reach[0] for p in shared), max(p.reach[1] for p in shared)

@@ -60,11 +60,6 @@ def contents(head: str) -> Block:
     return {"kind": "contents", "head": head}
 
 
-def page_break() -> Block:
-    """What follows begins a new page."""
-    return {"kind": "break"}
-
-
 def words(*lines: str, large: bool = False) -> Block:
     """Paragraphs."""
     return {"kind": "words", "lines": list(lines), "large": large}

@@ -4,25 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from girderply.schedule.types import PatternNote, Schedule, Stage
+from girderply.schedule.types import Schedule, Stage
 from girderply.wording import phrase
-
-
-def member_order(schedule: Schedule) -> list[str]:
-    """Members that have fasteners, in the girder's order."""
-    used = set(schedule.fasteners.member.tolist())
-    return [m.id for m in schedule.girder.members if m.id in used]
-
-
-def counts_by_member(schedule: Schedule) -> dict[tuple[str, int, str], int]:
-    """(member, stage, kind) -> count."""
-    f = schedule.fasteners
-    counts: dict[tuple[str, int, str], int] = {}
-    for member, stage, kind in zip(
-        f.member.tolist(), f.stage.tolist(), f.kind.tolist(), strict=True
-    ):
-        counts[member, stage, kind] = counts.get((member, stage, kind), 0) + 1
-    return counts
 
 
 def stage_kinds(schedule: Schedule, stage: Stage) -> dict[str, int]:
@@ -64,12 +47,3 @@ def row_words(schedule: Schedule, member: str, row: int) -> str:
         return phrase("sheet.all_bolts")
     rows = max((p.rows for p in schedule.patterns if p.member == member), default=1)
     return phrase("sheet.one_row") if rows == 1 else phrase("sheet.row", number=row)
-
-
-def shared_between_stages(note: PatternNote, nails: int) -> bool:
-    """Whether a stage with so many nails in a member has only a part of the member's pattern.
-
-    Then the nails between them come from the other face: no centres and no gauge stick of the
-    whole pattern lead from one nail of the stage to the next.
-    """
-    return 0 < nails < note.placed

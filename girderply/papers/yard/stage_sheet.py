@@ -6,8 +6,6 @@ a section through the plies, counts, the hold point, and every run. Upright pape
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from girderply.drawing import style
 from girderply.drawing.elevation import stage_elevation
 from girderply.drawing.legend import Shown, legend
@@ -133,9 +131,3 @@ def _legend(schedule: Schedule, stage: Stage, width: float) -> Drawing:
         empty=any(run.left_out for run in runs),
     )
     return legend(schedule, width, shown)
-
-
-def stage_sheets(schedule: Schedule, paper: Paper) -> Iterator[Sheet]:
-    """One per stage."""
-    for stage in schedule.stages:
-        yield stage_sheet(schedule, stage, paper)
