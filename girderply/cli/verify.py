@@ -95,4 +95,5 @@ def _one_schedule(path: Path) -> Exit:
     if changes:
         verdict = f"NOT AS MADE in {len(changes)} files; {verdict}"
     product(clean(f"{path}: {verdict} ({done})") + "\n")
+    say(f"NOTE    not measured again: {', '.join(found.not_measured)}.")
     return Exit.GOOD if found.agrees and found.for_assembly and not changes else Exit.FAILED

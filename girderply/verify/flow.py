@@ -135,10 +135,9 @@ class Chord:
         own = [x for x in self.loads if x["face"] in faces]
         groups: list[list[Plain]] = []
         for load in sorted(own, key=lambda x: float(x["station_mm"])):
-            if groups and load["station_mm"] - groups[-1][0]["station_mm"] <= SAME_PLACE:
-                groups[-1].append(load)
-            else:
-                groups.append([load])
+            if not groups or load["station_mm"] - groups[-1][0]["station_mm"] > SAME_PLACE:
+                groups.append([])
+            groups[-1].append(load)
         for group in groups:
             into = [0.0] * self.n
             for load in group:

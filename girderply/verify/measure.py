@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from math import acos, cos, hypot, sin
+from math import acos, cos, hypot
 from typing import Any
 
 Plain = dict[str, Any]
@@ -64,7 +64,7 @@ def limits(kind: Plain, data: Plain, alpha: float) -> tuple[float, float, float,
     if kind["kind"] == "bolt":
         return (4 + c) * d, 4 * d, 4 * d, 3 * d
     if drilled:
-        return (4 + c) * d, (3 + sin(0.0)) * d, 7 * d, 3 * d
+        return (4 + c) * d, 3 * d, 7 * d, 3 * d
     more = 2 if data["girder"]["timber_values"]["rho_k"] > 420 else 0
     along = 7 + 8 * c if more else 5 + (5 if d < 5 else 7) * c
     return along * d, (5 + more) * d, (15 if more else 10) * d, (5 + more) * d
@@ -126,8 +126,8 @@ def spacing(data: Plain, frames: dict[str, Frame]) -> Iterator[str]:
 
 
 def _meet(one: Plain, two: Plain) -> bool:
-    low = max(min(f["from_ply"], f["to_ply"]) for f in (one, two))
-    return bool(low <= min(max(f["from_ply"], f["to_ply"]) for f in (one, two)))
+    ends = [sorted((f["from_ply"], f["to_ply"])) for f in (one, two)]
+    return bool(max(low for low, _ in ends) <= min(high for _, high in ends))
 
 
 def lengths(data: Plain) -> Iterator[str]:

@@ -218,13 +218,31 @@ def _heavier(data):
         load["permanent_N"] = (load["permanent_N"] or 0.0) * 8
 
 
+def _hung_low(data):
+    """By hand: h_e = 97.5 - 97 + 10 = 10.5 of 195 mm, 14 x 38 x sqrt(10.5 / 0.946) x 0.8 / 1.2."""
+    for bracket in data["brackets"]:
+        bracket["flush_offset"], bracket["height"] = -97.0, 10.0
+
+
 WRONG = {
     _take_away: {"counts", "transfer"}, _move: {"limits"}, _onto_another: {"limits"},
     _past_the_end: {"limits"}, _longer: {"lengths"}, _too_deep: {"lengths"},
     _short_bolt: {"lengths"}, _wide_hole: {"lengths"}, _miscounted: {"counts"},
     _washers: {"counts"}, _doubled: {"counts"}, _verdict: {"checks"}, _wrong_face: {"lengths"},
     _heavier: {"transfer"}, _off_its_run: {"runs"}, _mark_left_out: {"runs"},
+    _hung_low: {"splitting"},
 }  # fmt: skip
+
+
+def test_the_least_that_splits_is_less_than_the_first_engine_finds():
+    """It is kinder: what it takes at least is less, and what it lets resist is more."""
+    data = contract("two-ply-howe")
+    _hung_low(data)
+    (text, *_) = objections(hashed(data))["splitting"]
+    assert text == "T1-1, 1.35 G + 1.5 Q: 1942 N at least, 1182 N at most"
+    assert verify(contract("two-ply-imperial")).not_measured[-2:] == (
+        "group action", "shear at connections",
+    )  # fmt: skip
 
 
 @pytest.mark.parametrize("spoil", list(WRONG), ids=lambda f: f.__name__.strip("_"))
@@ -250,6 +268,8 @@ def test_the_command_reads_a_pack_and_answers(tmp_path, capsys):
     (pack / "schedule.json").write_text(json.dumps(data))
     good = run(capsys, "verify", str(pack))
     assert (good.code, "both engines agree" in good.out) == (0, True)
+    assert "not measured again: how the plies share the load, splitting beyond half" in good.err
+    assert "group action" not in good.err
     data["fasteners"].pop()
     (pack / "schedule.json").write_text(json.dumps(data))
     bad = run(capsys, "verify", str(pack))
