@@ -110,7 +110,7 @@ def _check(
             combination=case.combination,
             steps=(
                 *steps,
-                phrase("worked.split_h_e", h_e=f"{h_e:.0f}",
+                phrase("worked.split_h_e", h_e=stand.show.small(h_e),
                        reaches=phrase("worked.farthest_fastener")),
             ),
         ),

@@ -14,6 +14,7 @@ from girderply.catalogue.timbers_known import timber
 from girderply.errors import CatalogueError, Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
+from girderply.strength.judge import plain
 from girderply.strength.records import Check
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.units.show import Show
@@ -102,7 +103,7 @@ def _check(job: Job, girder: Girder, found: PlyForces, b: int, c: int) -> Check 
             moisture=job.girder.moisture,
         ),
     )
-    equal = float(most[state].mean())
+    equal, show = float(most[state].mean()), Show(job.info.units)
     return Check(
         id=f"B{b + 1}.seat.{case.combination.code}",
         about=f"B{b + 1}",
@@ -116,8 +117,8 @@ def _check(job: Job, girder: Girder, found: PlyForces, b: int, c: int) -> Check 
         inputs=resisted.inputs,
         steps=(
             phrase(
-                "worked.seat_reaction", ply=int(ply) + 1, reaction=f"{reaction:.0f}",
-                equal=f"{equal:.0f}",
+                "worked.seat_reaction", ply=int(ply) + 1, reaction=plain(show, reaction),
+                equal=plain(show, equal), unit="lbf" if show.imperial else "N",
                 bolts=phrase(f"sharing.bolts_{found.states[state].bolts}"),
                 age=phrase(f"sharing.age_{found.states[state].age}"),
             ),

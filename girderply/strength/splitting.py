@@ -23,9 +23,11 @@ from girderply.jobfile.job import BracketSpec, Job
 from girderply.model.girder import Girder, HungLoad, Member
 from girderply.strength.columns import FastenerColumns
 from girderply.strength.demand import entering
+from girderply.strength.judge import plain
 from girderply.strength.records import Check
 from girderply.strength.shear import MemberShear
 from girderply.strength.zones import Zone
+from girderply.units.show import Show
 from girderply.wording import numeral, phrase
 
 TOP_FIXING = 20.0  # mm from a bracket's edge to its outermost nail; common practice, no source
@@ -49,6 +51,11 @@ class Stand:
     zones: Sequence[Zone]
     columns: FastenerColumns
     index: NDArray[np.intp]
+
+    @property
+    def show(self) -> Show:
+        """Writes the job's units."""
+        return Show(self.job.info.units)
 
     def sides(self, zone: Zone) -> tuple[float, float]:
         """Part of the fasteners that may serve a zone on either side of it; 1 where none stands."""
@@ -118,8 +125,10 @@ def _split(stand: Stand, c: int, i: int, zone: Zone) -> Check | None:
             combination=case.combination,
             steps=(
                 *steps,
-                phrase("worked.split_h_e", h_e=f"{h_e:.0f}",
-                       reaches=phrase("worked.farthest_fixing", inside=f"{TOP_FIXING:.0f}")),
+                phrase(
+                    "worked.split_h_e", h_e=stand.show.small(h_e),
+                    reaches=phrase("worked.farthest_fixing", inside=stand.show.small(TOP_FIXING)),
+                ),
             ),
         ),
     )  # fmt: skip
@@ -165,6 +174,13 @@ class Beside:
     low: float
     high: float
 
+    @property
+    def _unit(self) -> str:
+        return "lbf" if self.stand.show.imperial else "N"
+
+    def _said(self, newton: float) -> str:
+        return plain(self.stand.show, newton)
+
     def loaded(
         self, into: NDArray[np.float64], whole: float, sides: tuple[float, float]
     ) -> tuple[float, tuple[str, ...]]:
@@ -189,12 +205,13 @@ class Beside:
             if max(left, right) >= most:
                 most = max(left, right)
                 told = (
-                    phrase("worked.split_no_frame", shear=f"{most:.0f}")
+                    phrase("worked.split_no_frame", shear=self._said(most), unit=self._unit)
                     if equal is None
                     else phrase(
-                        "worked.split_equal", left=f"{abs(own[0]):.0f}", right=f"{abs(own[1]):.0f}",
-                        passed=f"{abs(passed):.0f}", before=numeral(100 * sides[0], ".0f"),
-                        after=numeral(100 * sides[1], ".0f"), shear=f"{most:.0f}",
+                        "worked.split_equal", unit=self._unit,
+                        left=self._said(abs(own[0])), right=self._said(abs(own[1])),
+                        passed=self._said(abs(passed)), before=numeral(100 * sides[0], ".0f"),
+                        after=numeral(100 * sides[1], ".0f"), shear=self._said(most),
                     ),
                 )  # fmt: skip
         plies = tuple(np.flatnonzero(into).tolist())
@@ -205,13 +222,13 @@ class Beside:
         equal = self.stand.shear.beside(self.case, self.member.id, self.low, self.high)
         if equal is None:
             most = abs(whole / self.stand.girder.plies * cos(self.member.angle))
-            told = (phrase("worked.split_no_frame", shear=f"{most:.0f}"),)
+            told = (phrase("worked.split_no_frame", shear=self._said(most), unit=self._unit),)
         else:
             most = max(abs(equal[0]), abs(equal[1]))
             told = (
                 phrase(
-                    "worked.split_member", ply=ply + 1, left=f"{abs(equal[0]):.0f}",
-                    right=f"{abs(equal[1]):.0f}",
+                    "worked.split_member", unit=self._unit, ply=ply + 1,
+                    left=self._said(abs(equal[0])), right=self._said(abs(equal[1])),
                 ),
             )  # fmt: skip
         return self._larger(most, told, (ply,))
@@ -223,7 +240,10 @@ class Beside:
         if self.stand.shear.computed is None:
             return most, told
         found = self.stand.shear.by_springs(self.case, self.member.id, self.low, self.high, plies)
-        line = phrase("worked.split_springs", shear=f"{found:.0f}", most=f"{max(most, found):.0f}")
+        line = phrase(
+            "worked.split_springs", unit=self._unit, shear=self._said(found),
+            most=self._said(max(most, found)),
+        )  # fmt: skip
         return max(most, found), (*told, line)
 
 

@@ -21,7 +21,9 @@ SMALLEST_DRILL, DRILL_PLAY = 4, 0.01  # sixteenths of an inch: a size that drill
 NBSP: Final = "\u00a0"
 SIXTEENTHS: Final = 16
 
-Kind = Literal["length", "small", "diameter", "force", "mass", "stress", "line_force", "stiffness"]
+Kind = Literal[
+    "length", "small", "diameter", "force", "mass", "stress", "line_force", "stiffness", "moment"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,7 @@ _UNITS: Final[dict[str, dict[Kind, _Out]]] = {
         "stress": _Out("N/mm²", 1.0, 2),
         "line_force": _Out("kN/m", 1.0, 2),
         "stiffness": _Out("kN/mm", 1000.0, 2),
+        "moment": _Out("kNm", 1e6, 2),
     },
     "imperial": {
         "length": _Out("ft-in", MM_PER_IN, 0),
@@ -52,6 +55,7 @@ _UNITS: Final[dict[str, dict[Kind, _Out]]] = {
         "stress": _Out("psi", MPA_PER_PSI, 0),
         "line_force": _Out("lbf/ft", N_PER_LB / (12 * MM_PER_IN), 0),
         "stiffness": _Out("lbf/in", N_PER_LB / MM_PER_IN, 0),
+        "moment": _Out("lbf ft", N_PER_LB * 12 * MM_PER_IN, 0),
     },
 }
 
