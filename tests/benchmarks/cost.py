@@ -9,6 +9,7 @@ a busy machine changes them little; only the batch is timed by the clock as well
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import re
 import resource
@@ -21,6 +22,7 @@ from pathlib import Path
 
 import numpy as np
 from jobs_in_text import Ask, job_text
+from set_out import numbers_to_read
 
 SAMPLE = Path(__file__).parents[2] / "sample_jobs" / "two-ply-howe.toml"
 # What `schedule` cannot do without: the libraries that read a job, lay out and talk.
@@ -137,6 +139,29 @@ def growth(count: int, most: float) -> None:
     print(f"growth: fasteners to the power of {np.polyfit(n, took, 1)[0]:.2f}")
 
 
+def samples(count: int) -> None:
+    """Layout and checks of the samples per 1,000 fasteners, and what is read to set a nail out."""
+    from girderply.jobfile.reader import read_job
+    from girderply.model.build import build_girder
+    from girderply.schedule.brief import make_brief
+    from girderply.schedule.build import build_schedule
+    from girderply.schedule.contract import to_contract
+    from girderply.schedule.design import design
+
+    fasteners, seconds, nails, numbers = 0, 0.0, 0, 0
+    for path in sorted(SAMPLE.parent.glob("*.toml")):
+        job = read_job(path)
+        brief = make_brief(job, build_girder(job)[0])
+        fasteners += len(design(brief).layout.fasteners)
+        seconds += best(count, lambda brief=brief: design(brief))
+        document = json.loads(json.dumps(to_contract(build_schedule(job))))
+        own = numbers_to_read(document)
+        nails, numbers = nails + own[0], numbers + own[1]
+        print(f"  {path.stem}: {own[0]} nails, {own[1]} numbers, {own[1] / own[0]:.2f} a nail")
+    print(f"samples: {1e6 * seconds / fasteners:.0f} ms for 1,000 fasteners laid out and checked")
+    print(f"set-out: {numbers} numbers for {nails} nails, {numbers / nails:.3f} a nail (goal 0.12)")
+
+
 def batch(jobs: int) -> None:
     """Two processes against one, by the clock; and the most memory of one process."""
     text = SAMPLE.read_text("utf-8")
@@ -171,6 +196,7 @@ def main() -> None:
     count = 3 if quick else 7
     schedule_process(count)
     pack_against_typst()
+    samples(count)
     growth(2 if quick else 3, 4.0 if quick else 5.0)
     batch(6 if quick else 40)
 
