@@ -149,6 +149,9 @@ class ChordFlow:
                 self.weight[at] = np.minimum(self.weight[at], part)
                 self.windows.append((c, placed, count))
         self.boxed = judge.boxed(self.classes)
+        self.boxed_near = [judge.boxed([g.crossing for g in own]) for own in self.groups]
+        self._planes: dict[tuple[int, int], dict[int, Plane]] = {}
+        self._groups_at: dict[tuple[int, float, float], Group | None] = {}
         # where every fastener is worth the same to all loads the flow is the better way
         self.mixed = len(self.classes) > 1 or bool((self.weight < 1.0 - 1e-9).any())
 
@@ -175,6 +178,12 @@ class ChordFlow:
 
     def group_at(self, c: int, low: float, high: float) -> Group | None:
         """The fasteners of a class between two stations, with how many count together."""
+        key = (c, low, high)
+        if key not in self._groups_at:
+            self._groups_at[key] = self._group_at(*key)
+        return self._groups_at[key]
+
+    def _group_at(self, c: int, low: float, high: float) -> Group | None:
         at = (self.of_class == c) & (low - _TINY <= self.station) & (self.station <= high + _TINY)
         if not at.any():
             return None
@@ -186,7 +195,11 @@ class ChordFlow:
 
     def planes(self, c: int, demand: Demand) -> dict[int, Plane]:
         """What one fastener of a class is worth to a load, by interface."""
-        return self.judge.planes(self.classes[c], self.alpha, demand, self.boxed)
+        key = (c, self.judge.case(self.alpha, demand))
+        if key not in self._planes:
+            found = self.judge.planes(self.classes[c], self.alpha, demand, self.boxed)
+            self._planes[key] = found
+        return self._planes[key]
 
     def _alike(self) -> bool:
         """True where every fastener crosses the same interfaces, and more than one."""
@@ -241,8 +254,7 @@ class ChordFlow:
         """Each fastener to the load that it stands nearest to."""
         found: dict[tuple[int, int], Tight] = {}
         for i, k, S, demand in _passing(asked):
-            boxed = self.judge.boxed([g.crossing for g in self.groups[i]])
-            there = 0.0
+            boxed, there = self.boxed_near[i], 0.0
             for g in self.groups[i]:
                 plane = self.judge.planes(g.crossing, self.alpha, demand, boxed).get(k)
                 there += plane.value * g.count.number if plane else 0.0

@@ -92,14 +92,14 @@ class Judge:
         self, crossing: Crossing, alpha: float, demand: Demand, boxed: bool
     ) -> dict[int, Plane]:
         """Interface -> design resistance of one fastener under the pattern of a demand."""
-        key = (crossing, self._case(alpha, demand), boxed)
+        key = (crossing, self.case(alpha, demand), boxed)
         if key not in self._known:
             pattern = _pattern(demand)
             found = self.standard.planes(crossing, alpha, pattern, demand.combination, boxed)
             self._known[key] = {plane.interface: plane for plane in found}
         return self._known[key]
 
-    def _case(self, alpha: float, demand: Demand) -> int:
+    def case(self, alpha: float, demand: Demand) -> int:
         """One number for all demands that are alike but for their size."""
         known = self._demands.get(demand.id)
         if known is None or known[0] is not demand:

@@ -247,10 +247,10 @@ class Eurocode:
     def _effective_nails(self, crossing: Crossing, placed: Placed, alpha: float) -> Effective:
         n, d, clause = len(placed), self.nails[crossing.spec].d, f"{DOC}, 8.3.1.1(8)"
         along = abs(math.cos(alpha))
-        drilled = crossing.drilled or self.predrilled
-        n_ef = sum(_nail_row(count, gap, d, drilled) for count, gap in placed.rows)
         if along < 1e-6:
             return Effective(n, phrase("worked.all_count", count=n), clause)
+        drilled = crossing.drilled or self.predrilled
+        n_ef = sum(_nail_row(count, gap, d, drilled) for count, gap in placed.rows)
         number = min(float(n), n_ef / along)
         return Effective(
             number,
