@@ -16,7 +16,7 @@ from girderply.shapes.webs import PATTERNS
 if TYPE_CHECKING:
     from girderply.jobfile.new import NewOptions
 
-_OWN = ("shape", "span", "form", "out", "panel_lengths", "web_depth")
+_OWN = ("shape", "span", "form", "out", "panel_lengths", "web_depth", "timber_of")
 Text = str | None
 
 
@@ -58,6 +58,9 @@ def new(
         list[str] | None, _option("--web-depth", "Of one web: 'W3 = 145 mm'; again for more.")
     ] = None,
     timber: Annotated[Text, _option("--timber", "As girderply catalogue timber names it.")] = None,
+    timber_of: Annotated[
+        list[str] | None, _option("--timber-of", "A better one: 'BC1 = C30'; again for more.")
+    ] = None,
     load_every: Annotated[Text, _option("--load-every", "Spacing of what hangs.")] = None,
     load_permanent: Annotated[Text, _option("--load-permanent", "Of each: '0.8 kN'.")] = None,
     load_variable: Annotated[Text, _option("--load-variable", "Of each: '1.2 kN'.")] = None,
@@ -81,7 +84,9 @@ def new(
     if panel_lengths is not None:
         given["panel_lengths"] = [_value(v.strip()) for v in panel_lengths.split(",")]
     if web_depth:
-        given["web_depths"] = dict(map(_web, web_depth))
+        given["web_depths"] = {k: _value(v) for k, v in map(_of_member, web_depth)}
+    if timber_of:
+        given["timbers"] = dict(map(_of_member, timber_of))
     text = new_job(shape, _value(span), **cast("NewOptions", given))
     if form is Form.NODES:
         from girderply.tracing.from_shape import as_nodes
@@ -93,18 +98,16 @@ def new(
     say("TIP     Put in your own loads and nail plates, then run: girderply check JOB")
 
 
-def _web(said: str) -> tuple[str, Any]:
-    """`W3 = 145 mm` as a name and a depth.
+def _of_member(said: str) -> tuple[str, str]:
+    """`W3 = 145 mm` as the name of a member and what is said of it.
 
     Raises:
-        typer.BadParameter: it does not say which web.
+        typer.BadParameter: it does not say of which.
     """
-    name, sign, depth = said.partition("=")
+    name, sign, value = said.partition("=")
     if not sign:
-        raise typer.BadParameter(
-            f"{said!r} has no =; such as 'W3 = 145 mm'", param_hint="--web-depth"
-        )
-    return name.strip(), _value(depth.strip())
+        raise typer.BadParameter(f"{said!r} has no =; such as 'W3 = 145 mm' or 'BC1 = C30'")
+    return name.strip(), value.strip()
 
 
 def _value(given: Any) -> Any:

@@ -11,7 +11,7 @@ from girderply.errors import Finding
 
 Plain = dict[str, Any]
 _STEP = re.compile(r'\.?(?:([\w-]+)|"([^"]*)")|\[(\d+)\]')
-_BY_MEMBER = (["hook_ends"], ["sections", "members"])
+_BY_MEMBER = (["hook_ends"], ["timbers"], ["sections", "members"])
 """Tables of the girder that hold a value by the name of a member."""
 _TOPS = ("job", "girder", "designer", "loads", "basis", "fastening", "assembly")
 

@@ -101,6 +101,7 @@ def _girder(t: GirderTable) -> GirderSpec:
         plates=tuple(_plate(p) for p in t.plates),
         bearings=tuple(BearingSpec(b.x, b.width) for b in t.bearings),
         hook_ends=dict(t.hook_ends),
+        timbers=dict(t.timbers),
         predrilled=t.predrilled,
         split_prone=t.split_prone,
         moisture=t.moisture,

@@ -21,7 +21,7 @@ def girder_findings(data: Mapping[str, Any]) -> Iterator[Finding]:
     for kind in ("nodes", "members"):
         yield from repeated(tables(girder, kind), ("girder", kind))
     yield from _members(girder)
-    yield from _hook_ends(girder)
+    yield from _by_member(girder)
     yield from _plates(girder)
 
 
@@ -121,11 +121,11 @@ def unknown(names: Iterable[str], known: Iterable[str], loc: Loc, what: str) -> 
             yield error("unknown-name", loc, message, did_you_mean(name, right))
 
 
-def _hook_ends(girder: Mapping[str, Any]) -> Iterator[Finding]:
+def _by_member(girder: Mapping[str, Any]) -> Iterator[Finding]:
     ids = member_ids({"girder": girder})
-    if ids:
-        for name in table(girder, "hook_ends"):
-            yield from unknown([name], ids, ("girder", "hook_ends", name), "a member's id")
+    for key in ("hook_ends", "timbers") if ids else ():
+        for name in table(girder, key):
+            yield from unknown([name], ids, ("girder", key, name), "a member's id")
 
 
 def _plates(girder: Mapping[str, Any]) -> Iterator[Finding]:

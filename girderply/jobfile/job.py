@@ -205,6 +205,7 @@ class GirderSpec:
     split_prone: bool = False
     moisture: str = "dry"
     treated: bool = False
+    timbers: dict[str, str] = field(default_factory=dict)  # member of another timber -> its name
     own_depths: dict[str, float] = field(default_factory=dict)  # web of a shape -> mm
 
 

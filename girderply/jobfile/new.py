@@ -32,6 +32,7 @@ class NewOptions(TypedDict, total=False):
     title: str
     mark: str
     timber: str
+    timbers: dict[str, str]
     ply_thickness: Value
     pitch: Value
     height: Value
@@ -166,6 +167,7 @@ class _Writer:
             "plies": o.get("plies", 2),
             "ply_thickness": o.get("ply_thickness", usual.ply),
             "timber": o.get("timber", usual.timber),
+            **({"timbers": o["timbers"]} if o.get("timbers") else {}),
         }
 
     def _shape(self) -> dict[str, object]:

@@ -48,6 +48,7 @@ TEXT: Final[dict[tuple[str, str], str]] = {
     ("girder", "plies"): "2 to 6",
     ("girder", "ply_thickness"): "thickness of one ply",
     ("girder", "timber"): "strength class or species: girderply catalogue",
+    ("girder", "timbers"): "members of a better timber",
     ("girder.shape", ""): _SHAPE,
     ("girder.shape", "kind"): "trade name",
     ("girder.shape", "span"): "out to out of the bottom chord",

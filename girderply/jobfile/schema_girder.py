@@ -176,6 +176,13 @@ class GirderTable(Table):
         description="Strength class or species; `girderply catalogue` lists them.",
         examples=["C24", "Spruce-Pine-Fir"],
     )
+    timbers: dict[Id, Name] = Field(
+        {},
+        max_length=MOST_MEMBERS,
+        description="Timber of members that are of another one, by their names. The girder's is "
+        "the lightest of all, by which every fastener is judged.",
+        examples=[{"W3": "C30"}],
+    )
     predrilled: bool = Field(False, description="Whether holes are drilled for the nails.")
     split_prone: bool = Field(False, description="Whether the timber splits easily.")
     moisture: Literal["dry", "wet", "made wet, used dry"] = Field(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 import numpy as np
 import shapely
@@ -66,7 +66,10 @@ def build_girder(job: Job) -> tuple[Girder, tuple[Finding, ...]]:
     findings += [*depth_faults(frame, Show(job.info.units))]
     plates = _plates(job, frame, cut, findings)
     hooks = {m.id: hook_end(spec, frame, m, cut[m.id], plates) for m in frame.members}
-    members = tuple(_member(frame, m, cut[m.id], hooks[m.id]) for m in frame.members)
+    members = tuple(
+        _member(frame, m, cut[m.id], hooks[m.id], _own_timber(spec, m.id)) for m in frame.members
+    )
+    findings += _mixed(spec, members)
     findings += [*_raised_notes(job, frame)]
     bearings = _bearings(job, members, findings)
     loads = _loads(job, members, findings)
@@ -129,10 +132,24 @@ def _cut(frame: Frame, findings: list[Finding]) -> dict[str, Polygon]:
     return whole
 
 
+def _own_timber(spec: GirderSpec, member: str) -> str:
+    """Its timber where it is another than the girder's."""
+    name = spec.timbers.get(member, spec.timber)
+    return "" if name == spec.timber else name
+
+
+def _mixed(spec: GirderSpec, members: Iterable[Member]) -> Iterator[Finding]:
+    """That members are of another timber, and by which one everything is judged."""
+    ids = [m.id for m in members if m.timber]
+    if ids:
+        text = phrase("finding.timbers_mixed", members=", ".join(ids), timber=spec.timber)
+        yield Finding("timbers-mixed", Severity.NOTE, "girder.timbers", text)
+
+
 # --- members and joints -----------------------------------------------------------------------
 
 
-def _member(frame: Frame, m: MemberSpec, shape: Polygon, hook: End) -> Member:
+def _member(frame: Frame, m: MemberSpec, shape: Polygon, hook: End, own_timber: str) -> Member:
     axis = frame.axis(m)
     outline = corners(shape)
     reach = axis.along(outline)
@@ -149,6 +166,7 @@ def _member(frame: Frame, m: MemberSpec, shape: Polygon, hook: End) -> Member:
         outline=outline,
         joints=tuple(joints),
         compression=m.compression,
+        timber=own_timber,
     )
 
 

@@ -120,12 +120,13 @@ def _overlaps(cut: Mapping[str, Polygon | None]) -> Iterator[Finding]:
 
 
 def reference_faults(spec: GirderSpec, frame: Frame) -> Iterator[Finding]:
-    """Hook ends and plates that name a member or a joint that is not there."""
+    """Hook ends, timbers and plates that name a member or a joint that is not there."""
     members = [m.id for m in frame.members]
-    for i in spec.hook_ends:
-        if i not in members:
-            where = f"girder.hook_ends.{i}"
-            yield error("unknown-member", where, f"there is no member {i!r}", nearest(i, members))
+    for key in ("hook_ends", "timbers"):
+        for i in getattr(spec, key):
+            if i not in members:
+                where, message = f"girder.{key}.{i}", f"there is no member {i!r}"
+                yield error("unknown-member", where, message, nearest(i, members))
     joints = frame.joints()
     for n, p in enumerate(spec.plates, 1):
         where = f"girder.plates[{n}]"

@@ -42,6 +42,7 @@ class Member:
         outline: (k, 2) counter-clockwise polygon as really cut, not closed, mm.
         joints: ids of the joints it runs over, from hook end to far end.
         compression: True, False, or None where nobody has said so.
+        timber: its name where it is not the girder's, else empty.
     """
 
     id: str
@@ -52,6 +53,7 @@ class Member:
     outline: Array
     joints: tuple[str, ...]
     compression: bool | None = None
+    timber: str = ""
 
     @property
     def length(self) -> float:
@@ -162,6 +164,19 @@ class Girder:
         """Vertical extent of all members, mm."""
         ys = np.concatenate([m.outline[:, 1] for m in self.members])
         return float(ys.max() - ys.min())
+
+    @property
+    def timber_line(self) -> str:
+        """The timber, and after it members of another one: "C24; W3, W5: C30"."""
+        other: dict[str, list[str]] = {}
+        for m in self.members:
+            if m.timber:
+                other.setdefault(m.timber, []).append(m.id)
+        return "; ".join([self.timber, *(f"{', '.join(ids)}: {t}" for t, ids in other.items())])
+
+    def timber_of(self, member: Member) -> str:
+        """Name of the timber of a member."""
+        return member.timber or self.timber
 
     def member(self, member_id: str) -> Member:
         """The member with this id; KeyError if there is none."""

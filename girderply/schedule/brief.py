@@ -11,7 +11,7 @@ from typing import TypeVar
 
 from girderply import catalogue, rules
 from girderply.catalogue.screwing import declared_screw
-from girderply.catalogue.types import Bolt, Screw, Washer
+from girderply.catalogue.types import Bolt, Screw, Timber, Washer
 from girderply.errors import CatalogueError, Finding, JobError, RuleSetError, Severity
 from girderply.jobfile.job import Job, UnitSystem
 from girderply.layout.bracket_bolts import bracket_bolt
@@ -76,6 +76,7 @@ def make_brief(job: Job, girder: Girder) -> Brief:
         raise JobError([Finding("nail-missing", Severity.ERROR, "fastening.nail", text)])
     bolt, washer, hole = _bolt(job, rule_set)
     timber = looked_up("girder.timber", lambda: catalogue.timber(girder.timber))
+    every = [timber, *other_timbers(girder, timber)]
     brief = Brief(
         job=job,
         girder=girder,
@@ -87,12 +88,44 @@ def make_brief(job: Job, girder: Girder) -> Brief:
         bolt=bolt,
         washer=washer,
         hole=hole,
-        rho_k=timber.rho_k if timber.rho_k is not None else RHO_SHARE * timber.rho_mean,
+        rho_k=max(t.rho_k or RHO_SHARE * t.rho_mean for t in every),
     )
     for number, load in enumerate(job.loads, 1):
         if load.bracket is not None and load.bracket.bolts:
             looked_up(f"loads[{number}].bracket.bolt", partial(bracket_bolt, brief, load.bracket))
     return brief
+
+
+def other_timbers(girder: Girder, timber: Timber) -> list[Timber]:
+    """Timbers of members that are of another one; none is lighter, so that no check is kinder.
+
+    Raises:
+        JobError: one is not known, or lighter, or cannot be compared.
+    """
+    own = {m.id: m.timber for m in girder.members if m.timber}
+    found = {
+        i: looked_up(f"girder.timbers.{i}", partial(catalogue.timber, name))
+        for i, name in own.items()
+    }
+    wrong = [_lighter(i, t, timber) for i, t in found.items() if not _as_good(t, timber)]
+    if wrong:
+        raise JobError(wrong)
+    return list(found.values())
+
+
+def _as_good(one: Timber, least: Timber) -> bool:
+    """Whether a fastener in it is at least as strong as in the other, by every measure of both."""
+    pairs = [(getattr(one, n), getattr(least, n)) for n in ("rho_k", "G", "rho_mean", "E_mean")]
+    return all(b is None or (a is not None and a >= b) for a, b in pairs)
+
+
+def _lighter(member: str, one: Timber, girder_s: Timber) -> Finding:
+    message = (
+        f"{one.key} is not as dense and stiff as {girder_s.key} throughout; fasteners are judged "
+        "by the girder's timber"
+    )
+    tip = f'name the lightest as the girder\'s: timber = "{one.key}", and the better by member'
+    return Finding("timber-lighter", Severity.ERROR, f"girder.timbers.{member}", message, tip=tip)
 
 
 def _screw(job: Job) -> Screw | None:

@@ -95,7 +95,7 @@ def _said(schedule: Schedule) -> Plain:
         "job": job_part(schedule),
         "basis": basis_part(schedule),
         "girder": girder_part(schedule),
-        "members": [member_part(m) for m in schedule.girder.members],
+        "members": [member_part(schedule.girder, m) for m in schedule.girder.members],
         "joints": [joint_part(j) for j in schedule.girder.joints],
         "plates": [plate_part(p) for p in schedule.girder.plates],
         "loads": [load_part(load, schedule.job.basis) for load in schedule.girder.loads],

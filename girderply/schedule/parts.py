@@ -10,7 +10,7 @@ from girderply.catalogue import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import RangeError
 from girderply.fasteners.runs import Run
-from girderply.model.girder import Array, HungLoad, Joint, Member, Plate
+from girderply.model.girder import Array, Girder, HungLoad, Joint, Member, Plate
 from girderply.schedule.design_value import design_value
 from girderply.schedule.types import Schedule
 from girderply.standards.en338_2016.classes import strength_class
@@ -111,11 +111,12 @@ def _bolt(choice: BoltChoice) -> Plain:
     }
 
 
-def member_part(member: Member) -> Plain:
+def member_part(girder: Girder, member: Member) -> Plain:
     """One member with its outline as cut; positions in the elevation frame, mm."""
     return {
         "id": member.id,
         "role": str(member.role),
+        "timber": girder.timber_of(member),
         "depth_mm": member.depth,
         "length_mm": member.length,
         "hook_end": list(member.hook),

@@ -66,7 +66,7 @@ def _girder(schedule: Schedule, show: Show) -> Iterator[str]:
         mark=girder.mark,
         plies=girder.plies,
         thickness=show.small(girder.ply_thickness),
-        timber=girder.timber,
+        timber=girder.timber_line,
         length=show.span(girder.length),
         height=show.span(girder.height),
         mass=show.mass(schedule.masses.total),

@@ -98,7 +98,7 @@ def _check(job: Job, girder: Girder, found: PlyForces, b: int, c: int) -> Check 
             length=max(high - low, 0.0),
             to_ends=(low, member.length - high),
             depth=member.depth,
-            timber=timber(girder.timber),
+            timber=timber(girder.timber_of(member)),
             combination=case.combination,
             moisture=job.girder.moisture,
         ),

@@ -285,7 +285,7 @@ def across_check(stand: Stand, b: Beneath) -> Check | None:
             h=b.member.depth,
             h_e=b.h_e,
             to_end=max(0.0, min(b.station, b.member.length - b.station)),
-            timber=timber(girder.timber),
+            timber=timber(girder.timber_of(b.member)),
             combination=b.combination,
             moisture=job.girder.moisture,
         ),

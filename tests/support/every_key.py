@@ -241,6 +241,7 @@ OTHER: dict[str, tuple[str, Any]] = {
     "girder.members.outline": ("lists", [[0, 0], [3000, 0], [3000, 100], [5, 100]]),
     "girder.members.hook_end": ("lists", "right"),
     "girder.members.compression": ("lists", False),
+    "girder.timbers": ("shape", {"W3": "C30"}),
     "girder.hook_ends": ("shape", {"BC1": "right"}),
     "girder.plates.joint": ("lists", "D"),
     "girder.plates.x": ("lists", 2900),

@@ -86,7 +86,7 @@ def _part(schedule: Schedule, p: part.Ply, number: int, done: list[str]) -> str:
         "Designation": m.id,
         "Annotation": f"{girder.mark} {m.id} ply {p.number}",
         "Group": girder.mark,
-        "TimberGrade": girder.timber,
+        "TimberGrade": girder.timber_of(m),
         "Count": str(girder.quantity),
         "Length": part.n(m.length),
         "Height": part.n(girder.ply_thickness),

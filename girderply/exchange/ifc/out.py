@@ -6,12 +6,14 @@ follow along y. Names hang on the content hash: the same job gives the same byte
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import girderply
 from girderply.exchange.ifc.fastening import make_fasteners
 from girderply.exchange.ifc.sequence import make_tasks
 from girderply.exchange.ifc.space import Space, new_space
 from girderply.exchange.ifc.step import Ref, Typed, Value, enum
-from girderply.exchange.ifc.timber import make_brackets, make_plies
+from girderply.exchange.ifc.timber import Made, make_brackets, make_plies
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 
@@ -27,7 +29,9 @@ def ifc_bytes(schedule: Schedule) -> bytes:
     brackets = make_brackets(space, schedule.girder, place)
     parts = [*(p.ply for p in plies), *fasteners.values(), *brackets]
     space.parts(girder, parts, "girder")
-    _material(space, schedule, tuple(m for p in plies for m in p.members))
+    timbers = map(schedule.girder.timber_of, schedule.girder.members)
+    for timber in dict.fromkeys([schedule.girder.timber, *timbers]):
+        _material(space, schedule, timber, plies)
     make_tasks(space, schedule, project, fasteners)
     name = f"{schedule.job.info.number} {schedule.girder.mark}.ifc"
     stamp = f"{schedule.job.info.date or '1970-01-01'}T00:00:00"
@@ -85,7 +89,12 @@ def _properties(schedule: Schedule) -> dict[str, Typed]:
     return {key: Typed(name, value) for key, (name, value) in values.items()}
 
 
-def _material(space: Space, schedule: Schedule, members: tuple[Ref, ...]) -> None:
-    timber = space.step.add("IFCMATERIAL", schedule.girder.timber, None, "wood")
-    guid = space.guid("material")
-    space.step.add("IFCRELASSOCIATESMATERIAL", guid, None, None, None, members, timber)
+def _material(space: Space, schedule: Schedule, timber: str, plies: Sequence[Made]) -> None:
+    """A timber, and every member that is of it."""
+    girder = schedule.girder
+    own = [girder.timber_of(m) == timber for m in girder.members]
+    members = tuple(ref for p in plies for ref, mine in zip(p.members, own, strict=True) if mine)
+    if members:
+        material = space.step.add("IFCMATERIAL", timber, None, "wood")
+        guid = space.guid("material", *([] if timber == girder.timber else [timber]))
+        space.step.add("IFCRELASSOCIATESMATERIAL", guid, None, None, None, members, material)

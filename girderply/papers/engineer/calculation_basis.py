@@ -60,11 +60,15 @@ def _standard(schedule: Schedule) -> Pairs:
 
 def _timber(schedule: Schedule) -> Pairs:
     girder, show = schedule.girder, Show(schedule.job.info.units)
-    wood = timber(girder.timber)
     thickness = show.small(girder.ply_thickness)
     yield (
         phrase("calculation.timber"),
-        phrase("calculation.plies_of", timber=wood.key, plies=girder.plies, thickness=thickness),
+        phrase(
+            "calculation.plies_of",
+            timber=girder.timber_line.replace(girder.timber, timber(girder.timber).key, 1),
+            plies=girder.plies,
+            thickness=thickness,
+        ),
     )
     yield from basis_of(schedule.job.basis).timber_facts(_stuff(schedule))
     drilled = bool((schedule.fasteners.drilled[schedule.fasteners.driven] > 0).any())

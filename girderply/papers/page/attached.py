@@ -132,12 +132,12 @@ def _change(
 
 
 def language_of(pdf: bytes) -> str:
-    """The language that a PDF says it is in, such as "fr"; empty where it says none.
+    """The language that a PDF says it is in, such as "fr" or "en-US"; empty where it says none.
 
     Raises:
         AttachedError: it cannot be read.
     """
-    return _read(pdf, lambda book: str(book.root_object.get("/Lang", "")))[:2]
+    return _read(pdf, lambda book: str(book.root_object.get("/Lang", "")))
 
 
 def _files(pdf: bytes) -> dict[str, list[bytes]]:

@@ -12,7 +12,7 @@ def timber_words(girder: Girder, show: Show) -> str:
     """Timber and every size of plank, the deepest first."""
     depths = sorted({round(m.depth, 2) for m in girder.members}, reverse=True)
     sizes = [plank_words(girder.ply_thickness, depth, show) for depth in depths]
-    return phrase("cover.of_sizes", timber=girder.timber, sizes=joined(", ", sizes))
+    return phrase("cover.of_sizes", timber=girder.timber_line, sizes=joined(", ", sizes))
 
 
 def plank_words(thickness: float, depth: float, show: Show) -> str:

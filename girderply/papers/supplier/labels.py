@@ -187,7 +187,7 @@ def _facts(schedule: Schedule) -> list[tuple[str, str]]:
     ply = phrase(
         "label.ply",
         thickness=show.small(girder.ply_thickness),
-        timber=girder.timber,
+        timber=girder.timber_line,
         mass=show.mass(masses.ply),
     )
     facts = [

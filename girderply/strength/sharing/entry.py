@@ -28,7 +28,7 @@ from girderply.strength.sharing.relief import relief
 from girderply.strength.sharing.resistance import resistances
 from girderply.strength.sharing.results import Sharing
 from girderply.strength.sharing.share import solve
-from girderply.strength.sharing.springs import BoltSlip, Laws, State, laws_of
+from girderply.strength.sharing.springs import BoltSlip, Laws, State, densities, laws_of
 from girderply.units.show import Show
 from girderply.wording import phrase
 
@@ -191,7 +191,7 @@ class _Work:
             text = phrase("sharing.no_stiffness", timber=wood.key)
             raise FrameError(Finding("sharing-no-stiffness", Severity.NOTE, "girder.timber", text))
         strength, notes = self._strength()
-        laws = self._laws(wood.rho_mean, strength)
+        laws = self._laws(strength)
         model = make_model(self.girder, self.columns, wood.E_mean)
         sharing = solve(model, laws, self.loads)
         path = self._raised(model, laws, strength) if raise_load else None
@@ -227,9 +227,10 @@ class _Work:
             return None, (Finding("sharing-no-strength", Severity.NOTE, "fasteners", text),)
         return found, ()
 
-    def _laws(self, rho_mean: float, strength: Floats | None) -> Laws:
+    def _laws(self, strength: Floats | None) -> Laws:
         """Stiffness; a point too short to count at an interface is no spring there."""
         d = self.designed
+        rho_mean = densities(self.girder, self.columns)
         laws = laws_of(
             self.columns, d.nails, d.bolts, rho_mean, self.state, self.bolt_slip,
             by=basis_of(d.job.basis),

@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from girderply.catalogue.timbers_known import timber
 from girderply.errors import Finding, Severity
-from girderply.model.girder import Girder
+from girderply.model.girder import Girder, Member
 from girderply.standards import guards
 from girderply.strength.sharing.mesh import NOTHING, Floats, FrameError, Ints, Mesh, make_mesh
 from girderply.wording import phrase
@@ -117,7 +118,8 @@ def _pieces(girder: Girder, mesh: Mesh, E: float) -> tuple[Floats, Floats]:
     depth = np.array([m.depth for m in girder.members])[mesh.member[mesh.ends[:, 0]]]
     d = mesh.xy[mesh.ends[:, 1]] - mesh.xy[mesh.ends[:, 0]]
     L = np.hypot(d[:, 0], d[:, 1])
-    EA, EI = E * depth * girder.ply_thickness, E * depth**3 * girder.ply_thickness / 12
+    stiff = E * relative_stiffness(girder)[mesh.member[mesh.ends[:, 0]]]
+    EA, EI = stiff * depth * girder.ply_thickness, stiff * depth**3 * girder.ply_thickness / 12
     k = np.zeros((len(L), 6, 6))
     a, b, c, e = EA / L, 12 * EI / L**3, 6 * EI / L**2, EI / L
     k[:, 0, 0] = k[:, 3, 3] = a
@@ -129,6 +131,18 @@ def _pieces(girder: Girder, mesh: Mesh, E: float) -> tuple[Floats, Floats]:
     k[:, 2, 2] = k[:, 5, 5] = 4 * e
     k[:, 2, 5] = k[:, 5, 2] = 2 * e
     return k, _turns(d / L[:, None])
+
+
+def relative_stiffness(girder: Girder) -> Floats:
+    """(members,) modulus of elasticity of each beside that of the girder's timber."""
+    return np.array([_beside(girder, m) for m in girder.members], float)
+
+
+def _beside(girder: Girder, member: Member) -> float:
+    if not member.timber:
+        return 1.0
+    one, whole = timber(member.timber).E_mean, timber(girder.timber).E_mean
+    return one / whole if one and whole else 1.0
 
 
 def _turns(axis: Floats) -> Floats:

@@ -30,7 +30,7 @@ from girderply.strength.sharing.mesh import Floats, FrameError, Mesh
 from girderply.strength.sharing.model import Model, make_model
 from girderply.strength.sharing.newton import balance
 from girderply.strength.sharing.share import spring_laws
-from girderply.strength.sharing.springs import BoltSlip, Laws, laws_of
+from girderply.strength.sharing.springs import BoltSlip, Laws, densities, laws_of
 from girderply.wording import phrase
 
 Age = Literal["initial", "final"]
@@ -116,7 +116,16 @@ def ply_forces(
     for age in ages:
         softer = creep if age == "final" else Creep(0.0, 0.0, "")
         tight, loose = (
-            _laws(columns, nails, bolts, wood.rho_mean, counted, softer, basis, slack=slack)
+            _laws(
+                columns,
+                nails,
+                bolts,
+                densities(girder, columns),
+                counted,
+                softer,
+                basis,
+                slack=slack,
+            )
             for slack in (False, True)
         )
         states.append(State("tight", age))
@@ -135,7 +144,7 @@ def _laws(
     columns: FastenerColumns,
     nails: Mapping[str, Nail],
     bolts: Mapping[str, BoltChoice],
-    rho_mean: float,
+    rho_mean: Floats,
     counted: Floats,
     creep: Creep,
     basis: Basis,

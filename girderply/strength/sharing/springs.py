@@ -9,8 +9,10 @@ from typing import Literal
 import numpy as np
 
 from girderply.bases.protocol import Basis
+from girderply.catalogue.timbers_known import timber
 from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import RangeError
+from girderply.model.girder import Girder
 from girderply.standards import guards
 from girderply.strength.columns import FastenerColumns
 from girderply.strength.sharing.mesh import Floats, Ints, Mesh
@@ -80,7 +82,7 @@ def laws_of(
     columns: FastenerColumns,
     nails: Mapping[str, Nail],
     bolts: Mapping[str, BoltChoice],
-    rho_mean: float,
+    rho_mean: float | Floats,
     state: State = "ultimate",
     bolt_slip: BoltSlip = "tight",
     *,
@@ -96,7 +98,7 @@ def laws_of(
         columns: kind, spec and drilled hole (mm) are read.
         nails: what the specs of nails are.
         bolts: what the specs of bolts are.
-        rho_mean: mean density of the timber, kg/m3.
+        rho_mean: mean density of the timber, of all or (F,) of each fastener's, kg/m3.
         state: which modulus.
         bolt_slip: what is thought of bolts.
         by: the basis that says how stiff fasteners are.
@@ -106,10 +108,10 @@ def laws_of(
     """
     guards.choice(("ultimate", "serviceability"), state=state)
     guards.choice(("tight", "gap", "idle"), bolt_slip=bolt_slip)
-    rows = list(
-        zip(columns.kind.tolist(), columns.spec.tolist(), columns.drilled.tolist(), strict=True)
-    )
-    known = {row: _law(row, nails, bolts, rho_mean, by) for row in sorted(set(rows))}
+    rho = np.broadcast_to(rho_mean, len(columns.kind)).tolist()
+    read = (columns.kind.tolist(), columns.spec.tolist(), columns.drilled.tolist(), rho)
+    rows = list(zip(*read, strict=True))
+    known = {row: _law(row, nails, bolts, by) for row in sorted(set(rows))}
     table = np.array([known[row] for row in rows], float).reshape(-1, 2)
     bolted = columns.kind == "bolt"
     modulus = table[:, 0] * (by.ultimate(1.0) if state == "ultimate" else 1.0)
@@ -119,20 +121,25 @@ def laws_of(
 
 
 def _law(
-    row: tuple[str, str, float],
+    row: tuple[str, str, float, float],
     nails: Mapping[str, Nail],
     bolts: Mapping[str, BoltChoice],
-    rho_mean: float,
     by: Basis,
 ) -> tuple[float, float]:
-    """Modulus in use in N/mm and clearance in mm of one kind, spec and hole."""
-    kind, spec, hole = row
+    """Modulus in use in N/mm and clearance in mm of one kind, spec, hole and density."""
+    kind, spec, hole, rho_mean = row
     if kind == "bolt" and spec in bolts:
         d = bolts[spec].bolt.d
         return by.bolt_slip(d, rho_mean).value, max(hole - d, 0.0)
     if spec in nails:
         return by.nail_slip(nails[spec], hole, rho_mean).value, 0.0
     raise RangeError(f"spec {spec!r} of a {kind} is not among the nails and bolts given")
+
+
+def densities(girder: Girder, columns: FastenerColumns) -> Floats:
+    """(F,) mean density of the timber that each fastener is in, kg/m3."""
+    of = {m.id: timber(girder.timber_of(m)).rho_mean for m in girder.members}
+    return np.array([of[name] for name in columns.member.tolist()], float)
 
 
 def make_springs(columns: FastenerColumns, mesh: Mesh, plies: int) -> Springs:

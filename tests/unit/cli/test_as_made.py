@@ -173,11 +173,21 @@ def test_another_version_does_not_judge_the_sheets(capsys, tmp_path, pdf, monkey
     assert (code, sentences(err)) == (1, ["job.toml was changed after it was put in"])
 
 
-def test_sheets_in_french_on_large_paper_are_as_made(capsys, tmp_path, files):
+@pytest.mark.parametrize(("language", "paper"), [("fr", "A3"), ("en-US", "letter")])
+def test_another_language_and_paper_are_as_made(capsys, tmp_path, files, language, paper):
     """How it was asked for stands in no file inside: it is read off the pages."""
     job = tmp_path / "job.toml"
     job.write_bytes(files["job.toml"])
-    told_so = ["--for", "delivery", "--language", "fr", "--paper", "A3", "--out", str(tmp_path)]
+    told_so = [
+        "--for",
+        "delivery",
+        "--language",
+        language,
+        "--paper",
+        paper,
+        "--out",
+        str(tmp_path),
+    ]
     girderply(capsys, "pack", str(job), *told_so)
     (made,) = tmp_path.glob("*.pdf")
     ran = girderply(capsys, "verify", str(made))
