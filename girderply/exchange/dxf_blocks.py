@@ -21,7 +21,8 @@ FASTENER_TAGS = (
     *("LOAD", "HOLE", "CLENCH"),
 )
 BRACKET_TAGS = ("ID", "WHAT", "CHORD", "FACE", "STATION", "PLIES-REACHED")
-BRACKET = "BRACKET"
+BRACKET, LOAD = "BRACKET", "LOAD"
+LOAD_HIGH = 300.0  # of the arrow and a name of seven letters over it, mm
 _TALL = 3.5  # attributes, mm
 
 
@@ -65,6 +66,18 @@ def bracket_block(drawing: Drawing, size: float) -> str:
     block.add_line((-arm, arm), (arm, -arm))
     _attributes(block, BRACKET_TAGS, size)
     return BRACKET
+
+
+def load_block(drawing: Drawing, size: float) -> str:
+    """Make the arrow down to where a load hangs, 100 mm long, with its name at the tail."""
+    block = drawing.blocks.new(LOAD)
+    tip, tail, head = 25.0 / size, 125.0 / size, 30.0 / size
+    block.add_line((0, tail), (0, tip))
+    for side in (-head / 3, head / 3):
+        block.add_line((0, tip), (side, tip + head))
+    name = {"height": 25.0 / size, "rotation": 90.0, "prompt": "LOAD"}
+    block.add_attdef("LOAD", (12.0 / size, tail), dxfattribs=name)
+    return LOAD
 
 
 def _head(schedule: Schedule, spec: str) -> float:

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
-from girderply.exchange.dxf_blocks import bracket_block, fastener_blocks
+from girderply.exchange.dxf_blocks import LOAD_HIGH, bracket_block, fastener_blocks, load_block
 from girderply.exchange.dxf_text import dxf_text
 from girderply.jobfile.job import UnitSystem
 from girderply.model.girder import Array, HungLoad
@@ -27,8 +27,12 @@ if TYPE_CHECKING:
 
 VERSION = "R2010"
 MEMBERS, NAMES, PLATES, BEARINGS, NOTES = "MEMBERS", "MEMBER-NAMES", "PLATES", "BEARINGS", "NOTES"
-HOOKS = "HOOK-ENDS"
-_COLOURS = {MEMBERS: 7, NAMES: 7, PLATES: 8, BEARINGS: 7, NOTES: 7, HOOKS: 7}
+HOOKS, LOADS = "HOOK-ENDS", "LOADS"
+DASHED = "DASHED"
+_COLOURS = {MEMBERS: 7, NAMES: 7, PLATES: 8, BEARINGS: 7, NOTES: 7, HOOKS: 7, LOADS: 7}
+# Line weights in hundredths of a millimetre: heavy for what is done, thin for what is there.
+_WEIGHTS = {MEMBERS: 35, PLATES: 18, BEARINGS: 35, LOADS: 50}
+_BRACKET, _FASTENER, _OTHER = 25, 50, 25
 _STAGE_COLOURS = (1, 5, 3, 6, 30, 4)  # never the only sign: every stage has its own layers
 _LETTERS, _LINE = 40.0, 70.0  # capitals of notes and their distance, mm
 _DECIMALS = 6
@@ -55,11 +59,12 @@ def dxf_bytes(schedule: Schedule) -> bytes:
         drawing = new(VERSION)
         size = _header(drawing, schedule)
         space = drawing.modelspace()
-        _layers(drawing, schedule)
+        _layers(drawing, schedule, size)
         _timber(space, schedule, size)
         _brackets(drawing, schedule, size)
         _fasteners(drawing, schedule, size)
         _notes(space, schedule, size)
+        _extents(drawing, size)
         for name in sorted(drawing.entitydb.dxf_types_in_use()):
             drawing.classes.add_class(name)  # in this order; left alone they come by hash seed
         out = io.StringIO()
@@ -97,21 +102,57 @@ def _header(drawing: Drawing, schedule: Schedule) -> float:
     return MM_PER_IN if imperial else 1.0
 
 
-def _layers(drawing: Drawing, schedule: Schedule) -> None:
-    colours = dict(_COLOURS)
-    colours |= {
-        bracket_layer(face): 7 for face in sorted({str(x.face) for x in schedule.girder.loads})
-    }
+def _layers(drawing: Drawing, schedule: Schedule, size: float) -> None:
+    """Every layer with its colour and weight, and the line of what is assumed: 20 on, 10 off."""
+    dash = [30.0 / size, 20.0 / size, -10.0 / size]
+    drawing.linetypes.add(DASHED, dash, description="Assumed __ __ __ __")
+    weights = {name: (colour, _WEIGHTS.get(name, _OTHER)) for name, colour in _COLOURS.items()}
+    for face in sorted({str(x.face) for x in schedule.girder.loads}):
+        weights[bracket_layer(face)] = (7, _BRACKET)
     f = schedule.fasteners
     for stage, kind in sorted(set(zip(f.stage.tolist(), f.kind.tolist(), strict=True))):
-        colours[stage_layer(stage, kind)] = _STAGE_COLOURS[(stage - 1) % len(_STAGE_COLOURS)]
-    for name, colour in colours.items():
-        drawing.layers.add(name, color=colour)
+        colour = _STAGE_COLOURS[(stage - 1) % len(_STAGE_COLOURS)]
+        weights[stage_layer(stage, kind)] = (colour, _FASTENER)
+    for name, (colour, weight) in weights.items():
+        drawing.layers.add(name, color=colour, lineweight=weight, linetype="Continuous")
 
 
-def _outline(space: Modelspace, points: Array | Sequence[Any], layer: str, size: float) -> None:
+def _extents(drawing: Drawing, size: float) -> None:
+    """How far the drawing reaches, so that it is shown whole when it is opened.
+
+    Letters are taken as wide as they are high, which no usual font of a drawing exceeds, so that
+    nothing hangs on the fonts of this machine. Fasteners lie on the members.
+    """
+    points: list[tuple[float, float]] = []
+    for e in drawing.modelspace():
+        if e.dxftype() == "LWPOLYLINE":
+            points += [(x, y) for x, y in e.get_points("xy")]  # type: ignore[attr-defined]
+        elif e.dxftype() == "TEXT":
+            place = e.dxf.get("align_point", e.dxf.insert)
+            x, y = float(place[0]), float(place[1])
+            wide = len(e.dxf.text) * e.dxf.height * (1.0 if e.dxf.halign == 0 else 0.5)
+            points += [(x, y), (x + wide, y + e.dxf.height)]
+        elif e.dxf.layer == LOADS:
+            place = e.dxf.insert
+            points.append((float(place[0]), float(place[1]) + LOAD_HIGH / size))
+    low, high = (tuple(round(f(v), _DECIMALS) + 0.0 for v in zip(*points, strict=True)) + (0.0,)
+                 for f in (min, max))  # fmt: skip
+    drawing.header["$EXTMIN"], drawing.header["$EXTMAX"] = low, high
+    drawing.modelspace().reset_extents(low, high)
+    width, height = high[0] - low[0], high[1] - low[1]
+    middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
+    drawing.set_modelspace_vport(height=1.05 * max(height, width / 1.6), center=middle)
+
+
+def _outline(
+    space: Modelspace,
+    points: Array | Sequence[Any],
+    layer: str,
+    size: float,
+    line: str = "BYLAYER",
+) -> None:
     corners = [(_at(x, size), _at(y, size)) for x, y in points]
-    space.add_lwpolyline(corners, close=True, dxfattribs={"layer": layer})
+    space.add_lwpolyline(corners, close=True, dxfattribs={"layer": layer, "linetype": line})
 
 
 def _at(mm: float, size: float) -> float:
@@ -127,7 +168,7 @@ def _timber(space: Modelspace, schedule: Schedule, size: float) -> None:
         turn = member.angle if abs(member.angle) <= 1.6 else member.angle + math.pi
         _words(space, member.id, (x, y), NAMES, size, turn)
     for plate in girder.plates:
-        _outline(space, plate.outline, PLATES, size)
+        _outline(space, plate.outline, PLATES, size, DASHED if plate.assumed else "BYLAYER")
     bottom = min(float(m.outline[:, 1].min()) for m in girder.members)
     for b in girder.bearings:
         left, right = b.x - b.width / 2, b.x + b.width / 2
@@ -153,6 +194,7 @@ def _words(
 
 def _brackets(drawing: Drawing, schedule: Schedule, size: float) -> None:
     space, block = drawing.modelspace(), bracket_block(drawing, size)
+    arrow = load_block(drawing, size)
     for load in schedule.girder.loads:
         layer = bracket_layer(str(load.face))
         if load.footprint is not None:
@@ -160,6 +202,8 @@ def _brackets(drawing: Drawing, schedule: Schedule, size: float) -> None:
         place = (_at(load.x, size), _at(load.y, size))
         mark = space.add_blockref(block, place, dxfattribs={"layer": layer})
         mark.add_auto_attribs(_bracket_words(load, size))
+        named = space.add_blockref(arrow, place, dxfattribs={"layer": LOADS})
+        named.add_auto_attribs({"LOAD": dxf_text(load.id)})
 
 
 def _bracket_words(load: HungLoad, size: float) -> dict[str, str]:

@@ -12,6 +12,7 @@ import ezdxf.recover
 import numpy as np
 import pytest
 from dxf_tags import entities, header, tags
+from ezdxf import bbox
 from hand_girder import hand_schedule
 from supplier import hostile, reworded, sample
 
@@ -168,3 +169,36 @@ def test_a_refused_girder_says_so_and_the_library_is_left_as_it_was():
 def test_the_second_drawing_of_a_run_has_the_same_bytes():
     schedule = reworded(sample("refused-shallow"), revision="Q")
     assert dxf_bytes(schedule) == dxf_bytes(schedule)
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_extents_hold_the_whole_drawing_and_the_view_shows_it(stem):
+    """Measured by the library's own exact boxes, every block taken apart."""
+    drawing = read(dxf_bytes(sample(stem)))
+    low, high = (np.array(drawing.header[k][:2]) for k in ("$EXTMIN", "$EXTMAX"))
+    box = bbox.extents(drawing.modelspace(), fast=True)
+    size = np.array([box.size.x, box.size.y])
+    assert (low <= np.array([box.extmin.x, box.extmin.y]) + 0.01 * size).all()
+    assert (high >= np.array([box.extmax.x, box.extmax.y]) - 0.01 * size).all()
+    assert ((high - low) <= 1.6 * size).all(), "no more than wide letters and a long name ask for"
+    view = drawing.viewports.get("*Active")[0]
+    assert view.dxf.height >= high[1] - low[1]
+
+
+def test_layers_have_line_types_and_weights_and_what_is_assumed_is_dashed():
+    schedule = sample("two-ply-howe")
+    drawing = read(dxf_bytes(schedule))
+    own = [layer for layer in drawing.layers if layer.dxf.name not in ("0", "Defpoints")]
+    assert all(layer.dxf.lineweight > 0 and layer.dxf.linetype == "Continuous" for layer in own)
+    weight = {layer.dxf.name: layer.dxf.lineweight for layer in own}
+    assert weight["PLATES"] < weight["MEMBERS"] < weight["STAGE-01-NAILS"]
+    lines = [p.dxf.linetype for p in drawing.modelspace().query("LWPOLYLINE[layer=='PLATES']")]
+    assert [line == "DASHED" for line in lines] == [p.assumed for p in schedule.girder.plates]
+    assert "DASHED" in drawing.linetypes
+
+
+def test_every_load_has_an_arrow_with_its_name():
+    schedule = sample("two-ply-howe")
+    arrows = read(dxf_bytes(schedule)).modelspace().query("INSERT[layer=='LOADS']")
+    found = {a.get_attrib_text("LOAD"): (a.dxf.insert.x, a.dxf.insert.y) for a in arrows}
+    assert found == {x.id: pytest.approx((x.x, x.y), abs=1e-5) for x in schedule.girder.loads}
