@@ -18,6 +18,7 @@ from girderply.cli import (
     batch,
     catalogue,
     check,
+    decide,
     desk,
     draw,
     explain,
@@ -74,6 +75,7 @@ app.command("swap", short_help="Ask what another nail, screw, bolt or ply count 
 )
 app.command("inspect", short_help="Judge what an inspector found.")(inspect.inspect)
 app.command("lot", short_help="Say which girders of a lot to inspect; judge the lot.")(lot.lot)
+app.command("decide", short_help="Record what was decided about a girder.")(decide.decide)
 app.command("accept", short_help="Certify girders whose records leave nothing open.")(accept.accept)
 app.command("verify", short_help="Say whether a pack is as made, and measure it again.")(
     verify.verify

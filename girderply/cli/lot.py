@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from girderply.cli.talk import Exit, clean, say, say_findings
+from girderply.cli.talk import Exit, clean, say, say_findings, working
 from girderply.cli.work import JobPath, deliver, make_schedule
-from girderply.errors import GirderplyError, RangeError
+from girderply.errors import GirderplyError, OutputError, RangeError
 
 if TYPE_CHECKING:
     from girderply.inspection.lot import Lot, Piece
@@ -30,6 +30,7 @@ class LotFormat(StrEnum):
 
     TEXT = "text"
     JSON = "json"
+    PDF = "pdf"
 
 
 class LotLevel(StrEnum):
@@ -69,7 +70,9 @@ def lot(
             "a coin thrown ten times, the date, a count of sheets.",
         ),
     ] = "",
-    form: Annotated[LotFormat, typer.Option("--format", help="text or json.")] = LotFormat.TEXT,
+    form: Annotated[
+        LotFormat, typer.Option("--format", help="text, json, or pdf: a page with every girder.")
+    ] = LotFormat.TEXT,
     out: Annotated[
         Path | None, typer.Option("--out", help="Write to this file instead of the terminal.")
     ] = None,
@@ -90,6 +93,8 @@ def lot(
     from girderply.inspection.record import RecordError
     from girderply.inspection.sampling import sample_plan
 
+    if form is LotFormat.PDF and out is None:
+        raise OutputError("pdf is nothing for a terminal: name a file with --out")
     schedule = make_schedule(job)
     if schedule.failed:
         say(
@@ -109,6 +114,9 @@ def lot(
     except RecordError as fault:
         say_findings(fault.findings)
         raise typer.Exit(Exit.UNREADABLE) from fault
+    if form is LotFormat.PDF and out is not None:
+        _write_pdf(schedule, found, seed.strip(), out)
+        raise typer.Exit(Exit.GOOD if not records or found.settled else Exit.FAILED)
     if form is LotFormat.JSON:
         text = (
             json.dumps(as_data(schedule, found, seed.strip()), indent=2, ensure_ascii=False) + "\n"
@@ -119,6 +127,18 @@ def lot(
     deliver(text, out)
     say(f"CAUTION {CAUTION}")
     raise typer.Exit(Exit.GOOD if not records or found.settled else Exit.FAILED)
+
+
+def _write_pdf(schedule: Schedule, found: Lot, seed: str, out: Path) -> None:
+    """Write the page, and say the verdict, which a file does not say by itself."""
+    from girderply.exchange.atomic import write_bytes
+    from girderply.papers.inspector.lot_sheet import lot_pdf
+
+    with working("Laying out the lot"):
+        data = lot_pdf(schedule, found, seed)
+    write_bytes(out, data)
+    say(f"{found.result.verdict.upper()}: {found.result.reason}")
+    say(f"CAUTION {CAUTION}")
 
 
 def as_data(schedule: Schedule, lot: Lot, seed: str = "") -> dict[str, Any]:

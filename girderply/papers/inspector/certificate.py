@@ -121,7 +121,8 @@ def _names() -> tuple[str, ...]:
 
 
 def _statement(schedule: Schedule, made: Acceptance) -> Iterator[Block]:
-    last = made.last
+    looked = [r for r in made.records if r.marks or r.counts]
+    last = (looked or list(made.records))[-1]  # a decision alone looks at nothing
     said = phrase("certificate.statement", name=safe(last.inspector), date=safe(last.date))
     yield b.callout(phrase("certificate.title"), [said, phrase("certificate.second_engine")])
     if schedule.job.info.demo:

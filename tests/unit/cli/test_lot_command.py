@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -284,3 +285,21 @@ def test_a_letter_without_a_plan_is_refused_by_name(lot):
     assert "letter K; the table has plans up to letter J" in " ".join(
         ran.stderr.replace("\u2502", " ").split()
     )
+
+
+def test_the_page_of_a_lot_names_every_girder_and_what_is_left(lot, tmp_path):
+    from pypdf import PdfReader
+
+    path, schedule, write = lot
+    bad = dict.fromkeys(schedule.fasteners.id.tolist()[30:42], "missing")
+    files = [write(1), write(2, bad), write(3, note="a crack in ply 2")]
+    out = tmp_path / "lot.pdf"
+    ran = run(path, *files, "--format", "pdf", "--out", str(out))
+    assert ran.exit_code == 1
+    pages = " ".join(" ".join(p.extract_text().split()) for p in PdfReader(out).pages)
+    for number in range(1, 21):
+        assert re.search(rf"\b{number}\b", pages)
+    assert "a crack in ply 2" in pages
+    assert re.search(r"Add \d+", pages)
+    assert all(Path(f).name in pages.replace(" ", "") for f in files)
+    assert run(path, *files, "--format", "pdf").exit_code != 0

@@ -1,0 +1,111 @@
+"""The page of a lot: every girder, its records, how it stands, what is left to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from girderply.inspection.lot import Lot, Piece
+from girderply.inspection.sampling import SamplePlan
+from girderply.papers.inspector.verdict_sheet import safe
+from girderply.papers.page import blocks as b
+from girderply.papers.page.blocks import Block, Sheet
+from girderply.papers.page.own_language import in_its_language
+from girderply.papers.page.typeset import render_made
+from girderply.schedule.types import Schedule
+from girderply.units.show import Show
+from girderply.wording import DEFAULT, joined, phrase, retold
+
+DASH: Final = "\u2013"
+GOOD: Final = ("accepted", "closed")
+
+
+@in_its_language
+def lot_pdf(schedule: Schedule, lot: Lot, seed: str) -> bytes:
+    """One PDF of a lot; the same records give the same bytes.
+
+    Raises:
+        OutputError: the page template could not be laid out.
+    """
+    told = lot if schedule.job.info.language == DEFAULT else retold(lot)
+    return render_made(schedule, [lot_sheet(schedule, told, seed)])
+
+
+def lot_sheet(schedule: Schedule, lot: Lot, seed: str) -> Sheet:
+    """The lot as a sheet, A4 or letter."""
+    imperial = Show(schedule.job.info.units).imperial
+    sheet = Sheet("lot", phrase("lot.title"), "letter" if imperial else "A4")
+    verdict, plan = lot.result.verdict, lot.plan
+    left = sum(p.now.verdict != "accepted" for p in lot.pieces.values())
+    sheet.blocks += [
+        b.title(
+            phrase(f"lot.large_{verdict}"),
+            phrase("lot.of", n=plan.lot_size, mark=schedule.girder.mark),
+        ),
+        b.callout(
+            phrase(f"lot.head_{verdict}"),
+            [phrase("lot.bad_left", n=len(lot.result.nonconforming), left=left)],
+            heavy=verdict not in GOOD,
+        ),
+        b.facts(_facts(plan, lot, seed)),
+        b.words(phrase("lot.sampling_only_agreed")),
+        b.heading(phrase("lot.girders")),
+        _girders(lot),
+        b.keep(b.signatures(_names())),
+    ]
+    return sheet
+
+
+def _names() -> tuple[str, ...]:
+    return (phrase("lot.judged_by"), phrase("sheet.signature"), phrase("sheet.date"))
+
+
+def _facts(plan: SamplePlan, lot: Lot, seed: str) -> list[tuple[str, str]]:
+    numbers = ", ".join(map(str, lot.sample))
+    return [
+        (phrase("lot.plan"), phrase("lot.plan_is", aql=f"{plan.aql:g}", level=plan.level,
+                                    letter=plan.plan_letter)),
+        (phrase("lot.inspect"), f"{plan.size}"),
+        (phrase("lot.limits"), phrase("lot.limits_are", accept=plan.accept, reject=plan.reject)),
+        (phrase("lot.sample"), numbers or phrase("lot.not_drawn")),
+        (phrase("lot.seed"), safe(seed) if seed else DASH),
+    ]  # fmt: skip
+
+
+def _girders(lot: Lot) -> Block:
+    rows = [_row(n, lot) for n in range(1, lot.plan.lot_size + 1)]
+    names = ("no", "in_sample", "records", "by", "found", "now", "to_do")
+    heads = tuple(phrase(f"lot.{n}") for n in names)
+    widths = ("auto", "auto", "1.2fr", "1fr", "auto", "auto", "2fr")
+    return b.table(heads, rows, widths, ["right", *["left"] * 6])
+
+
+def _row(number: int, lot: Lot) -> list[b.Cell]:
+    drawn = phrase("inspection.yes") if number in lot.sample else DASH
+    piece = lot.pieces.get(number)
+    if piece is None:
+        todo = phrase("lot.look") if number in lot.sample else DASH
+        return [b.strong(f"{number}"), drawn, DASH, DASH, DASH, DASH, todo]
+    files = ", ".join(safe(path.name, 30.0) for path in piece.records)
+    now = phrase(f"certificate.verdict_{piece.now.verdict}")
+    who = phrase("certificate.signed_by", name=safe(piece.now.inspector, 25.0), date=piece.now.date)
+    return [
+        b.strong(f"{number}"), drawn, files, who, phrase(f"certificate.verdict_{piece.found}"),
+        b.strong(now), joined("; ", list(_to_do(piece))),
+    ]  # fmt: skip
+
+
+def _to_do(piece: Piece) -> Iterator[str]:
+    """What is left, in few words; the result of the girder has all of it."""
+    now = piece.now
+    if now.verdict == "accepted":
+        yield DASH
+    elif now.verdict == "add":
+        if len(now.make_good):
+            yield phrase("inspection.add", number=len(now.make_good))
+        if now.tighten:
+            yield phrase("inspection.tighten", n=len(now.tighten))
+    else:
+        yield safe(now.reasons[0], 60.0)
+        if len(now.reasons) > 1:
+            yield phrase("lot.and_more", n=len(now.reasons) - 1)
