@@ -24,6 +24,7 @@ from girderply.wording import phrase
 
 DEPTH_APART, DEPTH_SHARE = 3.0, 0.02  # mm, of the depth: an outline may differ from it by so much
 LARGE_PLATE = 900.0  # mm: a longer nail plate is asked about; common practice, no source
+SMALL_PLATE = 40.0  # mm: so is a narrower one
 AIM = math.radians(3)  # a plate lies along its chord, or between two, as nearly as this
 HELD = 0.02  # of a plate's area on a member that ends in it; less holds nothing
 OVERLAP = 0.01  # of the smaller bracket
@@ -134,6 +135,11 @@ def _large(plate: PlateSpec, frame: Frame, where: str, show: Show) -> Iterator[F
         )
         tip = phrase("looks.plate_meant", size=show.small(size / 10))
         yield _warning("plate-large", where, text, tip)
+    least = min(plate.width, plate.height)
+    if least < SMALL_PLATE:
+        text = phrase("looks.plate_small", joint=plate.joint, size=show.small(least))
+        tip = phrase("looks.plate_meant", size=show.small(least * 10))
+        yield _warning("plate-small", where, text, tip)
 
 
 def _hardly_held(

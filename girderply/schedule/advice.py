@@ -16,7 +16,7 @@ from girderply.layout.region import clip
 from girderply.layout.stages import plan_steps
 from girderply.model.girder import Girder
 from girderply.schedule.design import Designed, design
-from girderply.schedule.plies import ply_results, with_computed
+from girderply.schedule.plies import ply_results, with_computed, with_fixings
 from girderply.strength.fixings import fixing_checks, reached
 from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
@@ -80,7 +80,8 @@ def carries(brief: Brief) -> Tried | None:
         return None
     designed = design(brief)
     designed = with_computed(brief, designed, ply_results(brief, designed.layout).found)
-    if _refused(designed):
+    designed, open_ = with_fixings(brief, designed)
+    if open_ or _refused(designed):
         return None
     failed = sorted((c for c in designed.checks if not c.ok), key=lambda c: -c.utilisation)
     return Tried(designed.layout, tuple(c.id for c in failed))

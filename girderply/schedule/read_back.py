@@ -22,7 +22,7 @@ UNUSUAL = frozenset({
     "bracket-over-edge", "load-missing", "web-too-flat", "thickness-not-covered",
     "confirms-nothing", "sign-differs", "reach-not-proved", "bracket-nail-through",
     "depth-unusual", "web-deep", "chords-unlike", "parts-unlike", "row-step", "row-short",
-    "bracket-size", "bearing-beyond", "bearing-inside", "load-over-bearing",
+    "bracket-size", "plate-small", "bearing-beyond", "bearing-inside", "load-over-bearing",
 })  # fmt: skip
 """Findings about what was put in, which a reader looks at beside the sentences."""
 

@@ -6,12 +6,14 @@ from dataclasses import replace
 
 import pytest
 from job_mutations import as_text
+from jobs_in_text import Ask, job_text
 from random_jobs import random_job
 
-from girderply.errors import Finding
+from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build import build_schedule
+from girderply.schedule.types import Schedule
 
 HEAVY = ((4.2, 46), (6.0, 46), (8.0, 38))  # times the loads of a usual girder; first seed
 SAID = ("would-work", "would-pass")
@@ -37,6 +39,35 @@ def taken(job: Job, finding: Finding) -> Job:
     return replace(job, loads=loads)
 
 
+def errors(made: Schedule) -> set[str]:
+    """What is wrong besides failed checks: no proposal may bring more of it."""
+    checks = {c.id for c in made.checks}
+    return {f.code for f in made.findings if f.severity is Severity.ERROR and f.where not in checks}
+
+
+FIXED = """
+[[loads]]
+id = "L"
+chord = "BC1"
+face = "front"
+at = "3 m"
+permanent = "24 kN"
+plies_reached = 2
+bracket = { width = 100, height = 150, fixing = { d = 4.0, length = 80, number = 12 } }
+"""
+
+
+def test_the_brackets_own_fixings_are_counted_among_what_would_still_fail():
+    """12 nails of 4.0 mm cannot carry 1.35 x 24 kN into two plies, whatever joins the plies."""
+    job = parse_job(job_text(Ask(plies=4, loads=FIXED)))
+    (said,) = [f for f in build_schedule(job).findings if f.code in SAID]
+    made = build_schedule(taken(job, said))
+    failed = [c.id for c in made.checks if not c.ok]
+    assert "L.fixing.P" in failed
+    assert said.code == "would-pass"
+    assert said.message.values["n"] == len(failed)
+
+
 @pytest.mark.parametrize(("factor", "first"), HEAVY)
 def test_every_proposal_does_what_is_said_of_it(factor, first):
     proposals = []
@@ -48,6 +79,7 @@ def test_every_proposal_does_what_is_said_of_it(factor, first):
     assert proposals, "a test that finds no proposal proves none"
     for job, finding in proposals:
         made = build_schedule(taken(job, finding))
+        assert errors(made) <= errors(build_schedule(job)), finding.message
         failed = [c for c in made.checks if not c.ok]
         assert not [c.id for c in failed if c.interface], finding.message
         if finding.code == "would-work":

@@ -11,7 +11,7 @@ from girderply.model.build import build_girder
 
 SAMPLE = Path(__file__).parents[3] / "sample_jobs" / "truncated-nodes.toml"
 RIGHT = SAMPLE.read_text("utf-8")
-CODES = ("plate-turned", "plate-large", "plate-misses-member", "plate-missing")
+CODES = ("plate-turned", "plate-large", "plate-small", "plate-misses-member", "plate-missing")
 LOADS = ("brackets-overlap", "bracket-beyond-chord", "load-missing")
 
 
@@ -58,6 +58,12 @@ def test_a_depth_that_contradicts_its_outline_is_refused():
             'joint = "C", x = 3200, y = 190, width = 300',
             "plate-misses-member",
             "hardly touches W2",
+        ),
+        (
+            'joint = "D", x = 5400, y = 175, width = 120',
+            'joint = "D", x = 5400, y = 175, width = 12',
+            "plate-small",
+            "is 12 mm across",
         ),
         (
             '  { joint = "D", x = 5400, y = 175, width = 120, height = 150 },\n',
