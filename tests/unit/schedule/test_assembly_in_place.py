@@ -7,9 +7,12 @@ import math
 from itertools import pairwise, product
 
 import pytest
+from inspection_records import record, sample
 from jobs_in_text import Ask, job_text
 
 from girderply.errors import JobError, Severity
+from girderply.inspection.judge import inspect
+from girderply.inspection.words import in_words
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build import build_schedule
 from girderply.schedule.contract import to_contract
@@ -225,3 +228,30 @@ def test_the_second_engine_notices_what_nobody_could_do(fault):
         }[fault]
         data["fasteners"][7][name] = value
     assert [d for d in verify(data).disagreements if d.what == "assembly"]
+
+
+@pytest.mark.parametrize("stage", [1, 2])
+def test_what_is_added_after_an_inspection_goes_in_from_the_face_that_is_reached(stage):
+    """Screws of 85 mm end in the second ply of 45: from the front they mend stage 2. Those of
+    stage 1 lie between plies 2 and 3, where only the back would reach: an engineer decides."""
+    schedule = sample("three-ply-one-face")
+    f = schedule.fasteners
+    lost = f.id[(f.member == "BC1") & (f.stage == stage)].tolist()[5:20]
+    found = inspect(schedule, record(schedule, dict.fromkeys(lost, "missing")))
+    assert bool(len(found.make_good)) == (stage == 2)
+    assert set(found.make_good.face.tolist()) <= {"front"}
+    assert not (found.make_good.kind == "bolt").any()
+    assert not found.make_good.clench.any()
+    if stage == 1:
+        assert found.verdict == "engineer"
+
+
+def test_standing_plies_are_mended_from_a_platform_and_never_turned():
+    schedule = sample("three-ply-upright")
+    f = schedule.fasteners
+    lost = f.id[(f.member == "BC1") & (f.stage == 1)].tolist()[8:30]
+    found = inspect(schedule, record(schedule, dict.fromkeys(lost, "missing")))
+    said = in_words(found, schedule)
+    assert len(found.make_good)
+    assert "platform" in said
+    assert "turn the girder over" not in said.lower()
