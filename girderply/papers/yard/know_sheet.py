@@ -96,7 +96,7 @@ def _order(schedule: Schedule) -> Iterator[Block]:
     yield b.heading(phrase("know.order"))
     yield b.table(names, rows, ("auto", "1.5fr", "auto", "auto", "auto", "1fr"), align)
     if schedule.job.assembly.upright:
-        yield b.callout(phrase("handling.upright"), standing_words(), heavy=True)
+        yield b.callout(phrase("handling.upright"), standing_words(schedule), heavy=True)
     elif balance(schedule.girder).long:
         head, *rest = long_words(show)
         yield b.callout(phrase("handling.long"), [head, *rest], heavy=True)

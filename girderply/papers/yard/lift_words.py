@@ -18,6 +18,7 @@ from girderply.schedule.handling import (
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
 from girderply.wording import phrase
+from girderply.wording.words import face_words
 
 
 def stage_handling(schedule: Schedule, stage: Stage) -> StageHandling:
@@ -98,9 +99,15 @@ def long_words(show: Show) -> list[str]:
     ]
 
 
-def standing_words() -> list[str]:
+def standing_words(schedule: Schedule) -> list[str]:
     """What plies that stand while they are fastened ask for, and what these sheets do not give."""
-    return [phrase(f"handling.upright_{name}") for name in ("brace", "order", "access")]
+    faces = schedule.job.assembly.faces
+    order = (
+        phrase("handling.upright_order")
+        if faces == "both"
+        else phrase("handling.upright_one_face", face=face_words(faces))
+    )
+    return [phrase("handling.upright_brace"), order, phrase("handling.upright_access")]
 
 
 def lift_notes(schedule: Schedule) -> tuple[str, ...]:
