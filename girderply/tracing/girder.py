@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -11,7 +11,8 @@ import numpy as np
 from shapely import Point as Spot
 from shapely import Polygon, get_coordinates, union_all
 
-from girderply.errors import Finding
+from girderply.catalogue import timber
+from girderply.errors import CatalogueError, Finding
 from girderply.jobfile.job import BearingSpec, MemberSpec, NodeSpec, PlateSpec, Role
 from girderply.tracing.axes import Board, board_of
 from girderply.tracing.drawing import (
@@ -63,6 +64,7 @@ def girder_of(drawing: Drawing, options: Options) -> TracedGirder:
         *_doubts(boards, roles, names),
     ]
     order = _order(boards, roles)
+    lightest, timbers = _timbers({names[i]: boards[i].outline.timber for i in order})
     return TracedGirder(
         nodes=tuple(NodeSpec(n.name, _r(n.spot[0]), _r(n.spot[1])) for n in net.nodes),
         members=tuple(_member(boards[i], roles[i], names[i], net, (i, hooks[i])) for i in order),
@@ -74,7 +76,8 @@ def girder_of(drawing: Drawing, options: Options) -> TracedGirder:
         notes=(*drawing.notes, *found.notes, *_left_out(drawing)),
         thickness=drawing.thickness,
         plies=drawing.plies,
-        timber=_timber(boards),
+        timber=lightest,
+        timbers=timbers,
     )
 
 
@@ -232,6 +235,19 @@ def _left_out(drawing: Drawing) -> Iterator[str]:
             yield f"{count} {what} are holes or signs and not taken over"
 
 
-def _timber(boards: Sequence[Board]) -> str:
-    said = {b.outline.timber for b in boards} - {""}
-    return said.pop() if len(said) == 1 else ""
+def _timbers(told: Mapping[str, str]) -> tuple[str, dict[str, str]]:
+    """The lightest timber that the file names, and members of another.
+
+    Nothing where one of several is not known.
+    """
+    named = {name: grade for name, grade in told.items() if grade}
+    try:
+        dense = {t: _density(t) if len(set(named.values())) > 1 else 0.0 for t in named.values()}
+    except CatalogueError:
+        return "", {}
+    least = min(dense, key=lambda t: (dense[t], t), default="")
+    return least, {name: grade for name, grade in named.items() if grade != least}
+
+
+def _density(name: str) -> float:
+    return timber(name).rho_mean

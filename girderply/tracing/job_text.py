@@ -133,6 +133,9 @@ def _head(girder: TracedGirder, options: Options) -> Iterator[str]:
     yield f"plies = {options.plies or girder.plies or 2}"
     yield f"ply_thickness = {quoted(_thickness(girder, options))}"
     yield f"timber = {quoted(_timber(girder, options))}"
+    if girder.timbers and not options.timber:
+        own = (f"{quoted(name)} = {quoted(timber)}" for name, timber in girder.timbers.items())
+        yield f"timbers = {{ {', '.join(own)} }}"
 
 
 def _girder(girder: TracedGirder, options: Options, size: float) -> Iterator[str]:

@@ -18,6 +18,7 @@ class TracedGirder:
         blank: they are not cut, so the job cuts them by the usual rules.
         guesses: what nobody said. notes: what was left out.
         thickness, plies, timber: where the file knows them.
+        timbers: of members that are of a better one than `timber`, by their names.
     """
 
     nodes: tuple[NodeSpec, ...]
@@ -31,3 +32,4 @@ class TracedGirder:
     plies: int | None = None
     timber: str = ""
     blank: bool = False
+    timbers: dict[str, str] = field(default_factory=dict)

@@ -13,6 +13,7 @@ from girderply.errors import TraceError
 from girderply.exchange.btlx.out import btlx_bytes
 from girderply.exchange.ifc.out import ifc_bytes
 from girderply.jobfile.reader import parse_job
+from girderply.schedule.build import build_schedule
 from girderply.tracing.drawing import Options
 from girderply.tracing.file import READERS, trace_file
 from girderply.tracing.girder import girder_of
@@ -82,6 +83,25 @@ def test_blanks_of_another_program_become_members_cut_by_the_usual_rules(tmp_pat
     apex = max(job.girder.nodes, key=lambda n: n.y)
     assert (apex.x, apex.y) == pytest.approx((4000.0, 1997.5), abs=1.0)  # its file has 0.001
     assert any("blanks" in note for note in made.notes)
+
+
+@pytest.mark.parametrize("ending", WRITERS)
+def test_grades_of_single_members_come_back(tmp_path, ending):
+    """The lightest is the girder's; `--timber` says it of all; a grade nobody knows is asked."""
+    text = sample("two-ply-howe").job.source
+    mixed = text.replace(
+        "[girder.shape]", '[girder.timbers]\nW3 = "C30"\nBC1 = "C27"\n\n[girder.shape]'
+    )
+    path = tmp_path / f"mixed{ending}"
+    path.write_bytes(WRITERS[ending](build_schedule(parse_job(mixed))))
+    found = parse_job(trace_file(path).text).girder
+    assert (found.timber, found.timbers) == ("C24", {"W3": "C30", "BC1": "C27"})
+    told = parse_job(trace_file(path, Options(timber="C18")).text).girder
+    assert (told.timber, told.timbers) == ("C18", {})
+    path.write_bytes(path.read_bytes().replace(b"C30", b"X30"))
+    made = trace_file(path)
+    assert parse_job(made.text).girder.timbers == {}
+    assert "girder.timber" in [g.key for g in made.guesses]
 
 
 def test_a_model_that_is_turned_in_plan_is_seen_from_its_front(tmp_path):
