@@ -56,6 +56,7 @@ class Case:
         factor: combination factor where another variable case leads, no unit.
         group: cases of one group never act together; empty: with every other.
         what: in words.
+        left_open: keys of it that the job does not give, so that the kind's usual values stand.
     """
 
     id: str
@@ -65,6 +66,7 @@ class Case:
     factor: float = 1.0
     group: str = ""
     what: str = ""
+    left_open: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

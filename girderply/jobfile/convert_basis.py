@@ -35,6 +35,7 @@ def _case(t: CaseTable, kind: Kind) -> Case:
         factor=kind.factor if t.factor is None else t.factor,
         group=t.group or "",
         what=t.what,
+        left_open=tuple(k for k in ("duration", "factor") if getattr(t, k) is None),
     )
 
 

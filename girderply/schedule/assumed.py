@@ -16,7 +16,7 @@ from girderply.layout.brief import Brief
 from girderply.model.hung import ASSUMED_WIDTH
 from girderply.schedule.balance import balance
 from girderply.units.words import did_you_mean
-from girderply.wording import Phrase, joined, phrase
+from girderply.wording import Phrase, joined, numeral, phrase
 from girderply.wording.words import duration_words, face_words, field_words
 
 NAMED = 6  # loads that one line names
@@ -46,7 +46,10 @@ class Assumption:
 def ledger(brief: Brief) -> tuple[Assumption, ...]:
     """Everything assumed about one girder, confirmed or not; each key once."""
     found: dict[str, Assumption] = {}
-    parts = (_of_girder(brief), _of_loads(brief), _of_basis(brief), _of_assembly(brief))
+    parts = (
+        _of_girder(brief), _of_loads(brief), _of_basis(brief), _of_cases(brief),
+        _of_assembly(brief),
+    )  # fmt: skip
     for one in (*(one for part in parts for one in part), *_of_new(brief.job)):
         found.setdefault(one.key, one)
     confirmed = brief.job.info.confirmed
@@ -173,6 +176,25 @@ def _of_assembly(brief: Brief) -> Iterator[Assumption]:
             "assembly.faces", phrase("assumed.faces"), phrase("assumed.faces_value"), where,
             phrase("assumed.why_faces"), on_girder=True,
         )  # fmt: skip
+
+
+def _of_cases(brief: Brief) -> Iterator[Assumption]:
+    """Durations and combination factors of variable cases that the job leaves to the kind."""
+    basis, where = brief.job.basis, phrase("assumed.in_job")
+    for case in basis.cases:
+        if case.permanent:
+            continue
+        if "duration" in case.left_open:
+            yield Assumption(
+                f"basis.cases.{case.id}.duration", phrase("assumed.case_duration", case=case.id),
+                duration_words(case.duration), where, phrase("assumed.why_duration"),
+                on_girder=False,
+            )  # fmt: skip
+        if "factor" in case.left_open and brief.basis.case_factors:
+            yield Assumption(
+                f"basis.cases.{case.id}.factor", phrase("assumed.case_factor", case=case.id),
+                numeral(case.factor), where, phrase("assumed.why_case_factor"), on_girder=False,
+            )  # fmt: skip
 
 
 # --- values that `girderply new` wrote --------------------------------------------------------

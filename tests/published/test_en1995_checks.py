@@ -8,6 +8,8 @@ import math
 
 import pytest
 
+from girderply.bases.registry import spec_of
+from girderply.model.girder import HungLoad
 from girderply.standards.en1990_2002 import combination
 from girderply.standards.en1993_1_8_2005 import bolts
 from girderply.standards.en1995_1_1_2014 import (
@@ -23,6 +25,7 @@ from girderply.standards.en1995_1_1_2014 import (
     withdrawal,
     yield_moment,
 )
+from girderply.strength.demand import combination_of
 
 
 def test_nail_4_x_100_in_two_plies_of_38():
@@ -75,7 +78,6 @@ def test_table_2_3_and_design_values():
     assert basis.gamma_M("LVL") == 1.2
     assert basis.R_d(1186.0, 0.8, 1.3) == pytest.approx(729.846, abs=5e-4)
     assert basis.X_d(2.5, 0.9, 1.25) == pytest.approx(1.8)
-    assert basis.k_mod_two_members(0.9, 0.4) == pytest.approx(0.6)
 
 
 def test_rope_limits_of_8_2_2_2():
@@ -277,7 +279,6 @@ def test_screws_by_their_declaration():
     assert screws.F_head_Rk_screw(10.0, 12.0, 350.0, 350.0) == pytest.approx(1440.0)
     dense = screws.F_head_Rk_screw(10.0, 12.0, 420.0, 350.0)
     assert dense == pytest.approx(1666.1, abs=0.05)  # 1440 x 1.15704
-    assert screws.n_ef_screws_axial(4) == pytest.approx(3.4822, abs=5e-5)
     assert screws.d_ef_screw(6.0, 6.0, 4.0, 24.0) == 6.0
     assert screws.d_ef_screw(6.0, 6.0, 4.0, 23.9) == pytest.approx(4.4)
     assert screws.d_ef_screw(6.0, 4.3, 4.0, 60.0) == pytest.approx(4.4)  # shank thinner than thread
@@ -287,10 +288,13 @@ def test_screws_by_their_declaration():
 
 def test_fundamental_combination_of_en_1990():
     """(6.10): 1.35 x 2000 + 1.5 x 3000 = 7200; uplift against the dead load: 2000 - 4500."""
-    factors = (
-        combination.gamma_F("permanent", favourable=False),
-        combination.gamma_F("variable", favourable=False),
-    )
-    assert combination.E_d(2000.0, 3000.0, *factors) == pytest.approx(7200.0)
-    kind = combination.gamma_F("permanent", favourable=True)
-    assert combination.E_d(2000.0, -3000.0, kind, 1.5) == pytest.approx(-2500.0)
+    spec = spec_of("EN 1995-1-1")
+    usual = [spec.number(f"gamma_{name}") for name in ("permanent", "variable")]
+    assert usual == [
+        combination.gamma_F(action, favourable=False) for action in ("permanent", "variable")
+    ]
+    helps = combination.gamma_F("permanent", favourable=True)
+    assert spec.number("gamma_permanent_favourable") == helps
+    hung = HungLoad("L", "BC1", "front", 0.0, 0.0, 0.0, 2000.0, 3000.0, 3000.0, None, 1, None, None)
+    found = {code: combination_of(spec, code).value(hung) for code in ("P", "PV", "U")}
+    assert found == pytest.approx({"P": 2700.0, "PV": 7200.0, "U": -2500.0})

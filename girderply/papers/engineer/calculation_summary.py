@@ -53,7 +53,7 @@ def summary_blocks(schedule: Schedule) -> list[Block]:
     return [
         b.heading(phrase("calculation.summary", n=len(schedule.checks))),
         b.table(
-            heads, rows, ("1.6fr", "0.8fr", "1.5fr", "1.2fr", "1.2fr", "0.8fr", "1.7fr"), align
+            heads, rows, ("1.5fr", "0.8fr", "1.4fr", "1.1fr", "1.3fr", "1.2fr", "1.6fr"), align
         ),
         b.words(phrase("calculation.summary_how")),
     ]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from girderply.standards import guards
 from girderply.standards.tables import load
 
@@ -31,25 +29,6 @@ def k_mod(service_class: int, duration: str) -> float:
     guards.choice(DURATIONS, duration=duration)
     table = load(__package__, "table_3_1")
     return float(table.row(service_class=str(service_class))[duration])
-
-
-def k_mod_two_members(k_mod_1: float, k_mod_2: float) -> float:
-    """Modification factor of a connection between two timber elements of unlike behaviour.
-
-    [EN 1995-1-1:2004+A2:2014, 2.3.2.1(2), Eq. (2.6)]
-
-    Args:
-        k_mod_1: factor of one element, no unit.
-        k_mod_2: factor of the other element, no unit.
-
-    Returns:
-        k_mod, no unit.
-
-    Raises:
-        RangeError: an argument out of range.
-    """
-    guards.positive(k_mod_1=k_mod_1, k_mod_2=k_mod_2)
-    return math.sqrt(k_mod_1 * k_mod_2)
 
 
 def gamma_M(item: str = "connections") -> float:

@@ -97,21 +97,3 @@ def F_head_Rk_screw(f_head_k: float, d_h: float, rho_k: float, rho_a: float) -> 
     """
     guards.positive(f_head_k=f_head_k, d_h=d_h, rho_k=rho_k, rho_a=rho_a)
     return float(f_head_k * d_h**2 * (rho_k / rho_a) ** 0.8)
-
-
-def n_ef_screws_axial(n: int) -> float:
-    """Effective number of screws pulled along their axis.
-
-    [EN 1995-1-1:2004+A2:2014, 8.7.2(8), Eq. (8.41)]
-
-    Args:
-        n: screws acting together, no unit.
-
-    Returns:
-        n_ef, no unit.
-
-    Raises:
-        RangeError: an argument out of range.
-    """
-    guards.count(n=n)
-    return float(n**0.9)

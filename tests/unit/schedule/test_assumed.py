@@ -136,3 +136,35 @@ def test_every_key_that_new_lists_stands_in_what_it_writes(kind, units):
     job = parse_job(new_job(kind, span, units=units))
     assert job.info.assumed
     assert all(job.says(key) for key in job.info.assumed)
+
+
+CASES = """
+[[basis.cases]]
+id = "G"
+kind = "permanent"
+[[basis.cases]]
+id = "S"
+kind = "snow"
+{said}
+"""
+
+
+@pytest.mark.parametrize(
+    ("said", "open_"),
+    [
+        ("", {"basis.cases.S.duration", "basis.cases.S.factor"}),
+        ('duration = "short"', {"basis.cases.S.factor"}),
+        ('duration = "short"\nfactor = 0.5', set()),
+    ],
+)
+def test_what_a_variable_case_leaves_to_its_kind_is_assumed(said, open_):
+    """Snow: medium and 0.7 where nothing is said, both from memory of EN 1990 and EN 1995-1-1."""
+    load = LOAD.replace(
+        'permanent = "1 kN"\nvariable = "2 kN"', 'cases = { G = "1 kN", S = "1 kN" }'
+    )
+    assert "cases" in load
+    made = built(job_text(Ask(loads=load)) + CASES.format(said=said))
+    found = {one.key: one.value for one in made.assumed if one.key.startswith("basis.cases")}
+    assert set(found) == open_
+    assert found.get("basis.cases.S.duration", "medium").startswith("medium")
+    assert found.get("basis.cases.S.factor", "0.7") == "0.7"
