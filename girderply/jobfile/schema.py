@@ -74,6 +74,17 @@ class JobTable(Table):
         description="Firm that owns the document, its legal owner; left out: who prepared it.",
     )
     client: Text = Field("", description="Client.")
+    consignee: Text = Field(
+        "",
+        description="Who gets the delivery, with the place; on labels and delivery note. Left "
+        "out: the site.",
+    )
+    delivery: Text = Field(
+        "",
+        max_length=60,
+        description="Number of the delivery, on labels and delivery note.",
+        examples=["DN-0231"],
+    )
     site: Text = Field("", description="Site.")
     truss_designer: Text = Field("", description="Who is responsible for the truss design.")
     demo: bool = Field(False, description="Invented values: every sheet says so.")

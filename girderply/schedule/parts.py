@@ -24,11 +24,15 @@ def plain_fields(record: Any) -> Plain:
     return {f.name: getattr(record, f.name) for f in fields(record)}
 
 
+# What a job says of its papers and their way, and not of the girder.
+_NO_CONTENT = ("language", "paper", "saw", "counting", "consignee", "delivery")
+
+
 def job_part(schedule: Schedule) -> Plain:
     """Who, what and which revision; what changes no content is left out."""
     info = schedule.job.info
     part = plain_fields(info) | {"units": str(info.units), "notes": list(info.notes)}
-    return {k: v for k, v in part.items() if k not in ("language", "paper", "saw", "counting")}
+    return {k: v for k, v in part.items() if k not in _NO_CONTENT}
 
 
 def basis_part(schedule: Schedule) -> Plain:

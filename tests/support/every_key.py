@@ -355,6 +355,8 @@ TITLE_BLOCK = (
         "job.notes",
         "job.language",
         "job.paper",
+        "job.consignee",
+        "job.delivery",
         "job.saw",
         "job.counting",
     ),

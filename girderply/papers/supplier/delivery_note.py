@@ -191,6 +191,8 @@ def _facts(schedules: Sequence[Schedule], show: Show) -> list[tuple[str, str]]:
         (phrase("delivery.job"), _breakable(_one([i.number for i in infos]))),
         (phrase("delivery.client"), _breakable(_one([i.client for i in infos]))),
         (phrase("delivery.site"), _breakable(_one([i.site for i in infos]))),
+        (phrase("label.consignee"), _breakable(_one([i.consignee for i in infos]))),
+        (phrase("label.delivery"), _breakable(_one([i.delivery for i in infos]))),
         (phrase("delivery.bundle_count"), show.number(sum(s.girder.quantity for s in schedules))),
         (phrase("delivery.plies_in_all"), show.number(plies)),
         (phrase("delivery.longest"), show.span(longest)),

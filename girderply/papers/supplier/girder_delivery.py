@@ -64,6 +64,8 @@ def _what(schedule: Schedule) -> Block:
         (phrase("sheet.title"), info.title),
         (phrase("cover.client"), info.client),
         (phrase("cover.site"), info.site),
+        (phrase("label.consignee"), info.consignee),
+        (phrase("label.delivery"), info.delivery),
         (phrase("cover.designer"), info.truss_designer),
         (
             phrase("sheet.revision"),

@@ -12,6 +12,7 @@ from typing import Any
 
 from girderply.drawing.lettering import font_size, text_width, wrap
 from girderply.drawing.style import SMALL
+from girderply.jobfile.job import JobInfo
 from girderply.papers.page.flags import flags
 from girderply.papers.page.typeset import typeset
 from girderply.schedule import cautions
@@ -195,10 +196,19 @@ def _facts(schedule: Schedule) -> list[tuple[str, str]]:
         (phrase("label.size"), f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
         (phrase("label.mass_bundle"), show.mass(masses.plies)),
         (phrase("label.mass_fastened"), show.mass(masses.total)),
-        (phrase("label.site"), schedule.job.info.site),
+        *_way(schedule.job.info),
         (phrase("label.finish"), _finish(schedule)),
     ]
     return [(name, value) for name, value in facts if value]
+
+
+def _way(info: JobInfo) -> list[tuple[str, str]]:
+    """Where the bundle goes: to whom, else to which site, and with which delivery."""
+    to = (phrase("label.consignee"), info.consignee)
+    return [
+        to if info.consignee else (phrase("label.site"), info.site),
+        (phrase("label.delivery"), info.delivery),
+    ]
 
 
 def _size(height: float) -> str:

@@ -15,8 +15,11 @@ from supplier import FORMULA, MARKUP, hostile, reworded, sample
 
 from girderply.drawing.lettering import text_width
 from girderply.drawing.page import boxes_overlap
-from girderply.papers.supplier.labels import labels_pdf, mark_lines, qr_text
+from girderply.papers.supplier.delivery_note import delivery_pdf, delivery_sheet
+from girderply.papers.supplier.labels import _facts, labels_pdf, mark_lines, qr_text
+from girderply.schedule.contract import content_hash
 from girderply.schedule.total import DeliveryError
+from girderply.units.show import Show
 
 CAPITALS = 1493 / 2048  # of the shipped font, in em
 DOTS_PER_MM = 8.0
@@ -170,3 +173,30 @@ def test_a_mark_is_never_cut_and_always_fits(mark):
 def test_a_delivery_of_nothing():
     with pytest.raises(DeliveryError, match="at least one girder"):
         labels_pdf([])
+
+
+def test_who_gets_it_and_the_number_of_the_delivery_stand_where_the_driver_looks():
+    """On the label, on the note and on the girder's own cover; the content stays the same."""
+    own = sample("two-ply-howe")
+    told = reworded(own, consignee="Yard B, gate 4", delivery="DN-0231")
+    for pdf in (labels_pdf([told]), delivery_pdf([told])):
+        with pypdfium2.PdfDocument(pdf) as document:
+            said = " ".join(page.get_textpage().get_text_bounded() for page in document)
+        assert "Yard B, gate 4" in said
+        assert "DN-0231" in said
+    assert "Deliver to" not in words(labels_pdf([own]), 0, 0), "what is not said has no line"
+    assert content_hash(told) == content_hash(own)
+
+
+def test_quantities_on_labels_note_and_cover_agree():
+    """Two girders of two plies: two labels, two bundles, four plies, masses of one and of all."""
+    own = sample("two-ply-howe")
+    assert (own.girder.quantity, own.girder.plies) == (2, 2)
+    rows = next(b for b in delivery_sheet([own]).blocks if b["kind"] == "facts")["pairs"]
+    said = {name: value for name, value in rows}
+    assert (said["Bundles"], said["Plies in all"]) == ("2", "4")
+    one = Show("metric").mass(own.masses.plies)
+    assert said["Heaviest bundle"] == one
+    assert said["Mass of all plies"] == Show("metric").mass(2 * own.masses.plies)
+    assert one in " ".join(v for _, v in _facts(own))
+    assert len(codes(labels_pdf([own]))) == 2
