@@ -167,12 +167,13 @@ class Girder:
 
     @property
     def timber_line(self) -> str:
-        """The timber, and after it members of another one: "C24; W3, W5: C30"."""
+        """The timber, and after it members of another one: "C24 (W3, W5: C30)"."""
         other: dict[str, list[str]] = {}
         for m in self.members:
             if m.timber:
                 other.setdefault(m.timber, []).append(m.id)
-        return "; ".join([self.timber, *(f"{', '.join(ids)}: {t}" for t, ids in other.items())])
+        named = "; ".join(f"{', '.join(ids)}: {t}" for t, ids in other.items())
+        return f"{self.timber} ({named})" if named else self.timber
 
     def timber_of(self, member: Member) -> str:
         """Name of the timber of a member."""

@@ -69,7 +69,7 @@ def test_only_the_members_named_are_heavier_and_stiffer():
     rho = densities(girder, mixed.fasteners)
     assert set(rho[mixed.fasteners.member == "W3"]) == {460.0}
     assert set(rho[mixed.fasteners.member != "W3"]) == {420.0}
-    assert girder.timber_line == "C24; W3: C30"
+    assert girder.timber_line == "C24 (W3: C30)"
     assert [f.where for f in mixed.findings if f.code == "timbers-mixed"] == ["girder.timbers"]
     assert not [f for f in plain.findings if f.code == "timbers-mixed"]
 
