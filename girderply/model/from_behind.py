@@ -11,7 +11,7 @@ from girderply.jobfile.job import Job, LoadSpec, Point
 from girderply.model.girder import Array, Girder, HungLoad
 
 Load = TypeVar("Load", LoadSpec, HungLoad)
-OTHER: dict[str, Any] = {"front": "back", "back": "front", "top": "top"}
+OTHER: dict[str, Any] = {"front": "back", "back": "front", "top": "top", "both": "both"}
 HALVES = ("/1", "/2")  # no name of a load has a stroke
 
 

@@ -11,17 +11,14 @@ from dataclasses import replace
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
-from girderply.layout.stages import from_back, opposite
 from girderply.model.build import build_girder
-from girderply.model.from_behind import girder_from_behind, job_from_behind
-from girderply.rules.types import StageRule
+from girderply.model.from_behind import OTHER, girder_from_behind, job_from_behind
+from girderply.rules.change import mirrored
 from girderply.schedule.build import decided
 from girderply.schedule.types import Schedule
 from girderply.wording import numeral, phrase
 
-APART = (
-    0.01  # of the hardest: bolts settle in their holes by the mesh of the springs, 0.5 % at most
-)
+APART = 1e-4  # of the hardest utilisation: rounding
 
 
 def schedule_from_behind(job: Job) -> Schedule:
@@ -35,19 +32,13 @@ def schedule_from_behind(job: Job) -> Schedule:
 
 
 def _from_the_other_face(brief: Brief) -> Brief:
-    """The plies laid down in the opposite order, nails driven from the opposite face."""
-    plies = brief.girder.plies
-
-    def over(stage: StageRule) -> StageRule:
-        return replace(
-            stage,
-            add=tuple(plies + 1 - from_back(ply, plies) for ply in stage.add),
-            drive=stage.drive if stage.drive == "alternate" else opposite(stage.drive),
-            fastens=tuple(plies - from_back(k, plies - 1) for k in stage.fastens),
-        )
-
-    rule = brief.ply_rule
-    return replace(brief, ply_rule=replace(rule, stages=tuple(map(over, rule.stages))))
+    """The plies laid down in the opposite order, and whoever reaches one face stands behind it."""
+    rule, job = brief.ply_rule, brief.job
+    assembly = replace(job.assembly, faces=OTHER[job.assembly.faces])
+    stages = mirrored(rule.stages, rule.plies)
+    return replace(
+        brief, job=replace(job, assembly=assembly), ply_rule=replace(rule, stages=stages)
+    )
 
 
 def seen_otherwise(schedule: Schedule) -> tuple[Finding, ...]:
