@@ -13,7 +13,15 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
-from girderply.exchange.dxf_blocks import LOAD_HIGH, bracket_block, fastener_blocks, load_block
+from girderply.exchange.dxf_blocks import (
+    BRACKET_TAGS,
+    FASTENER_TAGS,
+    LOAD_HIGH,
+    bracket_block,
+    fastener_blocks,
+    fill,
+    load_block,
+)
 from girderply.exchange.dxf_text import dxf_text
 from girderply.jobfile.job import UnitSystem
 from girderply.model.girder import Array, HungLoad
@@ -201,7 +209,7 @@ def _brackets(drawing: Drawing, schedule: Schedule, size: float) -> None:
             _outline(space, load.footprint, layer, size)
         place = (_at(load.x, size), _at(load.y, size))
         mark = space.add_blockref(block, place, dxfattribs={"layer": layer})
-        mark.add_auto_attribs(_bracket_words(load, size))
+        fill(mark, BRACKET_TAGS, _bracket_words(load, size), size)
         named = space.add_blockref(arrow, place, dxfattribs={"layer": LOADS})
         named.add_auto_attribs({"LOAD": dxf_text(load.id)})
 
@@ -231,7 +239,7 @@ def _fasteners(drawing: Drawing, schedule: Schedule, size: float) -> None:
             (_at(values["x"], size), _at(values["y"], size)),
             dxfattribs={"layer": stage_layer(values["stage"], values["kind"])},
         )
-        mark.add_auto_attribs(_fastener_words(values, size))
+        fill(mark, FASTENER_TAGS, _fastener_words(values, size), size)
 
 
 def _fastener_words(r: dict[str, Any], size: float) -> dict[str, str]:
