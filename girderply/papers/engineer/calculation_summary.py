@@ -93,7 +93,7 @@ def strengthened_blocks(schedule: Schedule) -> list[Block]:
         b.heading(phrase("calculation.strengthened")),
         b.table(
             heads, [_zone(s, show) for s in schedule.strengthened],
-            ("auto", "auto", "auto", "1fr", "auto", "auto", "auto"), align,
+            ("1.6fr", "auto", "auto", "1.4fr", "auto", "auto", "1fr"), align,
         ),
         b.words(phrase("calculation.strengthened_why")),
     ]  # fmt: skip

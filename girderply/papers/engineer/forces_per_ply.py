@@ -35,11 +35,12 @@ def forces_blocks(schedule: Schedule) -> Iterator[Block]:
         *(phrase("sharing.head_ply_n", ply=ply) for ply in range(1, n + 1)),
     )
     widths = ("auto",) * 3 + ("1fr",) * (n + 1)
+    wide = ("2.6fr", "1.3fr", "1.6fr", "1.1fr", *("0.9fr",) * n)
     align = ("left", "left", "left", *("right",) * (n + 1))
     yield b.heading(phrase("sharing.forces_title"))
     yield b.table(heads, rows, widths, align)
     yield b.heading(phrase("sharing.reactions_title"))
-    yield b.table((phrase("sharing.head_bearing"), *heads[1:]), under, widths, align)
+    yield b.table((phrase("sharing.head_bearing"), *heads[1:]), under, wide, align)
     texts = {case.id: case.text for case in load_cases(schedule.job.basis, schedule.girder)}
     told = [f"{name}: {texts[name]}" for name in sorted(used) if name in texts]
     yield b.words(phrase("sharing.forces_how", combinations=joined("; ", told)))
