@@ -298,14 +298,18 @@ def _told(plan: _Plan, layout: Layout, checks: Sequence[Check]) -> tuple[Strengt
 
 
 def _denser(layout: Layout, note: PatternNote) -> Iterator[Run]:
-    """The runs of a chord that are denser than usual, of the first face of each stage."""
-    tracks = layout.tracks[note.member]
-    first = {p.group: p.stage for p in reversed(layout.passes)}
-    usual = tracks.options[0].centres
+    """The runs of a chord that are denser than usual, each face by itself."""
+    usual = _usual(layout, note)
     for run in layout.runs:
-        mine = run.member == note.member and run.stage in first.values() and run.marks > 1
-        if mine and run.kind != "bolt" and _centres(run) / tracks.faces < usual - SAME:
+        mine = run.member == note.member and run.kind != "bolt" and run.marks > 1
+        if mine and _centres(run) < usual - SAME:
             yield run
+
+
+def _usual(layout: Layout, note: PatternNote) -> float:
+    """Centres of the pattern in one stage: of faces that share it each has its part, mm."""
+    tracks = layout.tracks[note.member]
+    return tracks.options[0].centres * tracks.faces
 
 
 def _centres(run: Run) -> float:
@@ -332,8 +336,8 @@ def _nailed(
         kind=plan.brief.driven,
         stage=run.stage,
         interfaces=tuple(sorted(fastens)),
-        centres=_centres(run) / layout.tracks[note.member].faces,
-        usual=note.centres,
+        centres=_centres(run),
+        usual=_usual(layout, note),
         demand=_demand(checks, near, tuple(fastens)),
     )
 

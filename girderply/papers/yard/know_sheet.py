@@ -78,7 +78,7 @@ def _what(schedule: Schedule) -> list[Block]:
 
 
 def _due(schedule: Schedule, show: Show) -> Iterator[tuple[str, str]]:
-    """What the pattern asks for in each stage, by which length, and the least that stand."""
+    """What the pattern asks for between two plies, by which length, and the least placed."""
     due, placed = (sum(getattr(p, x) for p in schedule.patterns) for x in ("required", "placed"))
     if due:
         by = phrase(f"cover.due_{schedule.patterns[0].due_by}")

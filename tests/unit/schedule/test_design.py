@@ -2,15 +2,18 @@
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 from jobs_in_text import Ask, job_text
 
-from girderply.jobfile.reader import parse_job
+from girderply.jobfile.reader import parse_job, read_job
 from girderply.schedule.build import build_schedule
 from girderply.schedule.design import _in_turn, _Short
 from girderply.strength.zones import Zone
+
+SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 
 LOAD = """
 [[loads]]
@@ -151,3 +154,16 @@ def test_windows_that_overlap_a_worse_one_wait_for_the_next_round():
     other = short(1.1, 0.0, 1000.0, k=2)
     assert list(_in_turn([worst, equal, less, apart, other])) == [worst, equal, apart, other]
     assert list(_in_turn([equal, worst, less, apart, other])) == [equal, worst, apart, other]
+
+
+def test_what_is_told_of_a_strengthened_length_is_what_each_stage_sheet_shows():
+    """The French sample: both faces share the pattern, so that each stage has twice its centres."""
+    schedule = build_schedule(read_job(SAMPLES / "three-ply-pratt.toml"))
+    told = [(s.member, s.stage, s.start, s.end, s.centres) for s in schedule.strengthened]
+    laid = [
+        (r.member, r.stage, r.first, r.last, r.step)
+        for r in schedule.runs
+        if r.member == "BC1" and r.kind == "nail" and r.marks > 1
+    ]
+    assert sorted(told) == sorted(laid)
+    assert {s.usual for s in schedule.strengthened} == {600.0}

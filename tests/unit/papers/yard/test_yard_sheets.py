@@ -6,6 +6,7 @@ Distances at 1:1 are measured in the SVG itself; the bar is ten fields of 10 mm.
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections import Counter
 from dataclasses import replace
@@ -333,3 +334,14 @@ def test_words_on_a_gauge_card_keep_clear_of_its_dimensions():
         uprights = [t.at[0] for t in drawing.texts() if t.tag == "offset"]  # in their lines
         assert uprights
         assert max(uprights) < left
+
+
+@pytest.mark.parametrize("name", ["two-ply-howe", "three-ply-pratt"])
+def test_the_first_sheet_says_what_is_due_by_which_length_and_placed(name):
+    """Counted again: the members' due, and nails of every member that cross the first interface."""
+    schedule = sample(name)
+    f = schedule.fasteners
+    due = sum(math.ceil(p.rows * p.due_over / p.pitch - 1e-6) for p in schedule.patterns)
+    placed = int((f.driven & f.crosses(1)).sum())
+    said = words(make_sheets(schedule, ["know"])[0])
+    assert f"{due} on the free length; at least {placed} placed" in said
