@@ -121,28 +121,30 @@ def _stage_blocks(schedule: Schedule, stage: Stage) -> Iterator[Block]:
         yield b.table(done, lines, ("1fr", "auto"), ("left", "center"), tall=True)
     else:
         heads = tuple(phrase(f"tick_off.{name}") for name, _, _ in _COLUMNS)
-        yield b.table(heads, cells, [w for _, w, _ in _COLUMNS], [a for _, _, a in _COLUMNS])
+        yield b.table(
+            heads, cells, [w for _, w, _ in _COLUMNS], [a for _, _, a in _COLUMNS], fold=True
+        )
     if stage.hold_point:
         yield b.hold(phrase("stage.stop"), stage.hold_point, signature_labels())
     elif cells:
         yield b.hold("", "", signature_labels())
 
 
-# Name, width and alignment of each column.
+# Name, width and alignment of each column; what is due stands at the edge, to be folded back.
 _COLUMNS = (
     ("member", "auto", "left"), ("row", "auto", "left"), ("run", "1fr", "left"),
-    ("due", "auto", "right"), ("found", "auto", "center"), ("right", "auto", "center"),
-    ("missing", "20mm", "left"),
+    ("found", "auto", "center"), ("right", "auto", "center"), ("missing", "20mm", "left"),
+    ("due", "auto", "right"),
 )  # fmt: skip
 
 
 def _points_cells(points: int) -> list[b.Cell]:
     return [
         b.strong(phrase("tick_off.all")), phrase("tick_off.points_clenched"), "",
-        b.strong(f"{points}"), b.FILL, b.TICK, "",
+        b.FILL, b.TICK, "", b.strong(f"{points}"),
     ]  # fmt: skip
 
 
 def _cells(row: CountRow) -> list[b.Cell]:
     name = row.row if row.plain else joined(" ", [row.what, row.row])
-    return [b.strong(row.member), name, row.runs, b.strong(row.due), b.FILL, b.TICK, ""]
+    return [b.strong(row.member), name, row.runs, b.FILL, b.TICK, "", b.strong(row.due)]

@@ -88,14 +88,16 @@ def table(
     align: Sequence[str],
     tall: bool = False,
     large: bool = False,
+    fold: bool = False,
 ) -> Block:
     """A table whose head comes again on every page; `align` is left, right or center.
 
     Without `heads` it has none. `tall` leaves room to write in; `large` is lettering to be read at
-    arm's length.
+    arm's length; `fold` draws a line along which the last column is folded back.
     """
     return {
         "kind": "table",
+        "fold": fold,
         "heads": list(heads),
         "rows": [[_cell(c) for c in row] for row in rows],
         "widths": list(widths),

@@ -22,6 +22,7 @@ from girderply.drawing.strips import cuts
 from girderply.inspection.history import History
 from girderply.inspection.judge import inspect
 from girderply.inspection.record import parse_record
+from girderply.papers.inspector.check_sheet import check_sheet
 from girderply.papers.inspector.inspection_sheet import inspection_pdf, inspection_sheets
 from girderply.papers.inspector.make_good_strips import made_good
 from girderply.papers.page.furniture import room
@@ -378,3 +379,16 @@ def test_a_result_in_french():
     assert "32,5 mm au-dessous de l'axe" in text.replace("\u00a0", " ")
     for english in ("Found", "Station", "Make good", "centreline", "force to transfer"):
         assert english not in text
+
+
+def test_what_is_due_stands_at_the_edge_behind_a_line_to_fold():
+    """Nothing but the last column says how many there should be, so that it can be folded back."""
+    sheet = check_sheet(sample("two-ply-howe"), "A4")
+    tables = [t for kept in sheet.blocks for t in kept.get("blocks", []) if t["kind"] == "table"]
+    counted = [t for t in tables if t["fold"]]
+    assert counted
+    for table in counted:
+        assert table["heads"][-1] == "Required"
+        for row in table["rows"]:
+            assert row[-1]["text"].split()[0].isdigit()
+            assert not any(c.get("text", "").isdigit() for c in row[:-1])
