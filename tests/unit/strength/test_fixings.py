@@ -49,7 +49,7 @@ def test_what_is_not_given_reaches_the_first_ply(said, bracket):
         assert proved.loads[0].plies_reached == 1
         assert (finding.code, finding.severity) == ("reach-not-proved", "warning")
         assert finding.where == "loads.L1.plies_reached"
-        assert "[loads.bracket.fixing]" in finding.tip
+        assert "give diameter, length and number" in finding.tip
         assert f"said to reach {said} plies" in finding.message
         assert "taken to enter 1 ply" in finding.message
     assert fixing_checks(job(), proved, {}) == ((), ())
