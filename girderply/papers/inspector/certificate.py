@@ -102,7 +102,7 @@ def certificate_sheet(schedule: Schedule, made: Acceptance, files: Sequence[Atta
         *faults(made, show),
         *decisions(made),
         b.heading(phrase("certificate.counts")),
-        counts_table(last),
+        counts_table(schedule, last),
         *_checks(schedule, made, show),
         *photo_blocks(made.seen),
         *_inside(files),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
@@ -43,7 +44,7 @@ def result_sheet(schedule: Schedule, x: Inspection) -> Sheet:
         b.facts(_facts(x)),
         *_to_do(schedule, x, show),
         b.heading(phrase("inspection.due_and_found")),
-        counts_table(x),
+        counts_table(schedule, x),
         *_found(x, show),
         *_notes(x),
         *_unseen(x),
@@ -180,15 +181,19 @@ def _mm(value: object) -> float:
     return float(value)
 
 
-def counts_table(x: Inspection) -> Block:
-    """Due, found and counting by stage and member; what is short stands out."""
+def counts_table(schedule: Schedule, x: Inspection) -> Block:
+    """Due, found and counting by stage and member; what is short or was not seen stands out."""
     rows: list[list[b.Cell]] = []
-    partial = x.verdict == "partial"
+    f, unseen = schedule.fasteners, set(x.unseen)
+    columns = (f.id.tolist(), f.stage.tolist(), f.member.tolist(), f.kind.tolist())
+    hidden = Counter(tuple(key) for name, *key in zip(*columns, strict=True) if name in unseen)
     for c in x.counts:
-        short = c.due - c.counting
+        away = hidden[c.stage, c.member, c.kind]
+        short = c.due - c.counting - away
         numbers: list[b.Cell] = [f"{c.due}", f"{c.found}", f"{c.counting}"]
-        words = phrase("inspection.open" if partial else "inspection.short", number=short)
-        last: b.Cell = b.strong(words) if short > 0 else ""
+        said = [phrase("inspection.short", number=short)] if short > 0 else []
+        said += [phrase("inspection.open", number=away)] if away else []
+        last: b.Cell = b.strong(joined(", ", said)) if said else ""
         rows.append([f"{c.stage}", c.member, kind_words(c.kind, 2), *numbers, last])
     heads = (
         phrase("inspection.stage"),

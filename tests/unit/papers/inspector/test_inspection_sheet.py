@@ -392,3 +392,22 @@ def test_what_is_due_stands_at_the_edge_behind_a_line_to_fold():
         for row in table["rows"]:
             assert row[-1]["text"].split()[0].isdigit()
             assert not any(c.get("text", "").isdigit() for c in row[:-1])
+
+
+def test_what_was_seen_missing_is_short_and_what_nobody_saw_is_not_looked_at():
+    """A bolt that was seen missing in a record that is not finished: never "not looked at"."""
+    s = sample("two-ply-howe")
+    bolt = next(n for n in s.fasteners.id.tolist() if "-B" in n)
+    member = bolt.partition("-")[0]
+    others = [n for n in ids(s, member) if n != bolt]
+    result = inspect(s, record(s, {bolt: "missing"}, only=[bolt, *others[:3]]))
+    assert result.verdict == "partial"
+    table = next(
+        block
+        for block in inspection_sheets(s, result)[0].blocks
+        if block["kind"] == "table" and "Required" in block["heads"]
+    )
+    said = {(row[1]["text"], row[2]["text"]): row[-1]["text"] for row in table["rows"]}
+    assert said[member, "bolts"].startswith("1 short")
+    assert all("short" not in words for key, words in said.items() if key != (member, "bolts"))
+    assert any("not looked at" in words for words in said.values())
