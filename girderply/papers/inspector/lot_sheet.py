@@ -76,7 +76,7 @@ def _girders(lot: Lot) -> Block:
     rows = [_row(n, lot) for n in range(1, lot.plan.lot_size + 1)]
     names = ("no", "in_sample", "records", "by", "found", "now", "to_do")
     heads = tuple(phrase(f"lot.{n}") for n in names)
-    widths = ("auto", "auto", "1.2fr", "1fr", "auto", "auto", "2fr")
+    widths = ("auto", "auto", "1fr", "1.6fr", "auto", "auto", "1.6fr")
     return b.table(heads, rows, widths, ["right", *["left"] * 6])
 
 
