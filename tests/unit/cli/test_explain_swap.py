@@ -73,10 +73,13 @@ def test_swap_exits_1_with_the_reason(tmp_path):
     assert "why not: nail 3.1 x 40" in result.stdout
 
 
-def test_swap_says_when_another_nail_than_the_one_asked_for_is_taken(tmp_path):
+def test_swap_refuses_a_named_nail_that_does_not_suit_and_says_which_would(tmp_path):
+    """80 - 2 x 38 = 4 mm come out, 5 are the least that is clenched; 75 stay inside."""
     result = run(tmp_path, "swap", "--nail", "3.1 x 80")
-    assert "3.1 x 75" in result.stdout
-    assert "3.1 x 80" in result.stderr
+    assert result.exit_code == 1
+    assert "3.1 x 75" not in result.stdout
+    assert "why not: nail 3.1 x 80 comes out 4" in result.stdout.replace("\u00a0", " ")
+    assert "nails 3.1 x 75 instead of 3.1 x 80" in result.stderr
 
 
 def test_swap_needs_something_to_swap(tmp_path):
