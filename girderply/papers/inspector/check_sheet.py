@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from girderply.drawing import style
 from girderply.drawing.elevation import overall_elevation
-from girderply.drawing.lettering import wrap
+from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.seen import points_to_clench
 from girderply.papers.inspector.count_rows import CountRow, count_rows
 from girderply.papers.page import blocks as b
@@ -121,15 +121,22 @@ def _stage_blocks(schedule: Schedule, stage: Stage) -> Iterator[Block]:
         yield b.table(done, lines, ("1fr", "auto"), ("left", "center"), tall=True)
     else:
         heads = tuple(phrase(f"tick_off.{name}") for name, _, _ in _COLUMNS)
-        yield b.table(
-            heads, cells, [w for _, w, _ in _COLUMNS], [a for _, _, a in _COLUMNS], fold=True
-        )
+        widths = [_name_width(rows), *(w for _, w, _ in _COLUMNS[1:])]
+        yield b.table(heads, cells, widths, [a for _, _, a in _COLUMNS], fold=True)
     if stage.hold_point:
         yield b.hold(phrase("stage.stop"), stage.hold_point, signature_labels())
     elif cells:
         yield b.hold("", "", signature_labels())
 
 
+def _name_width(rows: Sequence[CountRow]) -> str:
+    """As wide as the longest list of members, but not so wide that runs find no room."""
+    names = [phrase("tick_off.member"), *(row.member for row in rows)]
+    longest = max(text_width(name, style.SMALL, bold=True) for name in names)
+    return f"{min(longest + 2.6, _MOST_NAMES):.1f}mm"
+
+
+_MOST_NAMES = 28.0
 # Name, width and alignment of each column; what is due stands at the edge, to be folded back.
 _COLUMNS = (
     ("member", "auto", "left"), ("row", "auto", "left"), ("run", "1fr", "left"),
