@@ -29,7 +29,7 @@ from girderply.wording import Phrase, phrase, retold, speaking
 
 SAMPLES = sorted((Path(__file__).parents[3] / "sample_jobs").glob("*.toml"))
 # Words that are the same in every language: signs, units and names of documents.
-EVERYWHERE = {"kN", "mm", "lbf", "psi", "DIN", "ISO", "NDS", "EN", "max", "min"}
+EVERYWHERE = {"kN", "kNm", "mm", "lbf", "psi", "DIN", "ISO", "NDS", "EN", "max", "min"}
 # Signs of formulas, names of yield modes, and the command that works a check out.
 EVERYWHERE |= {"mod", "sqrt", "IIIm", "IIIs", "girderply", "explain", "JOB", "CHECK"}
 STAMP = 15.0  # em size in mm above which text is the stamp, which lies over the rest
