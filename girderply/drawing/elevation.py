@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from girderply.drawing import style, symbols
@@ -49,8 +51,9 @@ def stage_elevation(schedule: Schedule, stage: Stage, width: float, most: float)
     face_up = face_up_words(stage.face_up, stage.upright)
     view.drawing.title = phrase("elevation.stage_drawing", number=stage.number, face_up=face_up)
     _members(view, style.MEDIUM)
-    f = schedule.fasteners
-    now = (f.stage == stage.number) | points_to_clench(schedule, stage)
+    bent = points_to_clench(schedule, stage)
+    f = replace(schedule.fasteners, clench=bent)  # points of other stages are not shown bent
+    now = (f.stage == stage.number) | bent
     _fasteners(view, f.select((f.stage < stage.number) & ~now), strong=False)
     _fasteners(view, f.select(now), strong=True)
     _hooks(view)

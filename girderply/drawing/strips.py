@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -40,6 +41,7 @@ def strip_blocks(
 ) -> list[Block]:
     """The pieces of one member; `title` is its name (stressed) and the words after it."""
     f = schedule.fasteners
+    f = replace(f, clench=np.zeros(len(f), bool))  # what is set out here is bent in a later stage
     chosen = f.select(np.isin(f.id, [i for run in runs for i in run.ids]))
     room = (plan.width - plan.caption - RIGHT) * plan.scale
     stations = sorted(chosen.station.tolist())

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from made_girder import made_schedule
+from made_schedules import sample
 
 from girderply.drawing.elevation import overall_elevation, stage_elevation, thumbnail
 from girderply.drawing.legend import Shown, legend
@@ -264,3 +265,13 @@ def test_lower_edge_of_a_sloping_chord_under_a_load():
     slope = 1900 / 5100
     assert high - low == pytest.approx(170 * np.hypot(1, slope), abs=1e-6)
     assert (high + low) / 2 == pytest.approx(97.5 + slope * 2000, abs=1e-6)
+
+
+def test_points_are_drawn_bent_in_the_stage_that_bends_them_and_in_no_other():
+    schedule, every = sample("two-ply-howe"), 0
+    for stage in schedule.stages:
+        shapes = stage_elevation(schedule, stage, 390.0, 120.0).shapes
+        ticks = sum(isinstance(s, Line) and s.tag == "clench" for s in shapes)
+        assert ticks == points_to_clench(schedule, stage).sum()
+        every += ticks
+    assert every == schedule.fasteners.clench.sum()
