@@ -69,7 +69,7 @@ def schedule(job: Job | str | PathLike[str] | Mapping[str, Any]) -> Schedule:
         JobError: the girder cannot be built, or names something that is not known.
     """
     from girderply.jobfile.job import Job  # noqa: PLC0415
-    from girderply.schedule.build import build_schedule  # noqa: PLC0415
+    from girderply.schedule.build_schedule import build_schedule  # noqa: PLC0415
 
     return build_schedule(job if isinstance(job, Job) else read(job))
 
@@ -119,7 +119,7 @@ def pack(made: Schedule, folder: str | PathLike[str]) -> Path:
         OutputError: it cannot be written; what was there before is untouched.
     """
     from girderply.cli.pack import pack_files  # noqa: PLC0415
-    from girderply.exchange.pack import pack_name, put_pack  # noqa: PLC0415
+    from girderply.exchange.pack_files import pack_name, put_pack  # noqa: PLC0415
 
     target = Path(folder) / pack_name(made)
     put_pack(target, made, pack_files(made))

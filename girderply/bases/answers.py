@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from girderply.bases.actions import Combination
+from girderply.bases.combining import Combination
 from girderply.bases.crossing import Crossing, Placed
-from girderply.catalogue.types import BoltChoice, Nail, Timber
+from girderply.catalogue.catalogue_types import BoltChoice, Nail, Timber
 
 Inputs = Mapping[str, tuple[float, str]]
 

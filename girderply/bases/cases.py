@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import chain, combinations, product
 from typing import Protocol
 
-from girderply.bases.actions import Combination, Parts, Term
+from girderply.bases.combining import Combination, Parts, Term
 from girderply.bases.spec import Case
 
 FACES = ("front", "back")

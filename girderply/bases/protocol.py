@@ -16,7 +16,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NoReturn, Protocol
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import (
     Across,
     Climate,
@@ -34,9 +33,10 @@ from girderply.bases.answers import (
     Washers,
 )
 from girderply.bases.cases import Hung
+from girderply.bases.combining import Combination
 from girderply.bases.finishes import LeastFinish
 from girderply.bases.spec import BasisSpec, Kind, Option
-from girderply.catalogue.types import Bolt, Nail
+from girderply.catalogue.catalogue_types import Bolt, Nail
 from girderply.errors import UnansweredError
 from girderply.units.show import Show
 

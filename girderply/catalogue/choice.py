@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from girderply.catalogue.types import Bolt, BoltChoice, Washer
+from girderply.catalogue.catalogue_types import Bolt, BoltChoice, Washer
 from girderply.errors import RangeError
 from girderply.units.exact import MM_PER_IN
 from girderply.wording import figures, phrase

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from girderply.catalogue.tables import required, table
+from girderply.catalogue.csv_files import required, table
 from girderply.units.exact import MM_PER_IN
 
 _NEAR: Final = 0.5  # mm; a job may round a sixteenth

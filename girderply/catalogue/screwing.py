@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from girderply.catalogue.types import Screw
+from girderply.catalogue.catalogue_types import Screw
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import cache, lru_cache
 
-from girderply.catalogue.names import pick
-from girderply.catalogue.tables import number, required, table
-from girderply.catalogue.types import Timber
+from girderply.catalogue.catalogue_types import Timber
+from girderply.catalogue.csv_files import number, required, table
+from girderply.catalogue.find_by_name import pick
 from girderply.errors import RangeError
 from girderply.units.exact import MPA_PER_PSI
 

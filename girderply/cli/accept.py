@@ -84,7 +84,7 @@ def _certify(
     schedule: Schedule, piece: int, made: Acceptance, paths: list[Path], folder: Path
 ) -> None:
     from girderply.exchange.certificates import certificate_name, put_certificate
-    from girderply.exchange.pack import pack_name
+    from girderply.exchange.pack_files import pack_name
     from girderply.papers.inspector.certificate import certificate_pdf
 
     with working(f"Drawing the certificate of no. {piece}"):
@@ -97,7 +97,7 @@ def _certify(
 
 def attached_to(schedule: Schedule, made: Acceptance, paths: list[Path]) -> list[Attached]:
     """The files inside a certificate: the job and its rules, the schedule, records, result."""
-    from girderply.exchange.pack import source_files
+    from girderply.exchange.pack_files import source_files
     from girderply.inspection.record import file_text
     from girderply.papers.inspector.certificate import attached_files
 

@@ -51,7 +51,7 @@ def delivery_again(folder: Path, like: bytes) -> bytes:
     from girderply.jobfile.place import open_job
     from girderply.papers.page.attached import language_of
     from girderply.papers.sheets import render_document
-    from girderply.schedule.build import build_schedule
+    from girderply.schedule.build_schedule import build_schedule
     from girderply.wording import LANGUAGES
 
     spoken = language_of(like)

@@ -87,7 +87,7 @@ def _with_new_processes(batch: Batch, files: Sequence[Path]) -> Iterator[Line]:
 def read_task(batch: Batch, file: Path) -> Task:
     """Read a job and take its folder; what is wrong is a line of the summary."""
     from girderply.cli.work import in_language
-    from girderply.exchange.pack import folder_name
+    from girderply.exchange.pack_files import folder_name
     from girderply.jobfile.reader import read_job
 
     name = file.as_posix()

@@ -55,10 +55,10 @@ def work(name: str, job: Job, out: Path, resume: bool) -> Line:
 def _packed(name: str, job: Job, out: Path, resume: bool) -> Line:
     from girderply.cli.pack import pack_files
     from girderply.exchange.batch_kept import is_unchanged
-    from girderply.exchange.pack import pack_name, put_pack
+    from girderply.exchange.pack_files import pack_name, put_pack
     from girderply.exchange.second_opinion import seconded
     from girderply.papers.supplier.batch_summary import line_of
-    from girderply.schedule.build import build_schedule
+    from girderply.schedule.build_schedule import build_schedule
 
     schedule = seconded(build_schedule(job))
     folder = pack_name(schedule)

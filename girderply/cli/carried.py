@@ -23,9 +23,9 @@ _CARRIED: Final[dict[str, tuple[str, Relation]]] = {
 
 def carried_files(schedule: Schedule) -> dict[str, bytes]:
     """What is carried, by its place in a pack, where only the document is made."""
-    from girderply.exchange.ifc.out import ifc_bytes
+    from girderply.exchange.ifc.ifc_file import ifc_bytes
     from girderply.exchange.json_out import schedule_json
-    from girderply.exchange.pack import source_files
+    from girderply.exchange.pack_files import source_files
 
     return {
         **source_files(schedule.job),

@@ -116,7 +116,7 @@ _COLUMNS: dict[What, tuple[tuple[str, str], ...]] = {
 
 
 def _as_table(what: What, items: list[Any], *, terminal: bool) -> str:
-    from girderply.cli.tables import Column, table_text
+    from girderply.cli.terminal_tables import Column, table_text
 
     columns = [
         Column(head, right=head.endswith(("mm", "m3", "mm2", "G"))) for _, head in _COLUMNS[what]

@@ -64,7 +64,7 @@ def decide(
     from girderply.inspection.deciding import deciding_record, open_questions
     from girderply.inspection.history import History
     from girderply.inspection.record import Decision, RecordError, parse_record
-    from girderply.inspection.words import headline
+    from girderply.inspection.result_words import headline
 
     history = History(make_schedule(job))
     try:

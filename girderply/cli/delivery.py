@@ -25,7 +25,7 @@ def delivery_files(schedules: Sequence[Schedule], head: str = "") -> dict[str, b
         OutputError: a page template could not be laid out.
     """
     from girderply.exchange.dxf_out import dxf_bytes
-    from girderply.exchange.pack import pack_name
+    from girderply.exchange.pack_files import pack_name
     from girderply.exchange.xlsx_out import xlsx_bytes
     from girderply.papers.supplier.delivery_note import delivery_pdf
     from girderply.papers.supplier.labels import labels_pdf

@@ -90,7 +90,7 @@ def chosen_sheets(schedule: Schedule, wanted: list[str]) -> list[str]:
 
 def _draw_pdf(schedule: Schedule, sheets: list[str] | None, out: Path | None) -> Path:
     from girderply.exchange.atomic import write_bytes
-    from girderply.exchange.pack import pack_name
+    from girderply.exchange.pack_files import pack_name
     from girderply.papers import render_pdf
 
     target = out or Path(f"{pack_name(schedule)}.pdf")
@@ -101,7 +101,7 @@ def _draw_pdf(schedule: Schedule, sheets: list[str] | None, out: Path | None) ->
 
 def _draw_svg(schedule: Schedule, sheets: list[str], out: Path | None) -> Path:
     from girderply.exchange.atomic import as_output_error, write_bytes
-    from girderply.exchange.pack import pack_name, svg_files
+    from girderply.exchange.pack_files import pack_name, svg_files
     from girderply.papers import render_svg
 
     drawings: dict[str, str] = {}

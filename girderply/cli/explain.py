@@ -14,7 +14,7 @@ from girderply.units.show import Show
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
-    from girderply.strength.records import Check
+    from girderply.strength.check_record import Check
 
 
 def explain(

@@ -90,7 +90,7 @@ def inspect(
 
 
 def _text(history: History, result: Inspection, form: ResultFormat) -> str:
-    from girderply.inspection.words import in_words
+    from girderply.inspection.result_words import in_words
 
     if form is ResultFormat.JSON:
         return json.dumps(result.as_data(), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
@@ -100,7 +100,7 @@ def _text(history: History, result: Inspection, form: ResultFormat) -> str:
 def _write_page(history: History, result: Inspection, out: Path) -> None:
     """Write the tablet page of the next visit, and say the verdict and what is to be added."""
     from girderply.exchange.atomic import write_text
-    from girderply.inspection.words import headline
+    from girderply.inspection.result_words import headline
     from girderply.papers.tablet.after import after
     from girderply.papers.tablet.page_file import render_html
 
@@ -112,7 +112,7 @@ def _write_page(history: History, result: Inspection, out: Path) -> None:
 def _write_pdf(schedule: Schedule, result: Inspection, out: Path) -> None:
     """Write the sheets, and say the verdict, which a file does not say by itself."""
     from girderply.exchange.atomic import write_bytes
-    from girderply.inspection.words import headline
+    from girderply.inspection.result_words import headline
     from girderply.papers.inspector.inspection_sheet import inspection_pdf
 
     with working("Laying out the result"):

@@ -69,7 +69,7 @@ def write_delivery(schedules: list[Schedule], out: Path) -> list[str]:
     """
     from girderply.cli.delivery import delivery_files
     from girderply.cli.pack import pack_files
-    from girderply.exchange.pack import pack_name
+    from girderply.exchange.pack_files import pack_name
     from girderply.exchange.register import Made, deliver
 
     made = []

@@ -15,7 +15,7 @@ from girderply.cli.work import JobPath, deliver, make_schedule
 from girderply.errors import GirderplyError, OutputError, RangeError
 
 if TYPE_CHECKING:
-    from girderply.inspection.lot import Lot, Piece
+    from girderply.inspection.lot_verdict import Lot, Piece
     from girderply.inspection.sampling import SamplePlan
     from girderply.schedule.types import Schedule
 
@@ -89,7 +89,7 @@ def lot(
 
     Example: girderply lot two-ply-howe.toml G1-1.json G1-2.json --aql 4 --seed HTTHHHTTHT
     """
-    from girderply.inspection.lot import judge_records
+    from girderply.inspection.lot_verdict import judge_records
     from girderply.inspection.record import RecordError
     from girderply.inspection.sampling import sample_plan
 

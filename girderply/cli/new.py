@@ -10,11 +10,11 @@ import typer
 
 from girderply.cli.talk import say
 from girderply.cli.work import deliver_job
-from girderply.shapes.registry import shapes
+from girderply.shapes.all_shapes import shapes
 from girderply.shapes.webs import PATTERNS
 
 if TYPE_CHECKING:
-    from girderply.jobfile.new import NewOptions
+    from girderply.jobfile.new_job import NewOptions
 
 _OWN = ("shape", "span", "form", "out", "panel_lengths", "web_depth", "timber_of")
 Text = str | None

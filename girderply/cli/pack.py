@@ -84,7 +84,7 @@ class Wanted:
 def _one_document(job: Path, out: Path, reader: Reader, wanted: Wanted) -> Exit:
     """One reader's document of one girder, named after the girder."""
     from girderply.exchange.atomic import as_output_error, write_bytes
-    from girderply.exchange.pack import pack_name
+    from girderply.exchange.pack_files import pack_name
     from girderply.papers import render_document
 
     inside: tuple[Attached, ...] = ()
@@ -107,7 +107,7 @@ def _one_document(job: Path, out: Path, reader: Reader, wanted: Wanted) -> Exit:
 
 
 def _pack_one(job: Path, out: Path, done: dict[Path, Path], wanted: Wanted) -> Exit:
-    from girderply.exchange.pack import pack_name, put_pack
+    from girderply.exchange.pack_files import pack_name, put_pack
 
     try:
         schedule = make_schedule(job, wanted.language)
@@ -134,10 +134,10 @@ def pack_files(schedule: Schedule, wanted: Wanted | None = None) -> dict[str, by
     Raises:
         OutputError: the sheets could not be laid out.
     """
-    from girderply.exchange.btlx.out import btlx_bytes
+    from girderply.exchange.btlx.btlx_file import btlx_bytes
     from girderply.exchange.dxf_out import dxf_bytes
-    from girderply.exchange.ifc.out import ifc_bytes
-    from girderply.exchange.pack import data_files, svg_files
+    from girderply.exchange.ifc.ifc_file import ifc_bytes
+    from girderply.exchange.pack_files import data_files, svg_files
     from girderply.exchange.xlsx_out import xlsx_bytes
     from girderply.inspection.counts import blank_csv
     from girderply.papers.sheets import render_documents

@@ -78,7 +78,7 @@ def schedule(
 
         text = fasteners_csv(made)
     else:
-        from girderply.cli.tables import schedule_text
+        from girderply.cli.terminal_tables import schedule_text
 
         text = schedule_text(made, terminal=out is None and sys.stdout.isatty())
     deliver(text, out)
@@ -91,11 +91,11 @@ def _binary(made: Schedule, form: Form) -> bytes:
 
         return xlsx_bytes([made])
     if form is Form.IFC:
-        from girderply.exchange.ifc.out import ifc_bytes
+        from girderply.exchange.ifc.ifc_file import ifc_bytes
 
         return ifc_bytes(made)
     if form is Form.BTLX:
-        from girderply.exchange.btlx.out import btlx_bytes
+        from girderply.exchange.btlx.btlx_file import btlx_bytes
 
         return btlx_bytes(made)
     from girderply.exchange.dxf_out import dxf_bytes

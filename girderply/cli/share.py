@@ -89,7 +89,7 @@ def share_text(schedule: Schedule, report: SharingReport, *, terminal: bool) -> 
 
 
 def _found(schedule: Schedule, report: SharingReport, *, terminal: bool) -> str:
-    from girderply.cli.tables import Column, table_text  # noqa: PLC0415
+    from girderply.cli.terminal_tables import Column, table_text  # noqa: PLC0415
     from girderply.papers.engineer.sharing_words import summary_rows  # noqa: PLC0415
 
     info = schedule.job.info
@@ -103,7 +103,7 @@ def _found(schedule: Schedule, report: SharingReport, *, terminal: bool) -> str:
 
 def _bearings(schedule: Schedule, report: SharingReport, *, terminal: bool) -> str:
     """Reaction and share of each ply at each bearing, beside the equal share."""
-    from girderply.cli.tables import Column, table_text  # noqa: PLC0415
+    from girderply.cli.terminal_tables import Column, table_text  # noqa: PLC0415
 
     show, sharing, n = Show(schedule.job.info.units), report.sharing, schedule.girder.plies
     if sharing is None:
@@ -131,7 +131,7 @@ def _share(value: float, show: Show) -> str:
 
 
 def _fasteners(schedule: Schedule, report: SharingReport, *, terminal: bool) -> str:
-    from girderply.cli.tables import Column, table_text  # noqa: PLC0415
+    from girderply.cli.terminal_tables import Column, table_text  # noqa: PLC0415
     from girderply.papers.engineer.sharing_words import hardest_rows  # noqa: PLC0415
 
     columns = (

@@ -50,7 +50,7 @@ def swap(
     Example: girderply swap two-ply-howe.toml --nail "3.1 x 90"
     """
     from girderply.jobfile.place import open_job  # noqa: PLC0415
-    from girderply.schedule.build import build_schedule  # noqa: PLC0415
+    from girderply.schedule.build_schedule import build_schedule  # noqa: PLC0415
     from girderply.schedule.compare import compare, swapped  # noqa: PLC0415
 
     if nail is not None and screw is not None:

@@ -91,7 +91,7 @@ def trace(
 
 
 def _say(made: Traced) -> None:
-    from girderply.cli.tables import Column, table_text
+    from girderply.cli.terminal_tables import Column, table_text
 
     columns = (Column("guessed"), Column("value"), Column("why"))
     rows = [(g.key, g.value, g.why) for g in made.guesses]

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from girderply.jobfile.job import Job
     from girderply.papers.page.paper import Paper
     from girderply.schedule.types import Schedule
-    from girderply.strength.records import Check
+    from girderply.strength.check_record import Check
 
 
 def _known_language(value: str | None) -> str | None:
@@ -78,7 +78,7 @@ def make_schedule(job_path: Path, language: str | None = None) -> Schedule:
     """
     from girderply.exchange.second_opinion import seconded
     from girderply.jobfile.place import open_job, pack_of
-    from girderply.schedule.build import build_schedule
+    from girderply.schedule.build_schedule import build_schedule
 
     job = in_language(open_job(job_path), language)
     with working(f"Deciding the fastening of {job_path.name}"):
@@ -91,7 +91,7 @@ def make_schedule(job_path: Path, language: str | None = None) -> Schedule:
 
 def _say_other_content(pack: Path, made: Schedule) -> None:
     """Say when what a pack holds is not what its job comes to here and now."""
-    from girderply.exchange.pack import other_content
+    from girderply.exchange.pack_files import other_content
 
     text = other_content(pack, made)
     if text:

@@ -9,7 +9,7 @@ from typing import Any, Final
 from girderply.desk.amend import Edit
 from girderply.desk.decided import Decided
 from girderply.desk.firm import Firm
-from girderply.desk.girder import OnDesk
+from girderply.desk.on_desk import OnDesk
 from girderply.desk.tasks import figures_of_other, other_of
 from girderply.desk.workers import Workers, outcome
 from girderply.wording import phrase, spoken

@@ -59,7 +59,7 @@ def told(value: T) -> T:
 
 
 def _decide(text: str, folder: Path) -> Decided:
-    from girderply.schedule.build import build_schedule
+    from girderply.schedule.build_schedule import build_schedule
 
     data = _tables(text)
     job = None

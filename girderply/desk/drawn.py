@@ -6,7 +6,7 @@ import tempfile
 from pathlib import Path
 from typing import Any, Final
 
-from girderply.desk.app import BadRequestError
+from girderply.desk.addresses import BadRequestError
 from girderply.desk.folder import Folder
 from girderply.desk.scene import outline_scene
 from girderply.desk.workers import Workers, waited

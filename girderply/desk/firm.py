@@ -13,16 +13,16 @@ from typing import Any, Literal
 
 from pydantic import Field, ValidationError
 
-from girderply.catalogue.types import Bolt, Nail
+from girderply.catalogue.catalogue_types import Bolt, Nail
 from girderply.desk.amend import Edit
 from girderply.desk.folder import FIRM as FILE
 from girderply.desk.folder import Folder, NotOnDeskError
 from girderply.errors import GirderplyError
 from girderply.jobfile.fields import Name, Table
 from girderply.jobfile.job import Saw
-from girderply.jobfile.schema import SawWord
+from girderply.jobfile.job_form import SawWord
 from girderply.jobfile.schema_fastening import ScrewTable
-from girderply.units.words import reason
+from girderply.units.short_text import reason
 from girderply.wording import Language
 
 

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from girderply.units.parse import BARE_UNIT
 from girderply.wording import spoken
-from girderply.wording.tables import field_help
+from girderply.wording.messages import field_help
 from girderply.wording.words import field_words
 
 Plain = dict[str, Any]

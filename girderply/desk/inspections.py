@@ -9,14 +9,14 @@ from typing import Any, Final
 
 from girderply.desk.decided import told
 from girderply.desk.folder import Folder
-from girderply.desk.girder import OnDesk
+from girderply.desk.on_desk import OnDesk
 from girderply.errors import GirderplyError
 from girderply.exchange.atomic import write_bytes
 from girderply.exchange.names import safe_name
 from girderply.inspection.history import History
 from girderply.inspection.record import RecordError
 from girderply.inspection.result import Inspection
-from girderply.inspection.words import headline, placed_in_words
+from girderply.inspection.result_words import headline, placed_in_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase

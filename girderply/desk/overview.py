@@ -9,15 +9,15 @@ from girderply.desk.amend import amended
 from girderply.desk.decided import told
 from girderply.desk.firm import read_firm
 from girderply.desk.folder import Folder
-from girderply.desk.girder import OnDesk
 from girderply.desk.inspections import inspected_words
+from girderply.desk.on_desk import OnDesk
 from girderply.desk.papers import issued
 from girderply.desk.scene import outline_scene
 from girderply.desk.state import assumed, errors_of, hardest, load_sum, verdict, worst_share
 from girderply.errors import GirderplyError, JobError
 from girderply.jobfile import new_job, parse_job
-from girderply.jobfile.new import NewOptions
-from girderply.model.build import build_girder
+from girderply.jobfile.new_job import NewOptions
+from girderply.model.build_girder import build_girder
 from girderply.units.show import Show
 from girderply.wording import phrase, spoken
 

@@ -6,7 +6,7 @@ import json
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
-from girderply.desk.words import words
+from girderply.desk.all_words import words
 from girderply.drawing.resources import template_folder
 from girderply.wording import LANGUAGES, spoken
 

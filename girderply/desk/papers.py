@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from girderply.desk.decided import told
 from girderply.desk.folder import Folder
-from girderply.desk.girder import OnDesk
+from girderply.desk.on_desk import OnDesk
 from girderply.desk.tasks import NoScheduleError, file_of, pages_of, schedule_of
 from girderply.desk.workers import Workers, outcome, waited
 from girderply.errors import GirderplyError, OutputError

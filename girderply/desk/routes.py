@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from girderply.desk.amend import Edit
-from girderply.desk.app import (
+from girderply.desk.addresses import (
     LANGUAGE_COOKIE,
     BadRequestError,
     Desk,
@@ -16,10 +15,11 @@ from girderply.desk.app import (
     fault_answer,
     language_of,
 )
+from girderply.desk.amend import Edit
 from girderply.desk.drawn import KINDS, begun
 from girderply.desk.folder import NotOnDeskError
 from girderply.desk.forms import forms
-from girderply.desk.girder import OnDesk
+from girderply.desk.on_desk import OnDesk
 from girderply.desk.overview import sketches, started, summary
 from girderply.desk.pages import page
 from girderply.desk.state import state_of

@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from girderply.desk.app import Desk, make_app
+from girderply.desk.addresses import Desk, make_app
 from girderply.desk.folder import Folder
 from girderply.desk.guard import Secrets
 from girderply.desk.papers import Deliver

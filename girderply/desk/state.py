@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from girderply.desk.decided import Decided, told
-from girderply.desk.girder import OnDesk, plain
-from girderply.desk.plates import readings
+from girderply.desk.on_desk import OnDesk, plain
+from girderply.desk.plate_readings import readings
 from girderply.desk.scene import scene
 from girderply.desk.where import place_of
 from girderply.errors import Finding, Severity

@@ -8,14 +8,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from girderply.desk import papers
+from girderply.desk.addresses import BadRequestError, Desk, Plain, answer, body_of, language_of
 from girderply.desk.amend import Edit
-from girderply.desk.app import BadRequestError, Desk, Plain, answer, body_of, language_of
 from girderply.desk.comparing import Candidate, candidate, others
 from girderply.desk.firm import read_firm
-from girderply.desk.girder import OnDesk
 from girderply.desk.hanging import read_loads
 from girderply.desk.inspections import inspections, result_file, take_record
-from girderply.desk.plates import plate_edits
+from girderply.desk.on_desk import OnDesk
+from girderply.desk.plate_readings import plate_edits
 from girderply.desk.routes import in_thread, state_answer
 from girderply.desk.tasks import NoScheduleError, other_scene
 from girderply.wording import phrase, speaking

@@ -8,7 +8,7 @@ from itertools import pairwise
 from girderply.drawing import style
 from girderply.drawing.dimension import Figure, Track, running_dimension
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Line, Shape, Text
+from girderply.drawing.primitives import Line, Shape, Text
 from girderply.drawing.strip_plan import RIGHT, Piece, StripPlan, strip_placement
 from girderply.drawing.strip_timber import joint_names, timber
 from girderply.drawing.strips import cuts

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from girderply.drawing.lettering import text_width
-from girderply.drawing.shapes import (
+from girderply.drawing.primitives import (
     Anchor,
     Circle,
     Dimension,

@@ -11,8 +11,8 @@ from girderply.drawing.elevation_loads import draw_loads
 from girderply.drawing.elevation_names import name_joints, name_members
 from girderply.drawing.elevation_sizes import draw_sizes
 from girderply.drawing.page import Drawing
+from girderply.drawing.primitives import Polygon, Text
 from girderply.drawing.seen import points_to_clench
-from girderply.drawing.shapes import Polygon, Text
 from girderply.drawing.view import View, bottom_chord, is_low, start_view
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.wording import phrase

@@ -8,7 +8,7 @@ from itertools import chain
 
 from girderply.drawing import style
 from girderply.drawing.lettering import text_width
-from girderply.drawing.shapes import Line, Point, Text
+from girderply.drawing.primitives import Line, Point, Text
 from girderply.drawing.view import View
 from girderply.model.girder import Member
 

@@ -10,7 +10,7 @@ from girderply.drawing.dimension import (
     Track,
     running_dimension,
 )
-from girderply.drawing.shapes import Dimension, Line
+from girderply.drawing.primitives import Dimension, Line
 from girderply.drawing.view import View, bottom_chord
 from girderply.model.girder import Member
 

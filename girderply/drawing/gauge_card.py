@@ -13,7 +13,7 @@ from itertools import pairwise
 from girderply.drawing import style
 from girderply.drawing.lettering import wrap
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Circle, Cross, Dimension, Line, Point, Polyline, Text
+from girderply.drawing.primitives import Circle, Cross, Dimension, Line, Point, Polyline, Text
 from girderply.units.show import Show
 from girderply.wording import phrase
 from girderply.wording.words import kind_words

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from girderply.drawing import style, symbols
 from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Line, Polygon, Shape, Text, moved
+from girderply.drawing.primitives import Line, Polygon, Shape, Text, moved
 from girderply.schedule.types import Fasteners, Schedule
 from girderply.wording import phrase
 

@@ -11,8 +11,8 @@ import math
 import re
 from functools import cache, lru_cache
 
+from girderply.drawing.primitives import Point, Text
 from girderply.drawing.resources import template_folder
-from girderply.drawing.shapes import Point, Text
 from girderply.drawing.style import SMALL
 
 CAP_HEIGHT = 1493 / 2048  # of DejaVu Sans Condensed, in em: what ISO 3098 calls h

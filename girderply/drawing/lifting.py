@@ -10,7 +10,7 @@ from girderply.drawing import style, symbols
 from girderply.drawing.dimension import Figure, Track, arrow, running_dimension
 from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Anchor, Circle, Dimension, Line, Polygon, Shape, Text
+from girderply.drawing.primitives import Anchor, Circle, Dimension, Line, Polygon, Shape, Text
 from girderply.drawing.view import View, start_view
 from girderply.schedule.balance import Balance, SlingPoint, balance
 from girderply.schedule.types import Schedule

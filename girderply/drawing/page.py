@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from girderply.drawing.dimension import dimension_lines
 from girderply.drawing.lettering import text_box
 from girderply.drawing.placement import Placement
-from girderply.drawing.shapes import Cross, Dimension, Dot, Point, Shape, Text, moved
+from girderply.drawing.primitives import Cross, Dimension, Dot, Point, Shape, Text, moved
 from girderply.drawing.style import LETTERING_LEAST
 
 Box = tuple[Point, Point, Point, Point]

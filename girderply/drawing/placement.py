@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import singledispatchmethod
 
 from girderply.drawing.dimension import dimension_lines
-from girderply.drawing.shapes import (
+from girderply.drawing.primitives import (
     Circle,
     Cross,
     Dimension,

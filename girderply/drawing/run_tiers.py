@@ -14,8 +14,8 @@ from girderply.drawing import style
 from girderply.drawing.dimension import Figure, Track, arrow, running_dimension
 from girderply.drawing.lettering import text_width
 from girderply.drawing.placement import Placement
+from girderply.drawing.primitives import Line, Shape, Text
 from girderply.drawing.runs_shown import ShownRun, offset_of
-from girderply.drawing.shapes import Line, Shape, Text
 from girderply.drawing.strip_plan import Piece, StripPlan
 from girderply.units.show import Show
 from girderply.wording import joined, phrase

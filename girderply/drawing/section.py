@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from girderply.drawing import style
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
+from girderply.drawing.primitives import Line, Point, Polygon, Polyline, Text
 from girderply.drawing.scales import SCALES
-from girderply.drawing.shapes import Line, Point, Polygon, Polyline, Text
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.units.show import Show
 from girderply.wording import phrase

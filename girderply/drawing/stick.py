@@ -13,7 +13,7 @@ from girderply.drawing import style
 from girderply.drawing.dimension import Figure, spread_figures
 from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Line, Polygon, Text
+from girderply.drawing.primitives import Line, Polygon, Text
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
 from girderply.units.show import Show

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 
 from girderply.drawing.placement import Placement
-from girderply.drawing.shapes import Shape
+from girderply.drawing.primitives import Shape
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners
 

@@ -13,7 +13,7 @@ from girderply.drawing import style, symbols
 from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Box, Drawing
 from girderply.drawing.placement import Placement
-from girderply.drawing.shapes import Line, Point, Polygon, Polyline, Shape, Text
+from girderply.drawing.primitives import Line, Point, Polygon, Polyline, Shape, Text
 from girderply.drawing.strip_plan import Piece, StripPlan
 from girderply.model.girder import Member, Plate
 from girderply.schedule.types import Schedule

@@ -19,9 +19,9 @@ import numpy as np
 from girderply.drawing import style, symbols
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
+from girderply.drawing.primitives import Shape, Text, moved
 from girderply.drawing.run_tiers import bolt_tier, empty_marks, run_tiers
 from girderply.drawing.runs_shown import ShownRun
-from girderply.drawing.shapes import Shape, Text, moved
 from girderply.drawing.strip_plan import RIGHT, Block, Piece, StripPlan, strip_placement
 from girderply.drawing.strip_timber import joint_names, timber
 from girderply.model.girder import Member

@@ -7,8 +7,18 @@ from typing import TYPE_CHECKING
 
 from girderply.drawing.lettering import font_size, text_box, text_origin
 from girderply.drawing.page import Drawing
+from girderply.drawing.primitives import (
+    Circle,
+    Cross,
+    Dot,
+    Line,
+    Point,
+    Polygon,
+    Polyline,
+    Shape,
+    Text,
+)
 from girderply.drawing.resources import template_folder
-from girderply.drawing.shapes import Circle, Cross, Dot, Line, Point, Polygon, Polyline, Shape, Text
 from girderply.drawing.style import Pen, shade
 
 if TYPE_CHECKING:

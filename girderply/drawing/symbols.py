@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from girderply.drawing import style
-from girderply.drawing.shapes import Circle, Cross, Dot, Line, Point, Polygon, Polyline, Shape
+from girderply.drawing.primitives import Circle, Cross, Dot, Line, Point, Polygon, Polyline, Shape
 from girderply.jobfile.job import BearingSpec
 from girderply.model.girder import HungLoad, Member, Plate
 from girderply.schedule.types import Fasteners, Schedule

@@ -7,8 +7,8 @@ from pathlib import Path
 from girderply.errors import OutputError
 from girderply.exchange.atomic import as_output_error, write_bytes
 from girderply.exchange.names import safe_name
-from girderply.exchange.pack import pack_name
-from girderply.exchange.register.issue import enter_papers
+from girderply.exchange.pack_files import pack_name
+from girderply.exchange.register.issuing import enter_papers
 from girderply.schedule.types import Schedule
 
 MOST = 99  # certificates of one girder

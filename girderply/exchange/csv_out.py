@@ -15,7 +15,7 @@ from typing import Any
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule.types import Schedule
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
-from girderply.units.words import inert
+from girderply.units.short_text import inert
 
 Cell = str | int | float
 

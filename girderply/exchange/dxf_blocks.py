@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from girderply.catalogue.types import BoltChoice
+from girderply.catalogue.catalogue_types import BoltChoice
 from girderply.exchange.dxf_text import dxf_text, table_name
 from girderply.schedule.types import Schedule
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from girderply.units.words import one_line
+from girderply.units.short_text import one_line
 
 LONGEST = 250  # characters that every reader takes in one text (value from memory)
 

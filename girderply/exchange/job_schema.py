@@ -51,7 +51,7 @@ def _close(entry: dict[str, Any], names: list[str], typed: bool) -> None:
 
 def job_schema_text() -> str:
     """Every key of a job file with its meaning, unit, default and an example, by table."""
-    from girderply.jobfile.schema import JobFile
+    from girderply.jobfile.job_form import JobFile
 
     head = (
         "Every key of a job file. A quantity is text with its unit, or a number in the job's own\n"

@@ -16,7 +16,7 @@ from girderply.jobfile.job import UnitSystem
 from girderply.schedule.speech import in_their_language
 from girderply.schedule.total import delivery_units
 from girderply.schedule.types import Schedule
-from girderply.units.words import inert, one_line
+from girderply.units.short_text import inert, one_line
 from girderply.wording import phrase
 
 A4 = 9  # paper code of ECMA-376-1, 18.3.1.63 (value from memory)

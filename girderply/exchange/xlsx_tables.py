@@ -15,7 +15,7 @@ from girderply.jobfile.job import UnitSystem
 from girderply.schedule import cautions
 from girderply.schedule.total import total_order
 from girderply.schedule.types import OrderLine, Schedule
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
 from girderply.wording import phrase
 from girderply.wording.words import spec_words

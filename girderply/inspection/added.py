@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, fields, replace
 import numpy as np
 
 from girderply.catalogue import choose_bolt
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.inspection.bench import Bench
 from girderply.inspection.room import Nailed, Room, Spot
 from girderply.inspection.ways import Way

@@ -12,7 +12,7 @@ from girderply.inspection.photo import jpeg_size
 from girderply.inspection.record import Count, Plain, Record, Shift, fault_at
 from girderply.layout.records import Bools, Fasteners
 from girderply.schedule.types import Schedule
-from girderply.units.words import did_you_mean, printable, shown
+from girderply.units.short_text import did_you_mean, printable, shown
 
 
 def identity_findings(data: Plain, schedule: Schedule) -> list[Finding]:

@@ -20,17 +20,17 @@ from typing import Literal
 
 import numpy as np
 
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.inspection.gap import share_left
 from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
 from girderply.layout.nail_choice import least_point
 from girderply.layout.records import Bools, Fasteners, Floats, PatternNote
 from girderply.layout.stages import Pass
-from girderply.schedule.brief import make_brief
+from girderply.schedule.look_up import make_brief
 from girderply.schedule.types import Schedule
+from girderply.strength.check_record import Check
 from girderply.strength.checks import Checker
-from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import phrase
 

@@ -26,7 +26,7 @@ from girderply.inspection.record import (
     fault_at,
 )
 from girderply.schedule.types import Schedule
-from girderply.units.words import did_you_mean, inert, shown
+from girderply.units.short_text import did_you_mean, inert, shown
 
 KINDS: Final = ("nail", "screw", "bolt")
 COLUMNS: Final = ("member", "stage", "row", "kind", "due", "found")
@@ -82,7 +82,7 @@ def parse_counts(text: str, schedule: Schedule) -> Record:
         RecordError: with every finding: columns missing, cells that are no whole numbers, another
             job, mark, revision or content hash, counts that the girder does not have.
     """
-    from girderply.inspection.schema import to_record
+    from girderply.inspection.record_form import to_record
 
     rows = _table(text)
     found = [*_identity(rows, schedule)]

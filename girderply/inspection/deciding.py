@@ -8,7 +8,7 @@ from dataclasses import asdict
 from girderply.inspection.history import History
 from girderply.inspection.questions import Question
 from girderply.inspection.record import SCHEMA, Decision, Plain, RecordError, fault_at
-from girderply.units.words import did_you_mean, shown
+from girderply.units.short_text import did_you_mean, shown
 
 
 def open_questions(history: History) -> tuple[Question, ...]:

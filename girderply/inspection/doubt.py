@@ -9,8 +9,8 @@ import numpy as np
 from girderply.inspection.as_built import AsBuilt, Short
 from girderply.inspection.bench import EPS, Bench
 from girderply.layout.records import Bools, Floats, PatternNote
+from girderply.strength.check_record import Check
 from girderply.strength.groups import zone_numbers
-from girderply.strength.records import Check
 
 
 def counted_missing(bench: Bench, built: AsBuilt) -> dict[tuple[str, int], int]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import inf, sqrt
 
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 
 
 def single_shear(q: float, M: float, lengths: tuple[float, float], gap: float) -> float:  # noqa: N803

@@ -13,16 +13,16 @@ from typing import Final
 
 import numpy as np
 
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.inspection.added import Added
+from girderply.inspection.added_bolts import Bolts
 from girderply.inspection.as_built import AsBuilt
 from girderply.inspection.bench import EPS, Bench, Shortfall, Standing
-from girderply.inspection.bolts import Bolts
 from girderply.inspection.doubt import counted_missing, near_a_border, worst_cases, worst_of
 from girderply.inspection.room import Room, Spot
 from girderply.inspection.ways import Way, ways
 from girderply.layout.records import Bools, Fasteners, PatternNote
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 from girderply.wording import phrase
 
 MOST_PUT_BACK: Final = 12  # lost nails, for plies that may split

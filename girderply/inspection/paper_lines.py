@@ -13,7 +13,7 @@ from girderply.inspection.questions import due_finish
 from girderply.inspection.record import Plain, fault_at
 from girderply.layout.records import Stage
 from girderply.schedule.types import Schedule
-from girderply.units.words import did_you_mean, shown
+from girderply.units.short_text import did_you_mean, shown
 
 WHOLE: Final = ("inspector", "date", "gap mm", "alignment mm", "note")
 OF_STAGE: Final = ("nail size", "finish", "washers as drawn", "clenched", "signed by", "signed on")

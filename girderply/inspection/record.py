@@ -17,7 +17,7 @@ from typing import Any, Final, Literal
 
 from girderply.errors import Finding, GirderplyError, Severity
 from girderply.schedule.types import Schedule
-from girderply.units.words import printable, shown
+from girderply.units.short_text import printable, shown
 
 SCHEMA: Final = "girderply.record/2"
 FIRST_SCHEMA: Final = "girderply.record/1"
@@ -231,7 +231,7 @@ def parse_record(text: str, schedule: Schedule) -> Record:
             revision or content hash (both values are named), unknown or doubled ids.
     """
     from girderply.inspection.belonging import content_findings, identity_findings
-    from girderply.inspection.schema import to_record
+    from girderply.inspection.record_form import to_record
 
     data = _json(text)
     found = identity_findings(data, schedule)

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any, Literal
 
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.inspection.questions import Question
 from girderply.layout.records import Fasteners
 from girderply.schedule.contract import tidy
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 
 SCHEMA = "girderply.inspection/1"
 Verdict = Literal["accepted", "add", "engineer", "partial"]

@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from girderply.bases.answers import Limits
-from girderply.catalogue.types import Nail
+from girderply.catalogue.catalogue_types import Nail
 from girderply.inspection.as_built import AsBuilt
 from girderply.inspection.bench import EPS, Bench
 from girderply.inspection.ways import Way

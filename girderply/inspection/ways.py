@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from girderply import catalogue
-from girderply.catalogue.types import Nail, Screw
+from girderply.catalogue.catalogue_types import Nail, Screw
 from girderply.inspection.bench import EPS, Bench
 from girderply.jobfile.job import Face
 from girderply.layout.nail_choice import nail_findings

@@ -28,7 +28,7 @@ from girderply.jobfile.job import (
     Saw,
     UnitSystem,
 )
-from girderply.jobfile.schema import DesignerTable, JobFile, JobTable
+from girderply.jobfile.job_form import DesignerTable, JobFile, JobTable
 from girderply.jobfile.schema_fastening import FasteningTable, PrescribedTable, ScrewTable
 from girderply.jobfile.schema_girder import (
     GirderTable,
@@ -38,7 +38,7 @@ from girderply.jobfile.schema_girder import (
     ShapeTable,
 )
 from girderply.jobfile.schema_loads import BracketTable, FixingTable, LoadTable
-from girderply.shapes.given import ShapeSpec
+from girderply.shapes.shape_spec import ShapeSpec
 from girderply.units.parse import parse_quantity
 from girderply.wording import usual_language
 

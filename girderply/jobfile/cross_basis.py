@@ -10,7 +10,7 @@ from girderply.bases.protocol import Basis
 from girderply.errors import Finding, UnansweredError
 from girderply.jobfile.paths import error, table
 from girderply.jobfile.schema_basis import durations, owners
-from girderply.units.words import did_you_mean, one_of, shown
+from girderply.units.short_text import did_you_mean, one_of, shown
 
 
 def basis_in(data: Mapping[str, Any], system: str) -> Basis | None:

@@ -10,7 +10,7 @@ from girderply.errors import Finding, UnansweredError
 from girderply.jobfile.cross_basis import basis_in
 from girderply.jobfile.paths import Loc, error, table, tables
 from girderply.jobfile.schema_basis import kinds
-from girderply.units.words import did_you_mean, one_of, shown
+from girderply.units.short_text import did_you_mean, one_of, shown
 
 _SHORT = ("permanent", "variable", "uplift", "design")
 

@@ -11,7 +11,7 @@ from girderply.jobfile.cross_girder import member_ids, unknown
 from girderply.jobfile.cross_screws import plausible_screw
 from girderply.jobfile.paths import Loc, error, table, tables
 from girderply.units.parse import QuantityError, parse_quantity
-from girderply.units.words import did_you_mean, one_of, shown
+from girderply.units.short_text import did_you_mean, one_of, shown
 
 _LENGTH_ENDS: Final = (
     "pitch",

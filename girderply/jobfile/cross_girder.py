@@ -7,9 +7,9 @@ from typing import Any
 
 from girderply.errors import Finding
 from girderply.jobfile.paths import Loc, error, table, tables
+from girderply.shapes.all_shapes import shapes
 from girderply.shapes.faults import key_faults
-from girderply.shapes.registry import shapes
-from girderply.units.words import did_you_mean, shown
+from girderply.units.short_text import did_you_mean, shown
 
 
 def girder_findings(data: Mapping[str, Any]) -> Iterator[Finding]:

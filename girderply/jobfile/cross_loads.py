@@ -11,8 +11,8 @@ from girderply.jobfile.cross_basis import basis_in
 from girderply.jobfile.cross_girder import member_ids, repeated, unknown
 from girderply.jobfile.paths import Loc, error, table, tables
 from girderply.units.parse import Dimension, QuantityError, parse_quantity
+from girderply.units.short_text import did_you_mean, one_of, shown
 from girderply.units.show import Show
-from girderply.units.words import did_you_mean, one_of, shown
 
 MOST_IN_SERIES: Final = 500
 MOST_TOGETHER: Final = 2000

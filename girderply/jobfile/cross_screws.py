@@ -13,8 +13,8 @@ from typing import Any, Final
 from girderply.errors import Finding
 from girderply.jobfile.paths import Loc, error
 from girderply.units.parse import Dimension, QuantityError, parse_quantity
+from girderply.units.short_text import shown
 from girderply.units.show import Show
-from girderply.units.words import shown
 
 STEEL: Final = (200.0, 1800.0)  # N/mm2: from soft wire to hardened steel
 THREAD: Final = (2.4, 24.0)  # mm: outer diameters of EN 14592, from memory

@@ -18,9 +18,9 @@ from pydantic import GetJsonSchemaHandler as JsonHandler
 from pydantic_core import CoreSchema, core_schema
 
 from girderply.units.parse import BARE_UNIT, Dimension, parse_quantity
-from girderply.units.registry import SYNONYMS, UNITS
+from girderply.units.pint_units import SYNONYMS, UNITS
+from girderply.units.short_text import shown
 from girderply.units.show import Show
-from girderply.units.words import shown
 
 MOST_NAME: Final = 200
 MOST_NOTE: Final = 500

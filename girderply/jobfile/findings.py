@@ -13,9 +13,9 @@ from pydantic_core import ErrorDetails
 
 from girderply.errors import Finding
 from girderply.jobfile.fields import Table
+from girderply.jobfile.job_form import JobFile
 from girderply.jobfile.paths import Loc, error, key_path
-from girderply.jobfile.schema import JobFile
-from girderply.units.words import did_you_mean, one_of, reason, shown
+from girderply.units.short_text import did_you_mean, one_of, reason, shown
 
 _WANTED: Final[dict[str, str]] = {
     "string_type": "text in quotes is needed",

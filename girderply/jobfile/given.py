@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from girderply.errors import Finding
 from girderply.jobfile.paths import error, table, tables
-from girderply.units.words import did_you_mean, shown
+from girderply.units.short_text import did_you_mean, shown
 
 _WHOLE: Final = ("nodes", "members", "plates", "bearings", "screws", "prescribed")
 """Lists of tables that are one value: nobody confirms them line by line."""

@@ -12,7 +12,7 @@ from typing import Literal
 
 from girderply.bases.spec import BasisSpec
 from girderply.catalogue.screwing import ScrewSpec
-from girderply.shapes.given import ShapeSpec
+from girderply.shapes.shape_spec import ShapeSpec
 from girderply.wording import DEFAULT
 
 Face = Literal["front", "back"]

@@ -13,6 +13,6 @@ def json_schema() -> dict[str, Any]:
     Returns:
         A plain dictionary, the same in every run; every key has a description.
     """
-    from girderply.jobfile.schema import JobFile  # noqa: PLC0415  pydantic is slow to import
+    from girderply.jobfile.job_form import JobFile  # noqa: PLC0415  pydantic is slow to import
 
     return {"$schema": DIALECT, **JobFile.model_json_schema()}

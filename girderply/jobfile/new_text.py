@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from girderply.bases.registry import names
-from girderply.shapes.registry import shapes
+from girderply.shapes.all_shapes import shapes
 from girderply.shapes.webs import PATTERNS
 
 HEADER: Final = """\

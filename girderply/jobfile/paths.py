@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from girderply.errors import Finding, Severity
-from girderply.units.words import shown
+from girderply.units.short_text import shown
 
 Loc = tuple[str | int, ...]
 

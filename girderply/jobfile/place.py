@@ -11,7 +11,7 @@ from girderply.errors import JobError
 from girderply.jobfile.job import Job
 from girderply.jobfile.paths import error
 from girderply.jobfile.reader import MOST_BYTES, decoded, parse_job, read_job
-from girderply.units.words import printable
+from girderply.units.short_text import printable
 
 JOB, RULES, SCHEDULE = "job.toml", "rules.toml", "schedule.json"
 STDIN: Final = Path("-")

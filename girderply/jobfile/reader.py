@@ -11,7 +11,7 @@ from typing import Any, Final
 from girderply.errors import Finding, JobError
 from girderply.jobfile.job import Job
 from girderply.jobfile.paths import error, table
-from girderply.units.words import printable
+from girderply.units.short_text import printable
 
 MOST_BYTES: Final = 5_000_000
 MOST_NESTING: Final = 12
@@ -120,7 +120,7 @@ def _checked(data: Mapping[str, Any], folder: str) -> Job:
     from girderply.jobfile.cross import cross_findings  # noqa: PLC0415
     from girderply.jobfile.findings import from_pydantic  # noqa: PLC0415
     from girderply.jobfile.given import given_values  # noqa: PLC0415
-    from girderply.jobfile.schema import JobFile  # noqa: PLC0415
+    from girderply.jobfile.job_form import JobFile  # noqa: PLC0415
 
     units = table(data, "job").get("units")
     system = units if units in ("metric", "imperial") else "metric"

@@ -17,7 +17,7 @@ from pydantic_core import CoreSchema, PydanticKnownError, core_schema
 from girderply.bases import registry
 from girderply.bases.spec import Option
 from girderply.jobfile.fields import Size, Table, Text
-from girderply.units.words import shown
+from girderply.units.short_text import shown
 
 
 def durations() -> tuple[str, ...]:

@@ -22,7 +22,7 @@ from girderply.jobfile.fields import (
     Table,
     Thickness,
 )
-from girderply.shapes.registry import kinds_that_take, shapes
+from girderply.shapes.all_shapes import kinds_that_take, shapes
 from girderply.shapes.sizes import MOST_PANELS
 from girderply.shapes.webs import PATTERNS
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from girderply.bases.answers import Limits
-from girderply.catalogue.types import Bolt, Washer
+from girderply.catalogue.catalogue_types import Bolt, Washer
 from girderply.errors import Finding
 from girderply.layout.brief import Brief
 from girderply.layout.region import Intervals, KeepOut

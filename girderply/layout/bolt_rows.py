@@ -11,7 +11,7 @@ import numpy as np
 
 from girderply.errors import Finding, Severity
 from girderply.layout.bolt_board import Bolting
-from girderply.layout.bolting import free_stations, line_for_bolts, put
+from girderply.layout.bolt_places import free_stations, line_for_bolts, put
 from girderply.model.girder import Array, Member
 from girderply.wording import phrase
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from girderply.catalogue.types import BoltChoice
+from girderply.catalogue.catalogue_types import BoltChoice
 from girderply.errors import Finding, Severity
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief

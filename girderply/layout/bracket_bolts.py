@@ -8,7 +8,7 @@ from shapely import Polygon
 from girderply.bases.answers import Limits
 from girderply.catalogue import bolt as find_bolt
 from girderply.catalogue import washers
-from girderply.catalogue.types import Bolt, Washer
+from girderply.catalogue.catalogue_types import Bolt, Washer
 from girderply.errors import CatalogueError, Finding, Severity
 from girderply.jobfile.job import BracketSpec
 from girderply.layout.bolt_board import Bolting, BoltSpot

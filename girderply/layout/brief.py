@@ -7,11 +7,11 @@ from functools import cached_property
 
 from girderply.bases.protocol import Basis
 from girderply.bases.registry import basis_of
-from girderply.catalogue.types import Bolt, Nail, Washer
+from girderply.catalogue.catalogue_types import Bolt, Nail, Washer
 from girderply.jobfile.job import Job
 from girderply.layout.spread import Tape
 from girderply.model.girder import Girder
-from girderply.rules.types import PlyRule, RuleSet
+from girderply.rules.rule_set import PlyRule, RuleSet
 from girderply.units.show import Show
 
 

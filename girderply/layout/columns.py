@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from girderply.catalogue.types import BoltChoice
+from girderply.catalogue.catalogue_types import BoltChoice
 from girderply.fasteners.runs import LeftOut, Run, Single
 from girderply.layout.board import Group
 from girderply.layout.bolt_board import BoltSpot

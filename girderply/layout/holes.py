@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from girderply.catalogue.types import Nail, Screw
+from girderply.catalogue.catalogue_types import Nail, Screw
 from girderply.standards.en1995_1_1_2014.nailing import hole_max_nail
 
 

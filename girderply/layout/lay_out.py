@@ -13,14 +13,14 @@ from dataclasses import dataclass, field, replace
 
 from girderply.bases.answers import Limits
 from girderply.catalogue import nail as find_nail
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.errors import Finding
 from girderply.fasteners.runs import Run
 from girderply.layout.board import Group
 from girderply.layout.bolt_board import Bolting
+from girderply.layout.bolt_places import bolt_choices, place_bolts
 from girderply.layout.bolt_rows import BoltGroup, place_rows
 from girderply.layout.bolt_words import bolt_findings
-from girderply.layout.bolting import bolt_choices, place_bolts
 from girderply.layout.brief import Brief
 from girderply.layout.columns import bolt_groups, columns_of, nail_group, named_runs
 from girderply.layout.combs import Tracks, tracks_of
@@ -28,8 +28,8 @@ from girderply.layout.firsts import Ready, first_of
 from girderply.layout.limits import nail_limits
 from girderply.layout.make_up import make_up
 from girderply.layout.nail_choice import nail_findings
+from girderply.layout.nail_combs import Work, lay_combs
 from girderply.layout.nail_words import member_findings
-from girderply.layout.nailing import Work, lay_combs
 from girderply.layout.patterns import (
     Pattern,
     prescribed_for,

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 
 from girderply.bases.answers import Limits, Place
-from girderply.catalogue.types import Nail, Screw
+from girderply.catalogue.catalogue_types import Nail, Screw
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
 from girderply.model.girder import Member

@@ -9,7 +9,7 @@ import numpy as np
 from girderply.fasteners.runs import Single
 from girderply.layout.board import clashes
 from girderply.layout.combs import EPS
-from girderply.layout.nailing import Work, make_run
+from girderply.layout.nail_combs import Work, make_run
 from girderply.layout.shadows import Shadow, merged
 from girderply.model.girder import Array
 

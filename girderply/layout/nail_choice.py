@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from girderply.catalogue.types import Screw
+from girderply.catalogue.catalogue_types import Screw
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for

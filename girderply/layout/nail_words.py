@@ -9,7 +9,7 @@ import numpy as np
 
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
-from girderply.layout.nailing import Work
+from girderply.layout.nail_combs import Work
 from girderply.model.girder import Array
 from girderply.units.show import Show
 from girderply.wording import joined, phrase

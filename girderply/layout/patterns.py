@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from girderply.bases.answers import Limits
-from girderply.catalogue.types import Nail
+from girderply.catalogue.catalogue_types import Nail
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import PrescribedSpec
 from girderply.layout.brief import Brief
 from girderply.model.girder import Member
-from girderply.rules.types import RowRule, RuleSet
+from girderply.rules.rule_set import RowRule, RuleSet
 from girderply.wording import phrase
 
 ONE_ROW_SIDESTEP_D = 1.0  # a single staggered row steps this many d to either side

@@ -13,11 +13,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from girderply.catalogue import nail as find_nail
-from girderply.catalogue.types import Nail, Screw
+from girderply.catalogue.catalogue_types import Nail, Screw
 from girderply.errors import CatalogueError
 from girderply.jobfile.job import Face
 from girderply.layout.brief import Brief
-from girderply.rules.types import StageRule
+from girderply.rules.rule_set import StageRule
 
 FLUSH = 1e-6  # mm
 

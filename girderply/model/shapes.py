@@ -10,8 +10,8 @@ import numpy as np
 from girderply.errors import Finding
 from girderply.jobfile.job import GirderSpec, MemberSpec, Role
 from girderply.model.frame import Frame, error, nearest
+from girderply.shapes.all_shapes import shapes
 from girderply.shapes.faults import fit_faults, size_faults
-from girderply.shapes.registry import shapes
 from girderply.shapes.sizes import Sizes, settle
 from girderply.shapes.skeleton import Skeleton, end_posts, skeleton
 

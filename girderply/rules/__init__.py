@@ -3,7 +3,7 @@
 from girderply.rules.change import from_one_face
 from girderply.rules.loading import load_rule_file, load_rule_set, rule_set_names
 from girderply.rules.overrides import OVERRIDES, apply_overrides
-from girderply.rules.types import BoltRule, NailLimits, PlyRule, RowRule, RuleSet, StageRule
+from girderply.rules.rule_set import BoltRule, NailLimits, PlyRule, RowRule, RuleSet, StageRule
 
 __all__ = [
     "OVERRIDES",

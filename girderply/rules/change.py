@@ -9,9 +9,9 @@ from typing import Any, cast
 
 from girderply.catalogue import bolt, washer, washers
 from girderply.errors import CatalogueError, RuleSetError
-from girderply.rules.build import build_up
-from girderply.rules.faults import bolt_problems
-from girderply.rules.types import BoltRule, Drive, PlyRule, RowRule, RuleSet, StageRule
+from girderply.rules.coherence import bolt_problems
+from girderply.rules.from_file import build_up
+from girderply.rules.rule_set import BoltRule, Drive, PlyRule, RowRule, RuleSet, StageRule
 
 Values = Mapping[str, Any]
 

@@ -9,12 +9,12 @@ from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from girderply.catalogue.names import unknown
+from girderply.catalogue.find_by_name import unknown
 from girderply.errors import RuleSetError
 from girderply.jobfile.paths import key_path
-from girderply.rules.faults import problems
-from girderply.rules.types import RuleSet
-from girderply.units.words import did_you_mean, reason, shown
+from girderply.rules.coherence import problems
+from girderply.rules.rule_set import RuleSet
+from girderply.units.short_text import did_you_mean, reason, shown
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
@@ -77,8 +77,8 @@ def parse_rules(text: str, where: str) -> RuleSet:
     """
     from pydantic import ValidationError  # noqa: PLC0415 - heavy, only where a file is read
 
-    from girderply.rules.build import build, row_problems  # noqa: PLC0415
     from girderply.rules.file_model import RuleFile  # noqa: PLC0415
+    from girderply.rules.from_file import build, row_problems  # noqa: PLC0415
 
     try:
         data = tomllib.loads(text)

@@ -13,9 +13,9 @@ from girderply.rules.change import (
     change_rows,
     change_through_bolts,
 )
-from girderply.rules.types import RuleSet
+from girderply.rules.rule_set import RuleSet
 from girderply.units.parse import QuantityError, parse_quantity
-from girderply.units.words import did_you_mean, one_of, shown
+from girderply.units.short_text import did_you_mean, one_of, shown
 
 Value = float | int | str | bool
 

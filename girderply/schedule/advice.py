@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from girderply import catalogue
-from girderply.catalogue.types import Nail, Screw
+from girderply.catalogue.catalogue_types import Nail, Screw
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
@@ -17,8 +17,8 @@ from girderply.layout.stages import plan_steps
 from girderply.model.girder import Girder
 from girderply.schedule.design import Designed, design
 from girderply.schedule.plies import ply_results, with_computed, with_fixings
+from girderply.strength.check_record import Check
 from girderply.strength.fixings import fixing_checks, reached
-from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import joined, phrase
 

@@ -15,7 +15,7 @@ from girderply.jobfile.job import Job, LoadSpec
 from girderply.layout.brief import Brief
 from girderply.model.hung import ASSUMED_WIDTH
 from girderply.schedule.balance import balance
-from girderply.units.words import did_you_mean
+from girderply.units.short_text import did_you_mean
 from girderply.wording import Phrase, joined, numeral, phrase
 from girderply.wording.words import duration_words, face_words, field_words
 

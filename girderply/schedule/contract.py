@@ -17,8 +17,8 @@ from girderply.errors import Finding
 from girderply.layout.bending import side_of
 from girderply.model.girder import Member
 from girderply.schedule import cautions
-from girderply.schedule.actions import cases_part, combinations_part
 from girderply.schedule.balance import lifting_part
+from girderply.schedule.case_list import cases_part, combinations_part
 from girderply.schedule.estimate import estimate
 from girderply.schedule.flows import flow_part
 from girderply.schedule.handling import handling, stage_part
@@ -37,7 +37,7 @@ from girderply.schedule.parts import (
 from girderply.schedule.plies import force_part, reaction_part, shares_part, twist_part
 from girderply.schedule.sums import sums_part
 from girderply.schedule.types import Schedule, Stage
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 from girderply.wording import DEFAULT, retold, speaking, spoken
 
 SCHEMA = "girderply.schedule/2"

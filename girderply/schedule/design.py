@@ -23,8 +23,8 @@ from girderply.layout.records import PatternNote
 from girderply.layout.region import clip
 from girderply.layout.spread import Density, split
 from girderply.schedule.types import Strengthening
+from girderply.strength.check_record import Check
 from girderply.strength.checks import Checker
-from girderply.strength.records import Check
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import phrase
 

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from girderply.fasteners.runs import Run
-from girderply.rules.types import Minutes
+from girderply.rules.rule_set import Minutes
 from girderply.schedule.types import Schedule
 
 RUN = 3  # numbers of a run: first mark, step, how many

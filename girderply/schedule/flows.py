@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 
 from girderply.schedule.types import Schedule
-from girderply.strength.columns import crossings, transfer_fasteners
-from girderply.strength.records import Check, Sweep
+from girderply.strength.check_record import Check, Sweep
+from girderply.strength.stack_columns import crossings, transfer_fasteners
 
 Plain = dict[str, Any]
 _TINY = 1e-6  # mm

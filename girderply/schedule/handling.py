@@ -15,7 +15,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any, Literal
 
-from girderply.catalogue.tables import required, table
+from girderply.catalogue.csv_files import required, table
 from girderply.errors import RangeError
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.exact import KG_PER_LB

@@ -6,7 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Mapping
 
-from girderply.catalogue.types import BoltChoice, Nail, Washer
+from girderply.catalogue.catalogue_types import BoltChoice, Nail, Washer
 from girderply.layout.records import Fasteners
 from girderply.schedule.types import Masses, OrderLine
 

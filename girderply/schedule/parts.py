@@ -7,7 +7,7 @@ from typing import Any
 
 from girderply.bases.spec import BasisSpec
 from girderply.catalogue import timber
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.errors import RangeError
 from girderply.fasteners.runs import Run
 from girderply.model.girder import Array, Girder, HungLoad, Joint, Member, Plate

@@ -9,9 +9,9 @@ from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
 from girderply.schedule.design import Designed
+from girderply.strength.check_record import Check
 from girderply.strength.checks import Checker
 from girderply.strength.fixings import fixing_checks
-from girderply.strength.records import Check
 from girderply.strength.seats import seat_checks, seat_findings
 from girderply.strength.sharing import FrameError
 from girderply.strength.sharing.member_forces import (

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from girderply.catalogue.types import Screw
+from girderply.catalogue.catalogue_types import Screw
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
 from girderply.layout.stages import opposite
 from girderply.schedule.advice import TRIALS, Tried, candidates, carries, unfit, with_nail
-from girderply.schedule.brief import make_brief, rule_for
+from girderply.schedule.look_up import make_brief, rule_for
 from girderply.schedule.suited import suited
 from girderply.wording import phrase
 from girderply.wording.words import face_words, kind_words

@@ -11,10 +11,10 @@ from dataclasses import replace
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.from_behind import OTHER, girder_from_behind, job_from_behind
 from girderply.rules.change import mirrored
-from girderply.schedule.build import decided
+from girderply.schedule.build_schedule import decided
 from girderply.schedule.types import Schedule
 from girderply.wording import numeral, phrase
 

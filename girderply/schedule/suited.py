@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from girderply import catalogue
-from girderply.catalogue.types import Nail, Screw
+from girderply.catalogue.catalogue_types import Nail, Screw
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.combs import colours_of

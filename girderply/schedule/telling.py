@@ -13,9 +13,9 @@ from girderply.layout.brief import Brief
 from girderply.layout.records import Fasteners
 from girderply.schedule.design import Designed
 from girderply.schedule.types import Strengthening
+from girderply.strength.check_record import Check
 from girderply.strength.checks import zone_of
-from girderply.strength.columns import transfer_fasteners
-from girderply.strength.records import Check
+from girderply.strength.stack_columns import transfer_fasteners
 from girderply.strength.zones import reach_of, zones
 from girderply.wording import joined, numeral, phrase
 from girderply.wording.words import kind_words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from girderply.catalogue.types import BoltChoice, Nail, Screw
+from girderply.catalogue.catalogue_types import BoltChoice, Nail, Screw
 from girderply.errors import Finding
 from girderply.fasteners.runs import LeftOut, Run, Single
 from girderply.jobfile.job import Job
@@ -16,10 +16,10 @@ from girderply.layout.records import (
     Stage,
 )
 from girderply.model.girder import Girder
-from girderply.rules.types import RuleSet
+from girderply.rules.rule_set import RuleSet
 from girderply.schedule.assumed import Assumption
 from girderply.schedule.sums import Sums
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 from girderply.strength.sharing.member_forces import MemberForces, Reaction
 from girderply.strength.sharing.shares import Shares
 from girderply.strength.twist import Twist

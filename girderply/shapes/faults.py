@@ -7,12 +7,12 @@ from collections.abc import Collection, Iterator
 from typing import Final
 
 from girderply.errors import Finding, Severity
-from girderply.shapes.given import KEYS, ShapeSpec, given_keys
-from girderply.shapes.registry import kinds_that_take, shapes
+from girderply.shapes.all_shapes import kinds_that_take, shapes
 from girderply.shapes.shape import Shape
+from girderply.shapes.shape_spec import KEYS, ShapeSpec, given_keys
 from girderply.shapes.sizes import MOST_PANELS, NEAR, Sizes
 from girderply.shapes.webs import PATTERNS
-from girderply.units.words import did_you_mean, one_of, shown
+from girderply.units.short_text import did_you_mean, one_of, shown
 
 AT: Final = "girder.shape"
 STEEPEST: Final = math.radians(75)

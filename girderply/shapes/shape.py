@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from girderply.shapes.given import ALWAYS, ShapeSpec
+from girderply.shapes.shape_spec import ALWAYS, ShapeSpec
 from girderply.shapes.sizes import Sizes
 from girderply.shapes.tops import Top
 from girderply.shapes.webs import Web, half_webs, mirrored, zigzag_webs

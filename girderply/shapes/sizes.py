@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import TYPE_CHECKING, Final
 
-from girderply.shapes.given import ShapeSpec
+from girderply.shapes.shape_spec import ShapeSpec
 
 if TYPE_CHECKING:
     from girderply.shapes.shape import Shape

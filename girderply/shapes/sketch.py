@@ -6,8 +6,8 @@ import math
 from collections.abc import Mapping
 from typing import Final
 
-from girderply.shapes.given import ShapeSpec
 from girderply.shapes.shape import Shape
+from girderply.shapes.shape_spec import ShapeSpec
 from girderply.shapes.sizes import settle
 from girderply.shapes.skeleton import skeleton
 

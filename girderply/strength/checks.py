@@ -7,20 +7,20 @@ from dataclasses import dataclass
 from math import isfinite
 
 from girderply.bases.answers import Plane
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
-from girderply.rules.types import RuleSet
-from girderply.strength.columns import FastenerColumns, transfer_fasteners
+from girderply.rules.rule_set import RuleSet
+from girderply.strength.beside_bracket import Stand, splitting_checks
+from girderply.strength.check_record import Check, Sweep
 from girderply.strength.demand import Demand, demands
 from girderply.strength.flow import ChordFlow, Tight
 from girderply.strength.groups import Group, zone_of
-from girderply.strength.judge import Judge, grain_angle, plain
+from girderply.strength.in_force import Judge, grain_angle, plain
 from girderply.strength.receiving import receiving_checks
-from girderply.strength.records import Check, Sweep
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.strength.shear import MemberShear
-from girderply.strength.splitting import Stand, splitting_checks
+from girderply.strength.stack_columns import FastenerColumns, transfer_fasteners
 from girderply.strength.zones import Zone, reach_of
 from girderply.strength.zones import zones as zones_of
 from girderply.units.show import Show

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate
 
-from girderply.bases.actions import GIVEN, Combination
+from girderply.bases.combining import GIVEN, Combination
 from girderply.bases.registry import basis_of
 from girderply.bases.spec import BasisSpec
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, HungLoad
-from girderply.rules.types import RuleSet
+from girderply.rules.rule_set import RuleSet
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import phrase
 from girderply.wording.words import duration_words, face_words

@@ -14,14 +14,14 @@ import numpy as np
 
 from girderply.bases.crossing import Crossing, Placed
 from girderply.bases.registry import basis_of
+from girderply.catalogue.catalogue_types import BoltChoice, Nail, Screw
 from girderply.catalogue.screwing import declared_screw
-from girderply.catalogue.types import BoltChoice, Nail, Screw
 from girderply.errors import Finding, RangeError, Severity
 from girderply.jobfile.job import FixingSpec, Job
 from girderply.model.girder import Girder, HungLoad
-from girderply.strength.cases import LoadCase, load_cases
-from girderply.strength.judge import Judge, grain_angle, plain
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
+from girderply.strength.in_force import Judge, grain_angle, plain
+from girderply.strength.load_sets import LoadCase, load_cases
 from girderply.units.show import Show
 from girderply.wording import numeral, phrase
 

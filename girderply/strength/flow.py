@@ -19,10 +19,10 @@ from numpy.typing import NDArray
 
 from girderply.bases.answers import Effective, Plane
 from girderply.bases.crossing import Placed
-from girderply.strength.columns import FastenerColumns, crossings
 from girderply.strength.demand import Demand
 from girderply.strength.groups import Group, nearest
-from girderply.strength.judge import Judge
+from girderply.strength.in_force import Judge
+from girderply.strength.stack_columns import FastenerColumns, crossings
 from girderply.strength.zones import Zone
 
 Floats = NDArray[np.float64]

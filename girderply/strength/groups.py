@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from girderply.bases.answers import Effective
 from girderply.bases.crossing import Crossing, Placed
-from girderply.strength.columns import FastenerColumns
+from girderply.strength.stack_columns import FastenerColumns
 from girderply.strength.zones import Zone
 
 Floats = NDArray[np.float64]

@@ -9,7 +9,7 @@ from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, Member
 from girderply.standards.en1995_1_1_2014.bolting import net_depth_ratio
-from girderply.strength.columns import FastenerColumns, Floats
+from girderply.strength.stack_columns import FastenerColumns, Floats
 from girderply.units.show import Show
 from girderply.wording import phrase
 

@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from girderply.model.girder import Girder
-from girderply.strength.sharing.frame import make_frame
 from girderply.strength.sharing.mesh import NOTHING, FrameError, make_mesh
+from girderply.strength.sharing.ply_frame import make_frame
 
 Floats = NDArray[np.float64]
 ANY_E = 1.0e4  # N/mm2: reactions of one material do not depend on it

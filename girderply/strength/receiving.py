@@ -13,10 +13,10 @@ import numpy as np
 from girderply.errors import Finding, Severity
 from girderply.model.girder import Girder, Member
 from girderply.model.hung import upward
-from girderply.strength.cases import LoadCase
+from girderply.strength.beside_bracket import FULL, Beneath, Beside, Stand, across_check
+from girderply.strength.check_record import Check
 from girderply.strength.demand import entering
-from girderply.strength.records import Check
-from girderply.strength.splitting import FULL, Beneath, Beside, Stand, across_check
+from girderply.strength.load_sets import LoadCase
 from girderply.strength.zones import Zone
 from girderply.wording import phrase
 

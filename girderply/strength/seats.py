@@ -14,8 +14,8 @@ from girderply.catalogue.timbers_known import timber
 from girderply.errors import CatalogueError, Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
-from girderply.strength.judge import plain
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
+from girderply.strength.in_force import plain
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.units.show import Show
 from girderply.wording import phrase

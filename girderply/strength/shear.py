@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
-from girderply.strength.cases import LoadCase, load_cases
-from girderply.strength.sharing.frame import make_frame
+from girderply.strength.load_sets import LoadCase, load_cases
 from girderply.strength.sharing.mesh import NOTHING, FrameError, Mesh, make_mesh
 from girderply.strength.sharing.ply_forces import PlyForces
+from girderply.strength.sharing.ply_frame import make_frame
 
 Floats = NDArray[np.float64]
 _ANY_E = 10_000.0  # N/mm2: one stiffness for all members has no say in their forces

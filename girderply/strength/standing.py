@@ -10,8 +10,8 @@ import numpy as np
 from girderply.errors import Finding, Severity
 from girderply.model.girder import Girder
 from girderply.strength.reactions import ANY_E
-from girderply.strength.sharing.frame import refuse_mechanism
 from girderply.strength.sharing.mesh import FrameError
+from girderply.strength.sharing.ply_frame import refuse_mechanism
 from girderply.wording import phrase
 
 LOOSE = 1e-8  # of the largest: a way to move that costs no more than this costs nothing

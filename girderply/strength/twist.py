@@ -13,7 +13,7 @@ import numpy as np
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job, Role
 from girderply.model.girder import Girder, HungLoad
-from girderply.strength.cases import LoadCase, load_cases
+from girderply.strength.load_sets import LoadCase, load_cases
 from girderply.units.show import Show
 from girderply.wording import phrase
 

@@ -14,7 +14,7 @@ from math import cos
 
 from girderply.jobfile.job import Job, Role
 from girderply.model.girder import Girder, HungLoad, Member
-from girderply.rules.types import RuleSet
+from girderply.rules.rule_set import RuleSet
 
 SAME_PLACE = 25.0  # mm between brackets that count as one place; common practice, no source
 

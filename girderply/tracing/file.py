@@ -13,8 +13,8 @@ from girderply.model.girder import Girder
 from girderply.tracing.btlx_in import read_btlx
 from girderply.tracing.drawing import Drawing, Guess, Options, refusal
 from girderply.tracing.dxf_in import read_dxf
+from girderply.tracing.from_outlines import girder_of
 from girderply.tracing.from_shape import as_nodes
-from girderply.tracing.girder import girder_of
 from girderply.tracing.ifc_in import read_ifc
 from girderply.tracing.job_text import all_guesses, job_text, table_text
 from girderply.tracing.picture import picture
@@ -106,7 +106,7 @@ def built(text: str) -> Girder:
         TraceError: with the findings of the job.
     """
     from girderply.jobfile.reader import parse_job
-    from girderply.model.build import build_girder
+    from girderply.model.build_girder import build_girder
 
     try:
         return build_girder(parse_job(text))[0]

@@ -14,7 +14,7 @@ import numpy as np
 from girderply.errors import TraceError
 from girderply.jobfile.job import Job, MemberSpec, NodeSpec, UnitSystem
 from girderply.jobfile.reader import parse_job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.frame import BUTT, BUTT_IMPERIAL, Frame
 from girderply.model.girder import Array, Girder, Member
 from girderply.model.shapes import frame_from_shape

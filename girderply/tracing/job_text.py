@@ -13,7 +13,7 @@ from girderply.jobfile.new_text import HEADER
 from girderply.tracing.drawing import Guess, Options, Point
 from girderply.tracing.traced import TracedGirder
 from girderply.units.exact import MM_PER_IN
-from girderply.units.words import one_line
+from girderply.units.short_text import one_line
 
 WIDTH: Final = 96
 _ASSUMED: Final = """\

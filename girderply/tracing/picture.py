@@ -9,7 +9,7 @@ from shapely import Polygon as Area
 
 from girderply.drawing.page import Drawing
 from girderply.drawing.placement import Placement
-from girderply.drawing.shapes import Dot, Polygon, Shape, Text
+from girderply.drawing.primitives import Dot, Polygon, Shape, Text
 from girderply.drawing.style import MEDIUM, PLATE_ASSUMED, SMALL, THIN
 from girderply.drawing.svg import write_svg
 from girderply.tracing.traced import TracedGirder

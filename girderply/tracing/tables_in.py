@@ -18,7 +18,7 @@ from typing import Final
 from girderply.errors import TraceError
 from girderply.tracing.drawing import refusal
 from girderply.tracing.job_text import quoted
-from girderply.units.words import did_you_mean, one_of, shown
+from girderply.units.short_text import did_you_mean, one_of, shown
 
 Row = Mapping[str, str | float | bool]
 COLUMNS: Final[dict[str, dict[str, tuple[str, ...]]]] = {

@@ -15,8 +15,8 @@ from fractions import Fraction
 from typing import Final
 
 from girderply.errors import Finding, GirderplyError, JobError, Severity
-from girderply.units.registry import SYNONYMS, UNITS, Dimension, dimension_of, factor
-from girderply.units.words import did_you_mean, shown
+from girderply.units.pint_units import SYNONYMS, UNITS, Dimension, dimension_of, factor
+from girderply.units.short_text import did_you_mean, shown
 
 __all__ = ["BARE_UNIT", "Dimension", "QuantityError", "allowed", "parse_quantity", "quantity"]
 

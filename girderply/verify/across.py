@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from math import sqrt
 from typing import Any
 
-from girderply.verify.flow import TOLERANCE, cases
 from girderply.verify.measure import Frame
+from girderply.verify.passing import TOLERANCE, cases
 
 FULL, GAMMA_M = 0.99, 1.2
 

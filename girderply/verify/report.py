@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from girderply.verify import measure
 from girderply.verify.across import splitting
-from girderply.verify.flow import Chord
+from girderply.verify.passing import Chord
 
 Plain = dict[str, Any]
 NOT_MEASURED: Final = (

@@ -9,6 +9,7 @@ language of a pack, numbers too. So files for programs stay as they are, whateve
 the sheets.
 """
 
+from girderply.wording.messages import DEFAULT, LANGUAGES, Language, usual_language
 from girderply.wording.phrases import (
     Phrase,
     again,
@@ -20,7 +21,6 @@ from girderply.wording.phrases import (
     spoken,
 )
 from girderply.wording.retell import retold
-from girderply.wording.tables import DEFAULT, LANGUAGES, Language, usual_language
 
 __all__ = [
     "DEFAULT",

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from typing import Final
 
-from girderply.wording.tables import DEFAULT, LANGUAGES, signs, text_of
+from girderply.wording.messages import DEFAULT, LANGUAGES, signs, text_of
 
 _SPOKEN: Final[ContextVar[str]] = ContextVar("spoken", default=DEFAULT)
 # Keys of what is no message of a table.

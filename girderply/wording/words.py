@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from girderply.wording.messages import area
 from girderply.wording.phrases import Phrase, joined, phrase, spoken
-from girderply.wording.tables import area
 
 # How the spec of a rod ends; `spec_words` says it.
 ROD: Final = " threaded rod"

@@ -62,11 +62,11 @@ def schedule_process(count: int) -> None:
 def pack_against_typst() -> None:
     """A pack against typst alone on the same drawings, in a running process."""
     from girderply.cli.pack import pack_files
-    from girderply.exchange.pack import data_files
+    from girderply.exchange.pack_files import data_files
     from girderply.jobfile.reader import read_job
     from girderply.papers.page.typeset import render_made, svg_pages
     from girderply.papers.sheets import make_sheets
-    from girderply.schedule.build import build_schedule
+    from girderply.schedule.build_schedule import build_schedule
 
     # typst remembers what it has set: each sample is set once, after others have warmed it up
     pack_files(build_schedule(read_job(SAMPLE.with_name("two-ply-imperial.toml"))))
@@ -123,9 +123,9 @@ variable = "10 N"
 def growth(count: int, most: float) -> None:
     """Layout and checks per fastener, and the exponent of growth."""
     from girderply.jobfile.reader import parse_job
-    from girderply.model.build import build_girder
-    from girderply.schedule.brief import make_brief
+    from girderply.model.build_girder import build_girder
     from girderply.schedule.design import design
+    from girderply.schedule.look_up import make_brief
 
     found = []
     for wish in 10.0 ** np.arange(2.0, most + 0.1, 0.5):
@@ -142,11 +142,11 @@ def growth(count: int, most: float) -> None:
 def samples(count: int) -> None:
     """Layout and checks of the samples per 1,000 fasteners, and what is read to set a nail out."""
     from girderply.jobfile.reader import read_job
-    from girderply.model.build import build_girder
-    from girderply.schedule.brief import make_brief
-    from girderply.schedule.build import build_schedule
+    from girderply.model.build_girder import build_girder
+    from girderply.schedule.build_schedule import build_schedule
     from girderply.schedule.contract import to_contract
     from girderply.schedule.design import design
+    from girderply.schedule.look_up import make_brief
 
     fasteners, seconds, nails, numbers = 0, 0.0, 0, 0
     for path in sorted(SAMPLE.parent.glob("*.toml")):

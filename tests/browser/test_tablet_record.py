@@ -15,7 +15,7 @@ from playwright.sync_api import Browser
 from girderply.inspection.record import read_record
 from girderply.jobfile.reader import read_job
 from girderply.papers.tablet.page_file import render_html
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"
 SCHEDULE = made_schedule(plies=3)

@@ -12,7 +12,7 @@ from random_jobs import random_job
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
 
 HEAVY = ((4.2, 46), (6.0, 46), (8.0, 38))  # times the loads of a usual girder; first seed

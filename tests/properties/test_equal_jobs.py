@@ -13,7 +13,7 @@ from job_mutations import as_text
 from random_jobs import random_job
 
 from girderply.jobfile.reader import parse_job, read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
 
 SEEDS = range(5)

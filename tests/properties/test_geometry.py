@@ -11,11 +11,11 @@ from shape_jobs import shape_job
 from shapely.geometry import Polygon
 
 from girderply.jobfile.job import Job, MemberSpec, NodeSpec
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.frame import BUTT
 from girderply.model.shapes import frame_from_shape
-from girderply.shapes.given import ShapeSpec
-from girderply.shapes.registry import shapes
+from girderply.shapes.all_shapes import shapes
+from girderply.shapes.shape_spec import ShapeSpec
 
 # Webs that overlap by less than 1 mm2 are not parted; corners are rounded to 1e-6 mm, which over
 # the 20 m of a chord's outline is 0.02 mm2.

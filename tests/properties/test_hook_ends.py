@@ -13,7 +13,7 @@ from shapely import Point, Polygon
 
 from girderply.errors import JobError
 from girderply.jobfile.job import BearingSpec, MemberSpec, NodeSpec, PlateSpec, Role
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 
 TOP, BOTTOM, WEB = Role.TOP_CHORD, Role.BOTTOM_CHORD, Role.WEB
 AT = (0.0, 0.2, 0.35, 0.5, 0.65, 0.8, 1.0)  # panel points along the span

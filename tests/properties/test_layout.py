@@ -18,10 +18,10 @@ from shapely import Polygon
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job
 from girderply.layout.lay_out import lay_out
-from girderply.model.build import build_girder
-from girderply.schedule.brief import make_brief
-from girderply.schedule.build import build_schedule
+from girderply.model.build_girder import build_girder
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.schedule.look_up import make_brief
 
 NAIL_D = 4.0
 # A fixed seed in the gate, so that what guards safety does not pass by luck.

@@ -14,14 +14,14 @@ import pytest
 from job_mutations import as_text
 from random_jobs import random_job
 
-from girderply.catalogue.types import Nail
+from girderply.catalogue.catalogue_types import Nail
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job
-from girderply.model.build import build_girder
-from girderply.schedule.build import build_schedule
+from girderply.model.build_girder import build_girder
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
+from girderply.strength.check_record import Check
 from girderply.strength.checks import Checker
-from girderply.strength.records import Check
 
 SEEDS = range(20, 26)
 EPS = 1e-9

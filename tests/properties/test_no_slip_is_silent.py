@@ -18,7 +18,7 @@ from random_jobs import random_job
 
 from girderply.errors import GirderplyError, Severity
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.read_back import read_back
 from girderply.schedule.types import Schedule
 

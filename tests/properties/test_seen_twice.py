@@ -15,9 +15,9 @@ from random_jobs import random_girder, random_job
 
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.from_behind import OTHER, girder_from_behind, job_from_behind
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.seen_twice import hardest, schedule_from_behind, seen_otherwise
 from girderply.strength import receiving
 

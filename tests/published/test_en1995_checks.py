@@ -13,7 +13,6 @@ from girderply.model.girder import HungLoad
 from girderply.standards.en1990_2002 import combination
 from girderply.standards.en1993_1_8_2005 import bolts
 from girderply.standards.en1995_1_1_2014 import (
-    basis,
     bolting,
     embedment,
     group,
@@ -24,6 +23,9 @@ from girderply.standards.en1995_1_1_2014 import (
     splitting,
     withdrawal,
     yield_moment,
+)
+from girderply.standards.en1995_1_1_2014 import (
+    design_values as basis,
 )
 from girderply.strength.demand import combination_of
 

@@ -12,7 +12,7 @@ import math
 
 import pytest
 
-from girderply.catalogue.tables import table
+from girderply.catalogue.csv_files import table
 from girderply.errors import RangeError
 from girderply.schedule.handling import (
     MECHANICAL,

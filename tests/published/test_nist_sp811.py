@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from girderply.units.registry import factor
+from girderply.units.pint_units import factor
 
 
 @pytest.mark.parametrize(

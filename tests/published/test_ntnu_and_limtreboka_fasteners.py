@@ -13,13 +13,13 @@ import math
 
 import pytest
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import Across
+from girderply.bases.combining import Combination
 from girderply.bases.en1995 import BASIS as EN1995
 from girderply.bases.registry import spec_of
 from girderply.catalogue import timber
 from girderply.standards.en1995_1_1_2014 import embedment, group, johansen, spacing, withdrawal
-from girderply.standards.en1995_1_1_2014.basis import R_d
+from girderply.standards.en1995_1_1_2014.design_values import R_d
 from girderply.standards.en1995_1_1_2014.splitting import F_90_Rk
 from girderply.standards.en1995_1_1_2014.yield_moment import M_y_Rk_bolt
 

@@ -13,7 +13,7 @@ from jobs_in_text import Ask, job_text
 from shapely import LineString, Polygon
 
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 IN = 25.4
 

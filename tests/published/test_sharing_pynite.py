@@ -19,7 +19,7 @@ from sharing_girders import E_MODULUS, columns, truss
 from girderply.bases.en1995 import BASIS as EN1995
 from girderply.catalogue import timber
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.strength.demand import entering
 from girderply.strength.sharing import Laws, laws_of, share
 

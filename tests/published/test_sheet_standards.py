@@ -21,8 +21,8 @@ from made_girder import made_schedule
 from girderply.drawing import style
 from girderply.drawing.lettering import CAP_HEIGHT
 from girderply.drawing.page import Drawing, outside_texts, overlapping_texts
+from girderply.drawing.primitives import Cross, Line, Polygon, Text
 from girderply.drawing.scales import SCALES, fitting_scale
-from girderply.drawing.shapes import Cross, Line, Polygon, Text
 from girderply.drawing.svg import write_svg
 from girderply.drawing.symbols import Look, bolt_sign, nail_sign
 from girderply.errors import RangeError

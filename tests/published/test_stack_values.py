@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from girderply.bases.actions import Combination, terms_of
+from girderply.bases.combining import Combination, terms_of
 from girderply.bases.crossing import Crossing
 from girderply.bases.dowel.stack import Stack, limit, one_face_pattern
 from girderply.bases.en1995.planes import Eurocode

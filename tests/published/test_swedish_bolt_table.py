@@ -11,7 +11,8 @@ import math
 
 import pytest
 
-from girderply.standards.en1995_1_1_2014 import basis, embedment, johansen, yield_moment
+from girderply.standards.en1995_1_1_2014 import design_values as basis
+from girderply.standards.en1995_1_1_2014 import embedment, johansen, yield_moment
 
 SIZES = (8, 10, 12, 16, 20)
 ALONG = {

@@ -28,7 +28,7 @@ from job_mutations import spoilt_bytes, spoilt_values
 
 from girderply.errors import GirderplyError, JobError
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
 SLOW = 10  # s of this process; the samples take a tenth of one
@@ -90,7 +90,7 @@ def tried(seed: int, drawn: float) -> str:
     except GirderplyError as fault:
         return f"unbuilt ({type(fault).__name__})"
     if random.Random(seed).random() < drawn:
-        from girderply.exchange.pack import data_files, pack_name
+        from girderply.exchange.pack_files import data_files, pack_name
         from girderply.papers import render_pdf, render_svg, sheet_names
 
         pack_name(schedule)

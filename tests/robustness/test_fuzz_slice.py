@@ -10,7 +10,7 @@ from job_mutations import monsters
 
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job, read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 SECONDS = 60.0  # of this process: far above what is needed, far below a job that hangs
 

@@ -23,10 +23,10 @@ from job_mutations import as_text
 from girderply.cli.pack import pack_files
 from girderply.errors import JobError
 from girderply.exchange.names import RESERVED
-from girderply.exchange.pack import data_files, pack_name
+from girderply.exchange.pack_files import data_files, pack_name
 from girderply.jobfile.reader import parse_job
 from girderply.papers.supplier.batch_summary import line_of, summary_html
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 SAMPLE = Path(__file__).parents[2] / "sample_jobs" / "two-ply-howe.toml"
 SVG = "{http://www.w3.org/2000/svg}"

@@ -18,7 +18,7 @@ from yard_reader import Fastener, read_yard
 
 from girderply.jobfile.reader import read_job
 from girderply.papers import render_document
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 from girderply.schedule.types import Schedule
 

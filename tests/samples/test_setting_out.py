@@ -14,7 +14,7 @@ import pytest
 from set_out import Told, cover, numbers_to_read
 
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 from girderply.schedule.estimate import estimate
 from girderply.schedule.types import Schedule

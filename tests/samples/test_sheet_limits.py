@@ -13,7 +13,7 @@ from pypdf import PdfReader
 
 from girderply.jobfile.reader import read_job
 from girderply.papers import render_document
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"
 

@@ -15,7 +15,7 @@ from typing import Any
 import uvicorn
 
 from girderply.cli.issue import write_delivery
-from girderply.desk.app import Desk, make_app
+from girderply.desk.addresses import Desk, make_app
 from girderply.desk.folder import Folder
 from girderply.desk.guard import Secrets
 from girderply.desk.serve import all_routes, config, opened

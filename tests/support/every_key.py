@@ -13,9 +13,9 @@ from job_mutations import as_text
 from girderply.errors import JobError
 from girderply.jobfile.fields import Table
 from girderply.jobfile.findings import _table_in
+from girderply.jobfile.job_form import JobFile
 from girderply.jobfile.reader import parse_job
-from girderply.jobfile.schema import JobFile
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
 HEAD = """

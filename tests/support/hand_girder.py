@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from girderply.bases.registry import spec_of
-from girderply.catalogue.types import Bolt, BoltChoice, Nail, Washer
+from girderply.catalogue.catalogue_types import Bolt, BoltChoice, Nail, Washer
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import (
     BearingSpec,
@@ -19,10 +19,10 @@ from girderply.jobfile.job import (
     UnitSystem,
 )
 from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
-from girderply.rules.types import NailLimits, RuleSet
+from girderply.rules.rule_set import NailLimits, RuleSet
 from girderply.schedule.assumed import Assumption
 from girderply.schedule.types import Fasteners, Masses, OrderLine, Run, Schedule, Single, Stage
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 
 NAIL = Nail("4.0 x 100", 4.0, 100.0, 8.0, 600.0)
 BOLT = Bolt("M12", 12.0, 1.75, 7.5, 10.8, 18.0, 13.0, 13.0, (100.0, 110.0), 400.0, 240.0)

@@ -9,7 +9,7 @@ from pathlib import Path
 import girderply
 from girderply.inspection.record import Record, parse_record
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
 
 SAMPLES = Path(girderply.__file__).parents[1] / "sample_jobs"

@@ -11,7 +11,7 @@ from dataclasses import replace
 import numpy as np
 
 from girderply.bases.registry import spec_of
-from girderply.catalogue.types import Bolt, BoltChoice, Nail, Washer
+from girderply.catalogue.catalogue_types import Bolt, BoltChoice, Nail, Washer
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import (
     BearingSpec,
@@ -24,7 +24,7 @@ from girderply.jobfile.job import (
     UnitSystem,
 )
 from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
-from girderply.rules.types import NailLimits, RuleSet
+from girderply.rules.rule_set import NailLimits, RuleSet
 from girderply.schedule.types import (
     BracketMark,
     Fasteners,

@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"

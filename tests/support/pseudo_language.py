@@ -16,7 +16,8 @@ from typing import Any
 
 import pytest
 
-from girderply.wording import phrases, speaking, tables
+from girderply.wording import messages as tables
+from girderply.wording import phrases, speaking
 
 NAME = "xx"
 _WORD = re.compile(r"[A-Za-z\u00c0-\u024f]{3,}")

@@ -16,7 +16,7 @@ from girderply.jobfile.job import (
     Role,
     UnitSystem,
 )
-from girderply.shapes.given import ShapeSpec
+from girderply.shapes.shape_spec import ShapeSpec
 
 TOP, BOTTOM, WEB = Role.TOP_CHORD, Role.BOTTOM_CHORD, Role.WEB
 

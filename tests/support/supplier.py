@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"

@@ -84,7 +84,7 @@ def test_errors_carry_every_finding_and_nothing_is_printed(capfd):
 
 
 def test_calls_stay_calls_when_rooms_of_the_same_name_are_imported():
-    import girderply.schedule.build
+    import girderply.schedule.build_schedule
 
     assert callable(girderply.schedule)
     assert girderply.schedule is girderply.schedule

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from girderply.bases.actions import Combination, short_way, terms_of
 from girderply.bases.cases import Hung, code_of, each_once, patterns, shorter_left_out, terms
+from girderply.bases.combining import Combination, short_way, terms_of
 from girderply.bases.spec import BasisSpec, Case, Kind
-from girderply.standards.en1995_1_1_2014.basis import DURATIONS, k_mod
+from girderply.standards.en1995_1_1_2014.design_values import DURATIONS, k_mod
 
 CLAUSE = "EN 1990:2002, 6.4.3.2, Eq. (6.10)"
 # Combination factors psi_0: the largest that EN 1990:2002, Table A1.1 recommends for the kind (1.0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import (
     Across,
     Climate,
@@ -22,15 +21,16 @@ from girderply.bases.answers import (
     Washers,
 )
 from girderply.bases.cases import Hung
+from girderply.bases.combining import Combination
 from girderply.bases.en1995 import actions, member, placing
 from girderply.bases.en1995.planes import Eurocode
 from girderply.bases.finishes import LeastFinish
 from girderply.bases.protocol import Basis, Fact
 from girderply.bases.spec import BasisSpec, Option
-from girderply.catalogue.types import Bolt, Nail, Screw
+from girderply.catalogue.catalogue_types import Bolt, Nail, Screw
 from girderply.standards.en1995_1_1_2014 import DOCUMENT, bolting, nailing, slip
-from girderply.standards.en1995_1_1_2014.basis import DURATIONS
 from girderply.standards.en1995_1_1_2014.corrosion import least_protection
+from girderply.standards.en1995_1_1_2014.design_values import DURATIONS
 from girderply.standards.en1995_1_1_2014.spacing import a_1_bolt
 from girderply.units.show import NBSP, Show
 from girderply.wording import figures, numeral, phrase

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from girderply.bases.answers import Across, Resisted, Seat
 from girderply.bases.spec import BasisSpec
-from girderply.catalogue.types import Timber
+from girderply.catalogue.catalogue_types import Timber
 from girderply.errors import CatalogueError, RangeError
 from girderply.standards.en338_2016.classes import strength_class
 from girderply.standards.en1995_1_1_2014 import DOCUMENT, compression
-from girderply.standards.en1995_1_1_2014.basis import R_d, X_d, gamma_M
+from girderply.standards.en1995_1_1_2014.design_values import R_d, X_d, gamma_M
 from girderply.standards.en1995_1_1_2014.splitting import F_90_Rk
 from girderply.wording import numeral, phrase
 

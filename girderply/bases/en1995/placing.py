@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 from girderply.bases.answers import Limits, Place, Undrilled
-from girderply.catalogue.types import Nail, Screw
+from girderply.catalogue.catalogue_types import Nail, Screw
 from girderply.standards.en1995_1_1_2014 import DOCUMENT, nailing, spacing
 from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
 from girderply.units.show import Show

@@ -10,8 +10,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import Effective, Plane, Resisted
+from girderply.bases.combining import Combination
 from girderply.bases.crossing import Crossing, Placed
 from girderply.bases.dowel.mechanisms import Factors
 from girderply.bases.dowel.stack import Stack
@@ -28,10 +28,10 @@ from girderply.bases.en1995.shanks import (
     screw_shank,
 )
 from girderply.bases.spec import BasisSpec
-from girderply.catalogue.types import BoltChoice, Nail, Screw, Timber
+from girderply.catalogue.catalogue_types import BoltChoice, Nail, Screw, Timber
 from girderply.errors import CatalogueError
 from girderply.standards.en1995_1_1_2014 import group, johansen
-from girderply.standards.en1995_1_1_2014.basis import R_d
+from girderply.standards.en1995_1_1_2014.design_values import R_d
 from girderply.standards.en1995_1_1_2014.nailing import t_pen_min
 from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
 from girderply.wording import figures, numeral, phrase

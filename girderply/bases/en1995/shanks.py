@@ -9,7 +9,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from girderply.catalogue.types import BoltChoice, Nail, Screw
+from girderply.catalogue.catalogue_types import BoltChoice, Nail, Screw
 from girderply.errors import RangeError
 from girderply.standards.en338_2016.classes import strength_class
 from girderply.standards.en1993_1_8_2005.bolts import A_s, F_t_Rk

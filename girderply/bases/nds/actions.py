@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from girderply.bases.actions import Combination, short_way, terms_of
 from girderply.bases.cases import (
     Hung,
     Pattern,
@@ -15,6 +14,7 @@ from girderply.bases.cases import (
     shorter_left_out,
     terms,
 )
+from girderply.bases.combining import Combination, short_way, terms_of
 from girderply.bases.spec import BasisSpec, Case, Kind
 from girderply.standards.nds_2018.adjustment import C_D_connection
 

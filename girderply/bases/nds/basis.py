@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import (
     Across,
     Climate,
@@ -22,16 +21,17 @@ from girderply.bases.answers import (
     Washers,
 )
 from girderply.bases.cases import Hung
+from girderply.bases.combining import Combination
 from girderply.bases.finishes import BARE, HOT_DIP, LeastFinish
 from girderply.bases.nds import actions, member, placing
 from girderply.bases.nds.planes import AllowableStress
 from girderply.bases.protocol import Basis, Fact
 from girderply.bases.spec import BasisSpec, Option
-from girderply.catalogue.types import Bolt, Nail
+from girderply.catalogue.catalogue_types import Bolt, Nail
 from girderply.standards.en1995_1_1_2014 import DOCUMENT as EN_DOCUMENT
 from girderply.standards.en1995_1_1_2014 import slip
 from girderply.standards.nds_2018 import DOCUMENT
-from girderply.standards.nds_2018.member import K_CR_SEASONED, K_CR_UNSEASONED
+from girderply.standards.nds_2018.shear_and_bearing import K_CR_SEASONED, K_CR_UNSEASONED
 from girderply.units.exact import MM_PER_IN
 from girderply.units.show import Show
 from girderply.wording import numeral, phrase

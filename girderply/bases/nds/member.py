@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from girderply.bases.answers import Across, Resisted, Seat
-from girderply.catalogue.types import Timber
+from girderply.catalogue.catalogue_types import Timber
 from girderply.errors import CatalogueError, RangeError
-from girderply.standards.nds_2018 import DOCUMENT, member
+from girderply.standards.nds_2018 import DOCUMENT
+from girderply.standards.nds_2018 import shear_and_bearing as member
 from girderply.units.exact import MM_PER_IN, MPA_PER_PSI, N_PER_LB
 from girderply.wording import numeral, phrase
 

@@ -11,14 +11,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import Effective, Plane, Resisted
+from girderply.bases.combining import Combination
 from girderply.bases.crossing import Crossing, Placed
 from girderply.bases.dowel.mechanisms import Factors
 from girderply.bases.dowel.stack import Stack
 from girderply.bases.dowel.through import InStack, behind_steel, in_stack, pattern_for
 from girderply.bases.dowel.through import bearing as bearing_lengths
-from girderply.catalogue.types import BoltChoice, Nail, Timber
+from girderply.catalogue.catalogue_types import BoltChoice, Nail, Timber
 from girderply.errors import CatalogueError
 from girderply.standards.nds_2018 import (
     adjustment,

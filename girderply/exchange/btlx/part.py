@@ -18,7 +18,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from girderply.model.girder import Girder, HungLoad, Member
-from girderply.units.words import one_line
+from girderply.units.short_text import one_line
 
 FRONT, BACK = 1, 3
 MARK = 10.0  # size of the sign at a nail, mm

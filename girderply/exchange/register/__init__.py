@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from girderply.exchange.register.changes import changed_words
 from girderply.exchange.register.entry import Entry, RegisterError
-from girderply.exchange.register.issue import Issued, Made, deliver
+from girderply.exchange.register.issuing import Issued, Made, deliver
 from girderply.exchange.register.store import read_register
 
 __all__ = [

@@ -19,7 +19,7 @@ from typing import Any
 from girderply.errors import OutputError
 from girderply.exchange.atomic import as_output_error, listed, write_text
 from girderply.exchange.names import pack_folder
-from girderply.exchange.pack import ISSUED
+from girderply.exchange.pack_files import ISSUED
 from girderply.exchange.register.entry import RESTORE, Chain, Entry, Papers, RegisterError, parse
 
 _NUMBER = re.compile(r"^entry (\d+) of the register, after ([0-9a-f]{64})$", re.MULTILINE)

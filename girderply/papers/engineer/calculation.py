@@ -11,7 +11,7 @@ from girderply.papers.engineer.calculation_summary import (
     summary_blocks,
 )
 from girderply.papers.engineer.calculation_worked import stack_blocks, worked_blocks
-from girderply.papers.engineer.read_back import read_back
+from girderply.papers.engineer.read_back_sheet import read_back
 from girderply.papers.engineer.shares_table import shares_blocks
 from girderply.papers.engineer.transfer_diagram import transfer_blocks
 from girderply.papers.page import blocks as b

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import Stuff
+from girderply.bases.combining import Combination
 from girderply.bases.registry import basis_of
+from girderply.catalogue.catalogue_types import Screw
 from girderply.catalogue.timbers_known import timber
-from girderply.catalogue.types import Screw
 from girderply.papers.engineer.calculation_words import input_value
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
 from girderply.strength.demand import demands
-from girderply.strength.judge import stuff_of
+from girderply.strength.in_force import stuff_of
 from girderply.strength.zones import reach_of
 from girderply.units.show import Show
 from girderply.wording import numeral, phrase

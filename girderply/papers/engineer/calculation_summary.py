@@ -14,7 +14,7 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import check_value, check_words, finding_words
 from girderply.schedule.types import Schedule, Strengthening
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 from girderply.units.show import Show
 from girderply.wording import phrase
 from girderply.wording.words import kind_words

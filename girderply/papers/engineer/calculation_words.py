@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 from girderply.units.show import NBSP, Show
 from girderply.wording import figures, phrase
 

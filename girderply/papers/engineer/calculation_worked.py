@@ -18,7 +18,7 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import check_value
 from girderply.schedule.types import Schedule
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 from girderply.units.show import Show
 from girderply.wording import numeral, phrase
 

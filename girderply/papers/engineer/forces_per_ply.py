@@ -8,7 +8,7 @@ from typing import TypeVar
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
-from girderply.strength.cases import load_cases
+from girderply.strength.load_sets import load_cases
 from girderply.strength.sharing.member_forces import MemberForces, Reaction
 from girderply.units.show import Kind, Show
 from girderply.wording import joined, phrase

@@ -9,7 +9,7 @@ import numpy as np
 
 from girderply.drawing import style
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Line, Polygon, Shape, Text
+from girderply.drawing.primitives import Line, Polygon, Shape, Text
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Show

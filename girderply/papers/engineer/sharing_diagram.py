@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from girderply.bases.actions import Combination
+from girderply.bases.combining import Combination
 from girderply.papers.page.chart import (
     FOOT,
     LBF,

@@ -14,7 +14,7 @@ from girderply.drawing.dimension import spread
 from girderply.drawing.lettering import text_box, text_width, wrap
 from girderply.drawing.page import Box, Drawing
 from girderply.drawing.placement import Placement
-from girderply.drawing.shapes import Circle, Line, Point, Polygon, Text
+from girderply.drawing.primitives import Circle, Line, Point, Polygon, Text
 from girderply.model.girder import Member
 from girderply.papers.engineer.sharing_words import hardest_fasteners, used_words
 from girderply.schedule.types import Schedule

@@ -25,7 +25,7 @@ from girderply.papers.page.paper import room
 from girderply.papers.page.sheet_words import finding_words
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
-from girderply.strength.sharing.findings import MARGIN
+from girderply.strength.sharing.share_findings import MARGIN
 from girderply.units.show import Show
 from girderply.wording import phrase
 from girderply.wording.words import kind_words

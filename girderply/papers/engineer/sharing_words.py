@@ -12,7 +12,7 @@ from girderply.wording import figures, phrase
 from girderply.wording.words import duration_words
 
 if TYPE_CHECKING:
-    from girderply.bases.actions import Combination
+    from girderply.bases.combining import Combination
     from girderply.schedule.types import Schedule
     from girderply.strength.sharing import Sharing, SharingReport
 

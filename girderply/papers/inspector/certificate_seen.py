@@ -10,7 +10,7 @@ import numpy as np
 from girderply.inspection.acceptance import Acceptance
 from girderply.inspection.record import Record, StageSeen
 from girderply.inspection.result import Inspection, Remark
-from girderply.inspection.words import fastener_in_words
+from girderply.inspection.result_words import fastener_in_words
 from girderply.papers.inspector.verdict_sheet import grouped, safe, state_words
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from girderply.inspection.lot import Lot, Piece
+from girderply.inspection.lot_verdict import Lot, Piece
 from girderply.inspection.sampling import SamplePlan
 from girderply.papers.inspector.verdict_sheet import safe
 from girderply.papers.page import blocks as b

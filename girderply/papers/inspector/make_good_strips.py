@@ -20,8 +20,8 @@ from girderply.drawing.elevation import stage_elevation
 from girderply.drawing.lettering import wrap
 from girderply.drawing.page import Drawing
 from girderply.drawing.placement import Placement
+from girderply.drawing.primitives import Shape, Text
 from girderply.drawing.scales import scale_words
-from girderply.drawing.shapes import Shape, Text
 from girderply.drawing.strip_plan import RIGHT, Block, Piece, StripPlan, strip_placement
 from girderply.drawing.strip_timber import joint_names, timber
 from girderply.drawing.strips import cuts, shelves

@@ -9,7 +9,7 @@ from typing import Any, Final
 from girderply.drawing.lettering import breaking
 from girderply.drawing.style import NORMAL, SMALL
 from girderply.inspection.result import Inspection, Remark
-from girderply.inspection.words import (
+from girderply.inspection.result_words import (
     NBSP,
     fastener_in_words,
     headline,
@@ -20,8 +20,8 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
+from girderply.units.short_text import printable
 from girderply.units.show import Show
-from girderply.units.words import printable
 from girderply.wording import joined, phrase
 from girderply.wording.words import face_words, kind_words, spec_words
 

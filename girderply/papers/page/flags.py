@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from girderply.drawing import style
 from girderply.drawing.lettering import text_width
-from girderply.drawing.shapes import Point, Polygon, Shape, Text
+from girderply.drawing.primitives import Point, Polygon, Shape, Text
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase

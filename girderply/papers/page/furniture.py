@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from girderply.drawing import style
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Line, Polygon, Text
+from girderply.drawing.primitives import Line, Polygon, Text
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.continuation import continuation
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, Paper, Room, lying, room

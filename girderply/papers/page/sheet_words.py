@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from girderply.errors import Finding
 from girderply.schedule.types import Schedule, Stage
-from girderply.strength.records import Check
+from girderply.strength.check_record import Check
 from girderply.units.show import Show
 from girderply.wording import figures, phrase
 from girderply.wording.words import face_up_words

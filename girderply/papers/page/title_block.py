@@ -12,7 +12,7 @@ from girderply.drawing import style
 from girderply.drawing.dimension import inch_bar, scale_bar
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Line, Polygon, Text
+from girderply.drawing.primitives import Line, Polygon, Text
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.flags import flag_boxes
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, lying

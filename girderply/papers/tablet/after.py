@@ -8,7 +8,7 @@ from typing import Any
 
 from girderply.inspection.history import History
 from girderply.inspection.record import Record
-from girderply.inspection.words import place_in_words
+from girderply.inspection.result_words import place_in_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from girderply.drawing.seen import points_to_clench
 from girderply.inspection.record import SCHEMA
-from girderply.inspection.words import named
+from girderply.inspection.result_words import named
 from girderply.model.girder import Array, Member
 from girderply.papers.page.sheet_words import check_words, finding_words
 from girderply.papers.tablet.after import After

@@ -5,7 +5,8 @@ The page puts its values in when it knows them, so that the texts go there with 
 
 from __future__ import annotations
 
-from girderply.wording import phrase, spoken, tables
+from girderply.wording import messages as tables
+from girderply.wording import phrase, spoken
 
 
 def words() -> dict[str, str]:

@@ -6,8 +6,8 @@ from girderply.drawing import style
 from girderply.drawing.dimension import scale_bar
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
+from girderply.drawing.primitives import Text
 from girderply.drawing.scales import scale_words
-from girderply.drawing.shapes import Text
 from girderply.drawing.stick import LAP, Mark, cuts, marks, strip
 from girderply.drawing.svg import write_svg
 from girderply.model.girder import Member

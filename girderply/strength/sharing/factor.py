@@ -14,8 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from girderply.strength.sharing.frame import PlyFrame
 from girderply.strength.sharing.mesh import Floats, Ints, Mesh
+from girderply.strength.sharing.ply_frame import PlyFrame
 from girderply.strength.sharing.springs import Springs
 
 Flags = NDArray[np.bool_]

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from girderply.errors import Finding, GirderplyError, Severity
 from girderply.model.girder import Girder, Member
-from girderply.strength.columns import Words
+from girderply.strength.stack_columns import Words
 from girderply.wording import phrase
 
 Floats = NDArray[np.float64]

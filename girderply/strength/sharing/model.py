@@ -12,11 +12,11 @@ import numpy as np
 
 from girderply.errors import RangeError
 from girderply.model.girder import Girder
-from girderply.strength.columns import FastenerColumns
 from girderply.strength.sharing.factor import Factoring
-from girderply.strength.sharing.frame import PlyFrame, make_frame, refuse_mechanism
 from girderply.strength.sharing.mesh import MERGE, Floats, Ints, make_mesh
+from girderply.strength.sharing.ply_frame import PlyFrame, make_frame, refuse_mechanism
 from girderply.strength.sharing.springs import Springs, make_springs
+from girderply.strength.stack_columns import FastenerColumns
 
 
 @dataclass(frozen=True, slots=True)

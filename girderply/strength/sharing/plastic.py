@@ -20,7 +20,7 @@ from girderply.strength.sharing.mesh import Floats, Ints
 from girderply.strength.sharing.model import Model
 from girderply.strength.sharing.newton import Balance, NotSettledError, balance, straight
 from girderply.strength.sharing.results import Sharing
-from girderply.strength.sharing.share import read_off, spread, spring_laws
+from girderply.strength.sharing.solved import read_off, spread, spring_laws
 from girderply.strength.sharing.springs import Laws
 
 SLIP_LIMIT = 15.0  # mm: EN 26891:1991, 8.5, slip at which a joint test ends (value from memory)

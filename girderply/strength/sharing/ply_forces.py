@@ -16,21 +16,21 @@ import numpy as np
 from girderply.bases.answers import Creep
 from girderply.bases.protocol import Basis
 from girderply.bases.registry import basis_of
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.catalogue.timbers_known import timber
-from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
-from girderply.strength.cases import LoadCase, load_cases
-from girderply.strength.columns import FastenerColumns, crossings
 from girderply.strength.demand import entering
-from girderply.strength.judge import Judge
+from girderply.strength.in_force import Judge
+from girderply.strength.load_sets import LoadCase, load_cases
 from girderply.strength.sharing.law import SpringLaws, answer
 from girderply.strength.sharing.mesh import Floats, FrameError, Mesh
 from girderply.strength.sharing.model import Model, make_model
 from girderply.strength.sharing.newton import balance
-from girderply.strength.sharing.share import spring_laws
+from girderply.strength.sharing.solved import spring_laws
 from girderply.strength.sharing.springs import BoltSlip, Laws, densities, laws_of
+from girderply.strength.stack_columns import FastenerColumns, crossings
 from girderply.wording import phrase
 
 Age = Literal["initial", "final"]

@@ -13,7 +13,7 @@ from girderply.errors import RangeError
 from girderply.strength.sharing.mesh import Floats
 from girderply.strength.sharing.model import Model
 from girderply.strength.sharing.newton import straight
-from girderply.strength.sharing.share import spring_laws
+from girderply.strength.sharing.solved import spring_laws
 from girderply.strength.sharing.springs import Laws
 
 

@@ -7,13 +7,13 @@ from math import pi
 
 import numpy as np
 
-from girderply.bases.actions import Combination
-from girderply.catalogue.types import BoltChoice, Nail
+from girderply.bases.combining import Combination
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
-from girderply.strength.columns import FastenerColumns, crossings
-from girderply.strength.judge import Judge
+from girderply.strength.in_force import Judge
 from girderply.strength.sharing.mesh import Floats
+from girderply.strength.stack_columns import FastenerColumns, crossings
 
 
 def resistances(

@@ -9,13 +9,13 @@ from typing import Literal
 import numpy as np
 
 from girderply.bases.protocol import Basis
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.catalogue.timbers_known import timber
-from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import RangeError
 from girderply.model.girder import Girder
 from girderply.standards import guards
-from girderply.strength.columns import FastenerColumns
 from girderply.strength.sharing.mesh import Floats, Ints, Mesh
+from girderply.strength.stack_columns import FastenerColumns
 
 State = Literal["ultimate", "serviceability"]
 BoltSlip = Literal["tight", "gap", "idle"]

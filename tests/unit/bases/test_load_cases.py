@@ -13,7 +13,7 @@ from job_lines import BASE, findings_of, spoilt
 from girderply.bases.registry import basis_of, spec_of
 from girderply.bases.spec import BasisSpec, Case
 from girderply.jobfile import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
 G = Case("G", "permanent", True, "permanent")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import Stuff
+from girderply.bases.combining import Combination
 from girderply.bases.crossing import Crossing
 from girderply.bases.nds import BASIS
 from girderply.bases.registry import spec_of

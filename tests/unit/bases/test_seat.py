@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import Seat
+from girderply.bases.combining import Combination
 from girderply.bases.en1995 import BASIS as EN1995
 from girderply.bases.nds import BASIS as NDS
 from girderply.bases.registry import spec_of

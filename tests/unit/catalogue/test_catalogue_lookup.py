@@ -15,7 +15,7 @@ from girderply.catalogue import (
     washer,
     washers,
 )
-from girderply.catalogue.nailing import f_yb
+from girderply.catalogue.nail_sizes import f_yb
 from girderply.catalogue.timbers_known import density_from_gravity
 from girderply.errors import CatalogueError, RangeError
 from girderply.units.exact import MPA_PER_PSI

@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 import pytest
 
 from girderply.catalogue import bolts, nails, timbers, washer, washers
-from girderply.catalogue.tables import mm, table, table_names
+from girderply.catalogue.csv_files import mm, table, table_names
 
 
 @pytest.mark.parametrize("name", table_names())

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from girderply.catalogue.csv_files import table
 from girderply.catalogue.nominal import nominal_size
-from girderply.catalogue.tables import table
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from made_schedules import sample
 from girderply.cli.pack import pack_files
 from girderply.jobfile.reader import parse_job
 from girderply.papers.sheets import render_documents
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 HOWE = "two-ply-howe"
 PLACES = {

@@ -63,9 +63,9 @@ def test_a_job_is_read_from_a_pipe(capsys, monkeypatch):
 
 @pytest.fixture(scope="module")
 def pack(tmp_path_factory):
-    from girderply.exchange.pack import data_files
+    from girderply.exchange.pack_files import data_files
     from girderply.jobfile.reader import read_job
-    from girderply.schedule.build import build_schedule
+    from girderply.schedule.build_schedule import build_schedule
 
     folder = tmp_path_factory.mktemp("pack")
     for name, data in data_files(build_schedule(read_job(HOWE))).items():

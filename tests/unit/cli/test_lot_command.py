@@ -19,7 +19,7 @@ from girderply.cli.app import app
 from girderply.inspection.counts import blank_csv
 from girderply.inspection.history import History
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 TEXT = (SAMPLES / "two-ply-howe.toml").read_text("utf-8")
 OF_20 = TEXT.replace("quantity = 2", "quantity = 20")

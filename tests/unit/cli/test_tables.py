@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from hand_girder import hand_schedule
 
-from girderply.cli.tables import Column, schedule_text, table_text
+from girderply.cli.terminal_tables import Column, schedule_text, table_text
 from girderply.jobfile.job import UnitSystem
 
 

@@ -9,10 +9,10 @@ import pytest
 
 from girderply.desk.amend import Edit, amended
 from girderply.desk.folder import Folder, NotOnDeskError, OpenedElsewhereError
-from girderply.desk.girder import OnDesk, OtherValueError
+from girderply.desk.on_desk import OnDesk, OtherValueError
 from girderply.desk.state import state_of
 from girderply.jobfile import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
 SAMPLES = sorted((Path(__file__).resolve().parents[3] / "sample_jobs").glob("*.toml"))
@@ -128,7 +128,7 @@ def test_what_is_wrong_is_written_too_and_said_as_the_command_says_it(girder):
 
 
 def test_memory_of_earlier_states_has_an_end(girder, monkeypatch):
-    monkeypatch.setattr("girderply.desk.girder.MOST_STEPS", 7)
+    monkeypatch.setattr("girderply.desk.on_desk.MOST_STEPS", 7)
     for n in range(12):
         girder.write(f"# {n}\n", f"change {n}")
     assert [s.text for s in girder.past] == [f"# {n}\n" for n in range(4, 11)]

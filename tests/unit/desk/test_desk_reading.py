@@ -12,7 +12,7 @@ import pytest
 from girderply.desk.amend import amended
 from girderply.desk.decided import decide
 from girderply.desk.hanging import read_loads
-from girderply.desk.plates import PlateError, plate_edits, readings
+from girderply.desk.plate_readings import PlateError, plate_edits, readings
 from girderply.jobfile import parse_job, read_job
 from girderply.units.parse import QuantityError
 

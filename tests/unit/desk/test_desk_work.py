@@ -15,7 +15,7 @@ from inspection_records import record_data
 
 from girderply.jobfile import read_job
 from girderply.papers.sheets import sheet_names
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.compare import compare, swapped
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_jobs"

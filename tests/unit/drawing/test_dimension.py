@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from girderply.drawing.dimension import Figure, Track, running_dimension, scale_bar, spread
 from girderply.drawing.page import Drawing, overlapping_texts
-from girderply.drawing.shapes import Circle, Line, Polygon, Text
+from girderply.drawing.primitives import Circle, Line, Polygon, Text
 
 xs = st.lists(st.floats(0, 300), min_size=1, max_size=40).map(sorted)
 

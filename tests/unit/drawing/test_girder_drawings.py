@@ -13,10 +13,10 @@ from made_schedules import sample
 from girderply.drawing.elevation import overall_elevation, stage_elevation, thumbnail
 from girderply.drawing.legend import Shown, legend
 from girderply.drawing.page import outside_texts, overlapping_texts, small_texts
+from girderply.drawing.primitives import Circle, Cross, Dot, Line, Text
 from girderply.drawing.runs_shown import runs_of
 from girderply.drawing.section import stack_section
 from girderply.drawing.seen import points_to_clench
-from girderply.drawing.shapes import Circle, Cross, Dot, Line, Text
 from girderply.drawing.strip_plan import StripPlan
 from girderply.drawing.strips import shelves, strip_blocks
 from girderply.drawing.symbols import as_points, edge_y, hatch

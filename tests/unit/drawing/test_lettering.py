@@ -16,8 +16,8 @@ from girderply.drawing.lettering import (
     text_width,
     wrap,
 )
+from girderply.drawing.primitives import Text
 from girderply.drawing.resources import template_folder
-from girderply.drawing.shapes import Text
 
 FONTS = template_folder() / "fonts"
 

@@ -13,7 +13,7 @@ from girderply.drawing.page import (
     small_texts,
     texts_on_signs,
 )
-from girderply.drawing.shapes import Dot, Line, Text, moved
+from girderply.drawing.primitives import Dot, Line, Text, moved
 
 
 def drawing(*shapes):

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from girderply.drawing.placement import Placement, upright
-from girderply.drawing.shapes import Circle, Dimension, Line, Polygon, Text
+from girderply.drawing.primitives import Circle, Dimension, Line, Polygon, Text
 from girderply.errors import RangeError
 
 numbers = st.floats(-1e5, 1e5, allow_nan=False)

@@ -10,7 +10,7 @@ import pytest
 from girderply.drawing import style
 from girderply.drawing.lettering import CAP_HEIGHT
 from girderply.drawing.page import Drawing
-from girderply.drawing.shapes import Circle, Cross, Dot, Line, Polygon, Polyline, Text
+from girderply.drawing.primitives import Circle, Cross, Dot, Line, Polygon, Polyline, Text
 from girderply.drawing.svg import _template, mm, write_svg
 
 NS = {"s": "http://www.w3.org/2000/svg"}

@@ -11,10 +11,10 @@ import pytest
 from made_schedules import sample
 
 from girderply.errors import JobError
-from girderply.exchange.btlx.out import btlx_bytes
+from girderply.exchange.btlx.btlx_file import btlx_bytes
 from girderply.jobfile.job import Saw
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 PRATT = "three-ply-pratt"
 NS = "{https://www.design2machine.com}"

@@ -12,8 +12,8 @@ from hand_girder import hand_schedule
 from girderply.exchange.csv_out import fasteners_csv, forces_csv, order_csv, table_text
 from girderply.jobfile.job import UnitSystem
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
-from girderply.units.words import inert
+from girderply.schedule.build_schedule import build_schedule
+from girderply.units.short_text import inert
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 

@@ -16,7 +16,7 @@ from ifcopenshell.util import element, placement
 from made_schedules import sample
 from shapely import Polygon
 
-from girderply.exchange.ifc.out import ifc_bytes
+from girderply.exchange.ifc.ifc_file import ifc_bytes
 
 PRATT = "three-ply-pratt"
 

@@ -17,7 +17,7 @@ from girderply.exchange.register import changed_words
 from girderply.exchange.register.changes import NOTHING
 from girderply.exchange.register.match import match
 from girderply.jobfile.job import UnitSystem
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.compare import compare, swapped
 from girderply.schedule.contract import to_contract
 from girderply.schedule.types import Schedule

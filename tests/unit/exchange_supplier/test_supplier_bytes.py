@@ -14,7 +14,7 @@ from pathlib import Path
 from girderply.cli.delivery import delivery_files
 from girderply.exchange.register import Made, deliver
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 made = [build_schedule(read_job(Path(p))) for p in sys.argv[2:]]
 files = delivery_files(made)
 deliver(

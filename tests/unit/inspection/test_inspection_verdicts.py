@@ -15,7 +15,7 @@ from girderply.inspection.bench import Bench
 from girderply.inspection.history import History
 from girderply.inspection.judge import inspect
 from girderply.inspection.record import Mark, parse_record
-from girderply.inspection.words import in_words
+from girderply.inspection.result_words import in_words
 
 GOOD = ("two-ply-howe", "two-ply-imperial", "three-ply-pratt", "truncated-nodes", "six-ply")
 

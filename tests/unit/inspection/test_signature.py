@@ -12,14 +12,14 @@ import numpy as np
 import pytest
 from inspection_records import ids, record, record_data, sample, stages_seen
 
-from girderply.catalogue.types import Screw
+from girderply.catalogue.catalogue_types import Screw
 from girderply.inspection.bench import Bench, Standing
 from girderply.inspection.gap import single_shear
 from girderply.inspection.history import with_make_good
 from girderply.inspection.judge import beyond, inspect
 from girderply.inspection.record import RecordError, parse_record
+from girderply.inspection.result_words import in_words
 from girderply.inspection.ways import ways
-from girderply.inspection.words import in_words
 from girderply.rules import OVERRIDES
 from girderply.schedule.contract import to_contract
 from girderply.standards.en1995_1_1_2014.johansen import single_shear as johansen

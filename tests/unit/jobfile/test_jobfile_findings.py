@@ -9,8 +9,8 @@ from job_lines import BASE, MEMBERS, findings_of, spoilt
 from pydantic import ValidationError
 
 from girderply.jobfile.findings import from_pydantic
+from girderply.jobfile.job_form import JobFile
 from girderply.jobfile.paths import key_path
-from girderply.jobfile.schema import JobFile
 
 
 def test_the_right_jobs_have_no_findings():

@@ -6,7 +6,7 @@ from jobs_in_text import Ask, job_text
 
 from girderply.jobfile.reader import parse_job
 from girderply.papers.yard.elevation_tables import elevation_tables
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 SERIES = """
 [[loads]]

@@ -15,10 +15,10 @@ from girderply.layout import lay_out as lay_out_module
 from girderply.layout.bolt_rows import BoltGroup
 from girderply.layout.lay_out import Workshop, Zones, lay_out
 from girderply.layout.spread import Density
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder, Joint, Member, Plate
-from girderply.schedule.brief import make_brief
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
+from girderply.schedule.look_up import make_brief
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 

@@ -9,14 +9,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from girderply.catalogue.catalogue_types import Screw
 from girderply.catalogue.screwing import declared_screw
-from girderply.catalogue.types import Screw
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job, read_job
 from girderply.layout.holes import hole_for
 from girderply.layout.limits import nail_limits
-from girderply.schedule.brief import make_brief
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
+from girderply.schedule.look_up import make_brief
 from girderply.standards.en1995_1_1_2014.spacing import bolt_distances, nail_distances
 
 SAMPLE = Path(__file__).parents[3] / "sample_jobs" / "two-ply-screwed.toml"
@@ -40,7 +40,7 @@ def screw(**changes: object) -> Screw:
 
 
 def limits(**changes: object):
-    from girderply.model.build import build_girder  # noqa: PLC0415
+    from girderply.model.build_girder import build_girder  # noqa: PLC0415
 
     asked = job(**changes)
     girder, _ = build_girder(asked)

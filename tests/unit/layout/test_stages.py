@@ -6,8 +6,8 @@ from jobs_in_text import Ask, job_text
 from girderply.catalogue import nail
 from girderply.jobfile.reader import parse_job
 from girderply.layout.stages import drive, from_back, plan_steps
-from girderply.model.build import build_girder
-from girderply.schedule.brief import make_brief
+from girderply.model.build_girder import build_girder
+from girderply.schedule.look_up import make_brief
 
 
 def brief(**wants):

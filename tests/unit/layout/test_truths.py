@@ -21,11 +21,11 @@ from girderply.layout.patterns import rule_pattern
 from girderply.layout.region import region_of
 from girderply.layout.stages import plan_steps
 from girderply.layout.strip import make_strip
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.girder import Member
-from girderply.schedule.brief import make_brief
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.schedule.look_up import make_brief
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 

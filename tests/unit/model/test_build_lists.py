@@ -17,8 +17,8 @@ from girderply.jobfile.job import (
     NodeSpec,
     PlateSpec,
 )
-from girderply.model.build import build_girder
-from girderply.shapes.given import ShapeSpec
+from girderply.model.build_girder import build_girder
+from girderply.shapes.shape_spec import ShapeSpec
 
 EXACT = 1e-5  # mm
 RAD = math.radians

@@ -7,9 +7,9 @@ import pytest
 from shape_jobs import shape_job
 from shapely.geometry import Polygon
 
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder
-from girderply.shapes.given import ShapeSpec
+from girderply.shapes.shape_spec import ShapeSpec
 
 EXACT = 1e-5  # mm; outlines are rounded to 1e-6
 RAD = math.radians

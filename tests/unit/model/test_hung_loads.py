@@ -8,10 +8,10 @@ from shape_jobs import shape_job
 
 from girderply.errors import JobError
 from girderply.jobfile.job import BracketBoltSpec, BracketSpec, LoadSpec
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder
 from girderply.model.hung import bracket_bolts
-from girderply.shapes.given import ShapeSpec
+from girderply.shapes.shape_spec import ShapeSpec
 
 HOWE = ShapeSpec("howe", 9600.0, math.radians(22.5), panels=6)
 BRACKET = BracketSpec(80.0, 120.0, 20.0, bolts=(BracketBoltSpec(10.0, -30.0),))

@@ -7,7 +7,7 @@ from shapely import Polygon
 
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 
 HEAD = """[job]
 number = "T"

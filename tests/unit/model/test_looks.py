@@ -7,7 +7,7 @@ from jobs_in_text import Ask, job_text
 
 from girderply.errors import JobError
 from girderply.jobfile import parse_job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 
 SAMPLE = Path(__file__).parents[3] / "sample_jobs" / "truncated-nodes.toml"
 RIGHT = SAMPLE.read_text("utf-8")

@@ -7,9 +7,9 @@ import pytest
 from shape_jobs import level_lists, list_job, shape_job
 
 from girderply.errors import RangeError
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.mass import centre_of_gravity, ply_area, ply_mass
-from girderply.shapes.given import ShapeSpec
+from girderply.shapes.shape_spec import ShapeSpec
 
 
 def test_king_post_area_by_independent_formula() -> None:

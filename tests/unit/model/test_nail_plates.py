@@ -9,9 +9,9 @@ from shapely.geometry import Point, Polygon
 
 from girderply.errors import JobError
 from girderply.jobfile.job import PlateSpec
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder, Plate
-from girderply.shapes.given import ShapeSpec
+from girderply.shapes.shape_spec import ShapeSpec
 
 HOWE = ShapeSpec("howe", 9600.0, math.radians(22.5), panels=6)
 

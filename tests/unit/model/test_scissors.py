@@ -8,7 +8,7 @@ import pytest
 from shapely import Point, Polygon
 
 from girderply.jobfile.reader import parse_job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 
 SPAN, CHORD = 7200.0, 195.0
 

@@ -23,7 +23,7 @@ from girderply.papers.page.furniture import furniture
 from girderply.papers.page.paper import room
 from girderply.papers.page.typeset import drawings
 from girderply.papers.sheets import make_sheets, on_demand, render_pdf, sheet_names
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
 from girderply.wording import Phrase, phrase, retold, speaking
 
@@ -168,7 +168,7 @@ def _left(box):
 
 
 def test_the_language_changes_no_file_for_programs():
-    from girderply.exchange.pack import data_files  # noqa: PLC0415
+    from girderply.exchange.pack_files import data_files  # noqa: PLC0415
 
     schedule = built(SAMPLES[0])
     assert data_files(build_french(schedule)) == data_files(schedule)

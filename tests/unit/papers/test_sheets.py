@@ -37,7 +37,7 @@ from girderply.papers.page.paper import PAPER, room
 from girderply.papers.page.typeset import drawings, pack_data, typeset
 from girderply.papers.sheets import SheetError, make_sheets, makers
 from girderply.schedule import cautions
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 ROOT = Path(__file__).parents[3]
 HOSTILE = (

@@ -7,10 +7,10 @@ from jobs_in_text import Ask, job_text
 
 from girderply.jobfile.job import BracketSpec, FixingSpec
 from girderply.jobfile.reader import parse_job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.schedule.advice import _proved
-from girderply.schedule.brief import make_brief
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
+from girderply.schedule.look_up import make_brief
 
 HEAVY = """
 [[loads]]

@@ -12,9 +12,9 @@ from jobs_in_text import Ask, job_text
 
 from girderply.errors import JobError, Severity
 from girderply.inspection.judge import inspect
-from girderply.inspection.words import in_words
+from girderply.inspection.result_words import in_words
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 from girderply.schedule.estimate import estimate
 from girderply.schedule.handling import MECHANICAL, handling

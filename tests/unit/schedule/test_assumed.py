@@ -5,7 +5,7 @@ from jobs_in_text import Ask, job_text
 
 from girderply.errors import JobError
 from girderply.jobfile import new_job, parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
 LOAD = """

@@ -14,7 +14,7 @@ from shapely import LineString, Point, Polygon
 from girderply.drawing.seen import points_to_clench
 from girderply.drawing.symbols import Look, fastener_signs
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
 NAMES = ("two-ply-howe", "six-ply", "truncated-nodes", "three-ply-upright", "refused-overloaded")

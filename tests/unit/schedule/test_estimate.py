@@ -7,7 +7,7 @@ from dataclasses import replace
 from hand_girder import hand_schedule
 
 from girderply.fasteners.runs import LeftOut, Run, Single
-from girderply.rules.types import Minutes
+from girderply.rules.rule_set import Minutes
 from girderply.schedule.estimate import estimate, numbers_of, steps_of
 
 BASE = Run("A-R1", "A", 1, "nail", 75.0, 300.0, 5, "one", (1,), (0.0,), (48.0,))

@@ -6,7 +6,7 @@ import pytest
 from job_lines import BASE, findings_of, spoilt
 
 from girderply.jobfile import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.standards.en1995_1_1_2014.corrosion import least_protection
 
 US = """

@@ -9,7 +9,7 @@ from job_mutations import as_text
 from random_jobs import random_girder
 
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
 SEEDS = (1, 2, 6, 12)  # nails and bolts, two to four plies

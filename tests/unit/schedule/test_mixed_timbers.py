@@ -15,16 +15,16 @@ from command import girderply
 from shapely.geometry import Polygon
 
 from girderply.errors import JobError
-from girderply.exchange.btlx.out import btlx_bytes
-from girderply.exchange.ifc.out import ifc_bytes
+from girderply.exchange.btlx.btlx_file import btlx_bytes
+from girderply.exchange.ifc.ifc_file import ifc_bytes
 from girderply.exchange.second_opinion import seconded
 from girderply.jobfile import new_job, parse_job
-from girderply.model.build import build_girder
-from girderply.schedule.brief import make_brief
-from girderply.schedule.build import build_schedule
+from girderply.model.build_girder import build_girder
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.schedule.look_up import make_brief
 from girderply.schedule.types import Schedule
-from girderply.strength.sharing.frame import relative_stiffness
+from girderply.strength.sharing.ply_frame import relative_stiffness
 from girderply.strength.sharing.springs import densities
 from girderply.tracing.from_shape import as_nodes
 

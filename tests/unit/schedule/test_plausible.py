@@ -4,7 +4,7 @@ import pytest
 from jobs_in_text import Ask, job_text
 
 from girderply.jobfile import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 LOAD = '[[loads]]\nid = "T"\nchord = "BC1"\nface = "{face}"\nat = "3 m"\n{value}\n'
 CODES = (

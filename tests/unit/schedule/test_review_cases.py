@@ -7,10 +7,10 @@ from jobs_in_text import Ask, job_text
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job
 from girderply.layout.lay_out import lay_out
-from girderply.model.build import build_girder
-from girderply.schedule.brief import make_brief
-from girderply.schedule.build import build_schedule
+from girderply.model.build_girder import build_girder
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.design import design
+from girderply.schedule.look_up import make_brief
 
 BOTH_FACES = """
 [[loads]]

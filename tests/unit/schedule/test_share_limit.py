@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 

@@ -10,7 +10,7 @@ from inspection_records import sample
 from jobs_in_text import Ask, job_text
 
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.read_back import read_back
 from girderply.schedule.slips import likely_meant
 

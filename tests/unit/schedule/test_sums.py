@@ -5,7 +5,7 @@ from every_key import HANG, LISTS, head
 from jobs_in_text import Ask, job_text
 
 from girderply.jobfile import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
 LOADS = """

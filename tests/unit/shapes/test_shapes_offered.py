@@ -14,11 +14,11 @@ import pytest
 from command import girderply
 
 from girderply.jobfile import json_schema, new_job, parse_job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.shapes import kinds
+from girderply.shapes.all_shapes import kinds_that_take, shapes
 from girderply.shapes.faults import key_faults
-from girderply.shapes.given import KEYS
-from girderply.shapes.registry import kinds_that_take, shapes
+from girderply.shapes.shape_spec import KEYS
 from girderply.shapes.sketch import sketch
 from girderply.wording.words import shape_words
 
@@ -106,8 +106,8 @@ from girderply.shapes import kinds
 kinds.__path__.append(sys.argv[1])
 from girderply.cli.new import SHAPES
 from girderply.jobfile import json_schema, new_job, parse_job
-from girderply.model.build import build_girder
-from girderply.shapes.registry import shapes
+from girderply.model.build_girder import build_girder
+from girderply.shapes.all_shapes import shapes
 from girderply.shapes.sketch import sketch
 girder, _ = build_girder(parse_job(new_job("lean to", "4 m")))
 print(json.dumps({

@@ -13,11 +13,11 @@ from shapely.geometry import Polygon
 
 from girderply.errors import JobError
 from girderply.jobfile import new_job, parse_job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder
-from girderply.schedule.build import build_schedule
-from girderply.shapes.given import ShapeSpec
-from girderply.shapes.registry import shapes
+from girderply.schedule.build_schedule import build_schedule
+from girderply.shapes.all_shapes import shapes
+from girderply.shapes.shape_spec import ShapeSpec
 from girderply.tracing.from_shape import as_nodes
 
 SPAN = 8000.0

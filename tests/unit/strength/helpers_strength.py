@@ -20,7 +20,7 @@ from girderply.jobfile.job import (
     UnitSystem,
 )
 from girderply.model.girder import Girder, HungLoad, Member
-from girderply.rules.types import NailLimits, RuleSet
+from girderply.rules.rule_set import NailLimits, RuleSet
 
 RULES = RuleSet(
     name="test",

@@ -10,9 +10,9 @@ from helpers_strength import RULES, bolt_choice, chord, columns, girder, job, lo
 
 from girderply.catalogue import Nail
 from girderply.jobfile.job import FasteningSpec, Role
+from girderply.strength.check_record import Check
 from girderply.strength.checks import check_transfer, zone_of
-from girderply.strength.columns import transfer_fasteners
-from girderply.strength.records import Check
+from girderply.strength.stack_columns import transfer_fasteners
 from girderply.strength.zones import zones
 
 NAIL = Nail("4.0 x 130", 4.0, 130.0, 8.0, 600.0)

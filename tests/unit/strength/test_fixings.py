@@ -15,9 +15,9 @@ from girderply.catalogue import nail
 from girderply.catalogue.screwing import ScrewSpec
 from girderply.jobfile.job import BracketBoltSpec, BracketSpec, FixingSpec
 from girderply.standards.nds_2018.yield_modes import reference_Z_lb, yield_loads_single_lb
-from girderply.strength.cases import load_cases
 from girderply.strength.fixings import fixing_checks, fixing_nail, reached, with_reach
-from girderply.strength.judge import Judge
+from girderply.strength.in_force import Judge
+from girderply.strength.load_sets import load_cases
 
 SIZE = {"width": 100.0, "height": 140.0}
 

@@ -13,9 +13,9 @@ from girderply.bases.crossing import Placed
 from girderply.catalogue import nail
 from girderply.jobfile.job import BearingSpec, FasteningSpec, Role
 from girderply.strength.checks import Checker, check_transfer
-from girderply.strength.columns import crossings, transfer_fasteners
 from girderply.strength.flow import ChordFlow, tightest, usage
-from girderply.strength.judge import Judge, grain_angle
+from girderply.strength.in_force import Judge, grain_angle
+from girderply.strength.stack_columns import crossings, transfer_fasteners
 
 NAIL = nail("4.0 x 100")
 NAILS = {NAIL.key: NAIL}

@@ -9,8 +9,8 @@ import pytest
 
 from girderply.errors import CheckError
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
-from girderply.strength.records import Check
+from girderply.schedule.build_schedule import build_schedule
+from girderply.strength.check_record import Check
 
 JOB = """
 [job]

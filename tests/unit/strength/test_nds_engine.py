@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from helpers_strength import bolt_choice
 
-from girderply.bases.actions import Combination, terms_of
+from girderply.bases.combining import Combination, terms_of
 from girderply.bases.crossing import Crossing, Placed
 from girderply.bases.nds.planes import AllowableStress
 from girderply.catalogue import nail, timber

@@ -13,7 +13,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from girderply.bases.actions import Combination, terms_of
+from girderply.bases.combining import Combination, terms_of
 from girderply.bases.crossing import Crossing, Placed
 from girderply.bases.dowel.stack import Stack
 from girderply.bases.dowel.through import in_stack
@@ -21,7 +21,7 @@ from girderply.bases.en1995.planes import FACTORS, Eurocode
 from girderply.bases.en1995.shanks import screw_axial, screw_shank
 from girderply.bases.registry import spec_of
 from girderply.catalogue import timber
-from girderply.catalogue.types import Nail, Screw
+from girderply.catalogue.catalogue_types import Nail, Screw
 
 MEDIUM = Combination("PV", terms_of(1.35, 1.5, 0.0, 0.0), "medium", 0.8, "test")
 ACROSS = math.pi / 2

@@ -10,8 +10,8 @@ from helpers_strength import RULES, chord, columns, girder, job, load
 
 from girderply.bases.registry import spec_of
 from girderply.jobfile.job import BearingSpec, BracketBoltSpec, BracketSpec
+from girderply.strength.beside_bracket import connected, fixing_height
 from girderply.strength.checks import Checker
-from girderply.strength.splitting import connected, fixing_height
 
 BRACKET = BracketSpec(width=100.0, height=120.0, offset=-20.0)
 ENDS = (BearingSpec(0.0, 100.0), BearingSpec(6000.0, 100.0))

@@ -8,9 +8,9 @@ from shape_jobs import WEB, level_lists, list_job
 
 from girderply.errors import JobError
 from girderply.jobfile import new_job, parse_job
-from girderply.model.build import build_girder
-from girderply.schedule.build import build_schedule
-from girderply.shapes.registry import shapes
+from girderply.model.build_girder import build_girder
+from girderply.schedule.build_schedule import build_schedule
+from girderply.shapes.all_shapes import shapes
 from girderply.strength.standing import hinged_mechanism, standing_findings
 
 

@@ -8,8 +8,8 @@ from made_schedules import SAMPLES, sample
 
 from girderply.errors import JobError, TraceError
 from girderply.jobfile import new_job, parse_job
-from girderply.schedule.build import build_schedule
-from girderply.shapes.registry import shapes
+from girderply.schedule.build_schedule import build_schedule
+from girderply.shapes.all_shapes import shapes
 from girderply.tracing.from_shape import as_nodes
 
 SLOPING = {k: {"overhang": "400 mm", "heel_height": "600 mm"} for k, s in shapes().items()

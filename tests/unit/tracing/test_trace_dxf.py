@@ -15,7 +15,7 @@ from girderply.jobfile.reader import parse_job
 from girderply.tracing.drawing import Options
 from girderply.tracing.dxf_in import read_dxf
 from girderply.tracing.file import trace_file
-from girderply.tracing.girder import girder_of
+from girderply.tracing.from_outlines import girder_of
 
 HOWE, LEVEL, CUT = "two-ply-howe", "four-ply-parallel", "truncated-nodes"
 

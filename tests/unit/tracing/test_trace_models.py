@@ -10,13 +10,13 @@ from drawn_girders import same_girder
 from made_schedules import sample
 
 from girderply.errors import TraceError
-from girderply.exchange.btlx.out import btlx_bytes
-from girderply.exchange.ifc.out import ifc_bytes
+from girderply.exchange.btlx.btlx_file import btlx_bytes
+from girderply.exchange.ifc.ifc_file import ifc_bytes
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.tracing.drawing import Options
 from girderply.tracing.file import READERS, trace_file
-from girderply.tracing.girder import girder_of
+from girderply.tracing.from_outlines import girder_of
 
 WRITERS = {".btlx": btlx_bytes, ".ifc": ifc_bytes}
 

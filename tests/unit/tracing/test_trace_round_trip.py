@@ -11,7 +11,7 @@ from made_schedules import SAMPLES, sample
 
 from girderply.exchange.dxf_out import dxf_bytes
 from girderply.jobfile.reader import parse_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.tracing.drawing import Options
 from girderply.tracing.file import trace_file
 

@@ -10,7 +10,7 @@ import pytest
 
 from girderply.errors import JobError
 from girderply.units.parse import QuantityError, parse_quantity, quantity
-from girderply.units.registry import UNITS, by_pint, factor
+from girderply.units.pint_units import UNITS, by_pint, factor
 
 # Expected values by hand: 1 in = 25.4 mm, 1 lbf = 0.45359237 * 9.80665 N.
 

@@ -23,8 +23,8 @@ from girderply.schedule.contract import to_contract
 from girderply.standards.en1995_1_1_2014.johansen import single_shear
 from girderply.verify import verify
 from girderply.verify.dowel import Dowel, ec5, stack_limit
-from girderply.verify.flow import Chord, cases
 from girderply.verify.measure import Frame
+from girderply.verify.passing import Chord, cases
 
 ALL = sorted(p.stem for p in SAMPLES.glob("*.toml"))
 C24 = {"rho_k": 350.0, "f_c_90_k": 2.5}

@@ -7,7 +7,7 @@ from test_message_tables import NO_SPACE
 
 from girderply.desk.forms import forms
 from girderply.wording import LANGUAGES, speaking
-from girderply.wording.tables import DEFAULT, field_help
+from girderply.wording.messages import DEFAULT, field_help
 
 OTHERS = [language for language in LANGUAGES if language.partition("-")[0] != DEFAULT]
 

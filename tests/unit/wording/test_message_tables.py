@@ -11,8 +11,8 @@ import pytest
 
 import girderply
 from girderply.wording import LANGUAGES
+from girderply.wording.messages import FALLS_BACK, Entry, area
 from girderply.wording.plurals import CATEGORIES
-from girderply.wording.tables import FALLS_BACK, Entry, area
 
 PACKAGE = Path(girderply.__file__).parent
 DATA = PACKAGE / "wording" / "data"

@@ -10,7 +10,7 @@ import pytest
 from girderply.schedule import cautions
 from girderply.units.show import Show
 from girderply.wording import again, figures, joined, phrase, retold, speaking, spoken
-from girderply.wording.tables import FALLS_BACK, LANGUAGES, text_of
+from girderply.wording.messages import FALLS_BACK, LANGUAGES, text_of
 
 
 @dataclass(frozen=True, slots=True)

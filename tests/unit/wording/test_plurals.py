@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from girderply.wording import phrase, speaking, tables
+from girderply.wording import messages as tables
+from girderply.wording import phrase, speaking
 from girderply.wording.plurals import CATEGORIES, category
 
 

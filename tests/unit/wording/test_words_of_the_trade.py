@@ -12,9 +12,9 @@ from collections.abc import Iterator
 import pytest
 
 from girderply.jobfile.fields import Table
-from girderply.jobfile.schema import JobFile
+from girderply.jobfile.job_form import JobFile
 from girderply.wording import LANGUAGES
-from girderply.wording.tables import area
+from girderply.wording.messages import area
 
 # What the yard hand, the inspector and the supplier read.
 SHEETS = (

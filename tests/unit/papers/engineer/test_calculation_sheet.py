@@ -40,8 +40,8 @@ from girderply.papers.engineer.calculation_worked import (
     stack_differences,
     worked_blocks,
 )
-from girderply.schedule.build import build_schedule
-from girderply.strength.records import Check
+from girderply.schedule.build_schedule import build_schedule
+from girderply.strength.check_record import Check
 from girderply.units.show import Show
 
 ROOT = Path(__file__).parents[4]

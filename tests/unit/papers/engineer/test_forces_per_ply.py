@@ -10,7 +10,7 @@ from random_jobs import random_girder
 
 from girderply.jobfile.reader import parse_job
 from girderply.papers.engineer.forces_per_ply import forces_blocks
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
 

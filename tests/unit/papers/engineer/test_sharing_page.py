@@ -13,7 +13,7 @@ from jobs_in_text import Ask, job_text
 from pdf_text import page_runs, shrunk
 
 from girderply.drawing.page import boxes_overlap, outside_texts, overlapping_texts, small_texts
-from girderply.drawing.shapes import Circle, Polygon
+from girderply.drawing.primitives import Circle, Polygon
 from girderply.jobfile.reader import parse_job, read_job
 from girderply.papers import render_pdf
 from girderply.papers.engineer.sharing_bars import share_bars
@@ -36,7 +36,7 @@ from girderply.papers.engineer.sharing_words import (
     summary_rows,
 )
 from girderply.papers.page.furniture import room
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.units.show import Show
 
 ROOT = Path(__file__).parents[4]

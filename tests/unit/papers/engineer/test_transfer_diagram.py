@@ -16,7 +16,7 @@ from girderply.papers.engineer.transfer_diagram import (
     transfer_blocks,
 )
 from girderply.papers.page.furniture import room
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 
 ROOT = Path(__file__).parents[4]
 LOADS = """

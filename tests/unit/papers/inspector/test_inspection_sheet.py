@@ -17,7 +17,7 @@ from pypdf import PdfReader
 
 from girderply.drawing import style
 from girderply.drawing.page import outside_texts, overlapping_texts, small_texts, texts_on_signs
-from girderply.drawing.shapes import Cross, Dot, Line
+from girderply.drawing.primitives import Cross, Dot, Line
 from girderply.drawing.strips import cuts
 from girderply.inspection.history import History
 from girderply.inspection.judge import inspect

@@ -14,7 +14,7 @@ from supplier import FORMULA, hostile, reworded, sample
 
 from girderply.cli.delivery import delivery_files
 from girderply.drawing.page import boxes_overlap
-from girderply.exchange.pack import pack_name
+from girderply.exchange.pack_files import pack_name
 from girderply.papers.supplier.delivery_note import (
     MOST_ROWS,
     delivery_hash,

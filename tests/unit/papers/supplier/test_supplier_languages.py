@@ -23,7 +23,7 @@ from girderply.papers.supplier.labels import _labels, labels_pdf
 from girderply.schedule.contract import content_hash
 from girderply.schedule.total import DeliveryError
 from girderply.wording import Phrase, retold
-from girderply.wording.tables import area
+from girderply.wording.messages import area
 
 STEMS = ("two-ply-howe", "two-ply-imperial", "three-ply-pratt")
 # Names and signs that are the same everywhere.

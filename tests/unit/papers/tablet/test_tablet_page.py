@@ -23,7 +23,7 @@ from girderply.papers.tablet.page_data import STATES, groups, tablet_data
 from girderply.papers.tablet.page_file import SCRIPTS, json_block, render_html, where_words
 from girderply.papers.tablet.page_words import words
 from girderply.schedule import cautions
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.wording import Phrase, retold
 
 SAMPLES = Path(__file__).parents[4] / "sample_jobs"

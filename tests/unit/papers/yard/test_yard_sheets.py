@@ -22,7 +22,7 @@ from girderply.cli.draw import chosen_sheets
 from girderply.drawing.gauge_card import Card, gauge_card
 from girderply.drawing.lettering import text_width
 from girderply.drawing.page import outside_texts, overlapping_texts, small_texts, texts_on_signs
-from girderply.drawing.shapes import Line
+from girderply.drawing.primitives import Line
 from girderply.drawing.stick import LAP, cuts, edge_of, marks
 from girderply.drawing.svg import write_svg
 from girderply.errors import GirderplyError
@@ -37,7 +37,7 @@ from girderply.papers.yard.gauge_cards import cards
 from girderply.papers.yard.runs_told import run_lines
 from girderply.papers.yard.stick_list import stick_svg
 from girderply.schedule import cautions
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.units.show import Show
 
 ROOT = Path(__file__).parents[4]

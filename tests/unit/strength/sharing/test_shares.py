@@ -12,7 +12,7 @@ import pytest
 from girderply.bases.en1995 import BASIS as EN1995
 from girderply.catalogue import timber
 from girderply.jobfile.reader import parse_job, read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.strength.demand import entering
 from girderply.strength.sharing import Laws, laws_of, share, sharing_of
 from girderply.strength.sharing.ply_forces import ply_forces

@@ -9,13 +9,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from girderply.bases.actions import terms_of
+from girderply.bases.combining import terms_of
 from girderply.errors import Severity
 from girderply.jobfile.job import BearingSpec
 from girderply.jobfile.reader import read_job
-from girderply.schedule.build import build_schedule
+from girderply.schedule.build_schedule import build_schedule
 from girderply.strength.sharing import sharing_of
-from girderply.strength.sharing.entry import governing
+from girderply.strength.sharing.of_schedule import governing
 
 SAMPLES = sorted((Path(__file__).parents[4] / "sample_jobs").glob("*.toml"))
 

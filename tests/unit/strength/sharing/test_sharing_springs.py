@@ -7,7 +7,7 @@ import pytest
 from sharing_girders import E_MODULUS, beam, columns, on_ply, truss
 
 from girderply.bases.en1995 import BASIS as EN1995
-from girderply.catalogue.types import Bolt, BoltChoice, Nail, Washer
+from girderply.catalogue.catalogue_types import Bolt, BoltChoice, Nail, Washer
 from girderply.errors import RangeError
 from girderply.strength.sharing import Laws, laws_of, make_model, share, solve
 from girderply.strength.sharing.law import SpringLaws, answer, plastic_slip

@@ -8,7 +8,7 @@ import numpy as np
 
 from girderply.inspection.room import Room, spots_of
 from girderply.layout.bolt_board import Bolting, BoltSpot
-from girderply.layout.bolting import free_stations
+from girderply.layout.bolt_places import free_stations
 from girderply.layout.lay_out import keep_outs
 from girderply.model.girder import Array
 

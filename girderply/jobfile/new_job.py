@@ -14,10 +14,10 @@ from girderply.jobfile.new_assumed import invented
 from girderply.jobfile.new_text import HEADER, TEXT
 from girderply.jobfile.paths import error
 from girderply.jobfile.reader import parse_job
-from girderply.shapes.registry import shapes
+from girderply.shapes.all_shapes import shapes
 from girderply.units.parse import quantity
+from girderply.units.short_text import did_you_mean, one_of, shown
 from girderply.units.show import half_up
-from girderply.units.words import did_you_mean, one_of, shown
 
 Value = str | float
 """A quantity: text with its unit, or a number in the unit system of the new job."""

@@ -10,14 +10,14 @@ from pathlib import Path
 from typing import TypeVar
 
 from girderply import catalogue, rules
+from girderply.catalogue.catalogue_types import Bolt, Screw, Timber, Washer
 from girderply.catalogue.screwing import declared_screw
-from girderply.catalogue.types import Bolt, Screw, Timber, Washer
 from girderply.errors import CatalogueError, Finding, JobError, RuleSetError, Severity
 from girderply.jobfile.job import Job, UnitSystem
 from girderply.layout.bracket_bolts import bracket_bolt
 from girderply.layout.brief import Brief
 from girderply.model.girder import Girder
-from girderply.rules.types import IMPERIAL, METRIC, PlyRule, RuleSet
+from girderply.rules.rule_set import IMPERIAL, METRIC, PlyRule, RuleSet
 
 T = TypeVar("T")
 STEP_METRIC, STEP_IMPERIAL = 5.0, 6.35  # mm; 1/4 in

@@ -7,9 +7,9 @@ import re
 from dataclasses import replace
 from functools import cache
 
-from girderply.catalogue.names import squeeze, unknown
-from girderply.catalogue.tables import Table, mm, number, required, table
-from girderply.catalogue.types import Nail
+from girderply.catalogue.catalogue_types import Nail
+from girderply.catalogue.csv_files import Table, mm, number, required, table
+from girderply.catalogue.find_by_name import squeeze, unknown
 from girderply.errors import CatalogueError
 from girderply.units.exact import MM_PER_IN, MPA_PER_PSI
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from girderply.catalogue import bolt, nail, washer
 from girderply.errors import CatalogueError
-from girderply.rules.types import BoltRule, PlyRule, RuleSet
+from girderply.rules.rule_set import BoltRule, PlyRule, RuleSet
 
 
 def problems(rules: RuleSet) -> Iterator[str]:

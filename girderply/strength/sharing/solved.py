@@ -5,13 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from girderply.model.girder import Girder
-from girderply.strength.columns import FastenerColumns
 from girderply.strength.sharing.law import SpringLaws
 from girderply.strength.sharing.mesh import MERGE, Floats
 from girderply.strength.sharing.model import Model, make_model
 from girderply.strength.sharing.newton import Balance, balance, straight
 from girderply.strength.sharing.results import Sharing, per_interface
 from girderply.strength.sharing.springs import Laws
+from girderply.strength.stack_columns import FastenerColumns
 
 
 def share(

@@ -10,8 +10,8 @@ from girderply.inspection.result import Inspection, Remark, Verdict
 from girderply.model.girder import Member
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
+from girderply.units.short_text import printable
 from girderply.units.show import Show
-from girderply.units.words import printable
 from girderply.wording import joined, phrase
 
 NBSP: Final = "\u00a0"

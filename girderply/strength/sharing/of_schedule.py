@@ -8,18 +8,16 @@ from typing import Literal, Protocol
 
 import numpy as np
 
-from girderply.bases.actions import GIVEN, PERMANENT, VARIABLE, Combination, in_use
+from girderply.bases.combining import GIVEN, PERMANENT, VARIABLE, Combination, in_use
 from girderply.bases.registry import basis_of
 from girderply.bases.spec import BasisSpec
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.catalogue.timbers_known import timber
-from girderply.catalogue.types import BoltChoice, Nail
 from girderply.errors import Finding, GirderplyError, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, HungLoad
-from girderply.rules.types import RuleSet
-from girderply.strength.columns import FastenerColumns, Words
+from girderply.rules.rule_set import RuleSet
 from girderply.strength.demand import combination_of, combinations_of, entering
-from girderply.strength.sharing.findings import MARGIN, findings_of
 from girderply.strength.sharing.mesh import Floats, FrameError
 from girderply.strength.sharing.model import Model, make_model
 from girderply.strength.sharing.newton import NotSettledError
@@ -27,8 +25,10 @@ from girderply.strength.sharing.plastic import Plastic, plastic
 from girderply.strength.sharing.relief import relief
 from girderply.strength.sharing.resistance import resistances
 from girderply.strength.sharing.results import Sharing
-from girderply.strength.sharing.share import solve
+from girderply.strength.sharing.share_findings import MARGIN, findings_of
+from girderply.strength.sharing.solved import solve
 from girderply.strength.sharing.springs import BoltSlip, Laws, State, densities, laws_of
+from girderply.strength.stack_columns import FastenerColumns, Words
 from girderply.units.show import Show
 from girderply.wording import phrase
 

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from functools import wraps
 from typing import ParamSpec, TypeVar
 
-from girderply.wording import phrase, speaking, spoken, tables
+from girderply.wording import messages as tables
+from girderply.wording import phrase, speaking, spoken
 
 P = ParamSpec("P")
 R = TypeVar("R")

@@ -25,10 +25,10 @@ from girderply.tracing.drawing import (
     refusal,
     refuse,
 )
+from girderply.tracing.drawing_unit import scaled, unit_of
 from girderply.tracing.joints import Net, name_nodes, net_of
 from girderply.tracing.naming import names_of
 from girderply.tracing.roles import roles_of, turned
-from girderply.tracing.sizes import scaled, unit_of
 from girderply.tracing.sorting import Sorted, layers_of_members, sort_outlines, take_bearings
 from girderply.tracing.traced import TracedGirder
 

@@ -17,7 +17,7 @@ from girderply.jobfile.job import Saw
 from girderply.model.girder import HungLoad
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.units.words import one_line
+from girderply.units.short_text import one_line
 
 VERSION: Final = "2.3.1"
 NAMESPACE: Final = "https://www.design2machine.com"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from girderply.bases.actions import Combination
+from girderply.bases.combining import Combination
 from girderply.bases.spec import BasisSpec
 from girderply.model.girder import Girder, HungLoad
 from girderply.strength.demand import (

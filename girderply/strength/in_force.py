@@ -10,8 +10,8 @@ from girderply.bases.answers import Plane, Resistance, Stuff
 from girderply.bases.crossing import Crossing
 from girderply.bases.dowel.through import bearing
 from girderply.bases.registry import basis_of
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
 from girderply.catalogue.timbers_known import timber
-from girderply.catalogue.types import BoltChoice, Nail
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, Member
 from girderply.strength.demand import Demand

@@ -11,7 +11,7 @@ class ShapeSpec:
     """A parametric shape by its trade name.
 
     Attributes:
-        kind: trade name, one of `girderply.shapes.registry.shapes`.
+        kind: trade name, one of `girderply.shapes.all_shapes.shapes`.
         span: out to out of the bottom chord, mm.
         pitch: slope of the top chord, rad; None when `height` is given.
         height: underside of bottom chord to the highest top edge, mm; None when `pitch` is given.

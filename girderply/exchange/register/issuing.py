@@ -25,7 +25,7 @@ from girderply.exchange.atomic import (
 )
 from girderply.exchange.json_out import schedule_json
 from girderply.exchange.names import folded
-from girderply.exchange.pack import ISSUED
+from girderply.exchange.pack_files import ISSUED
 from girderply.exchange.register.changes import changed_words, count_words
 from girderply.exchange.register.entry import Chain, Entry, Papers, RegisterError
 from girderply.exchange.register.lock import WAIT, locked

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from girderply.desk.amend import AmendError
 from girderply.desk.folder import Folder, NotOnDeskError, OpenedElsewhereError
-from girderply.desk.girder import OnDesk, OtherValueError
 from girderply.desk.guard import Guard, Secrets
+from girderply.desk.on_desk import OnDesk, OtherValueError
 from girderply.desk.pages import TYPES, page, static
 from girderply.desk.papers import Deliver
 from girderply.desk.workers import Workers

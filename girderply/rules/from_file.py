@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from girderply.rules.file_model import AssemblyTable, RowTable, RuleFile
-from girderply.rules.types import (
+from girderply.rules.rule_set import (
     IMPERIAL,
     METRIC,
     BoltRule,
@@ -23,7 +23,7 @@ from girderply.rules.types import (
 
 
 def build(file: RuleFile) -> RuleSet:
-    """Make the rule set; `girderply.rules.faults` says whether it can be used."""
+    """Make the rule set; `girderply.rules.coherence` says whether it can be used."""
     return RuleSet(
         name=file.name,
         title=file.title,

@@ -9,7 +9,7 @@ import numpy as np
 
 from girderply.bases.answers import Limits
 from girderply.catalogue import choose_bolt
-from girderply.catalogue.types import BoltChoice
+from girderply.catalogue.catalogue_types import BoltChoice
 from girderply.errors import CatalogueError, Finding, Severity
 from girderply.layout.bolt_board import Bolting, BoltSpot
 from girderply.layout.bracket_bolts import place_bracket_bolts

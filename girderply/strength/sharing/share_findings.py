@@ -9,10 +9,10 @@ import numpy as np
 
 from girderply.errors import Finding, Severity
 from girderply.model.girder import Girder
-from girderply.strength.columns import Words
 from girderply.strength.sharing.mesh import Floats
 from girderply.strength.sharing.plastic import Plastic
 from girderply.strength.sharing.results import Sharing
+from girderply.strength.stack_columns import Words
 from girderply.units.show import Show
 from girderply.wording import phrase
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from girderply.bases.actions import Combination
+from girderply.bases.combining import Combination
 from girderply.bases.registry import basis_of
 from girderply.bases.spec import BasisSpec
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
-from girderply.strength.cases import load_cases
+from girderply.strength.load_sets import load_cases
 from girderply.wording import joined, numeral, phrase
 from girderply.wording.words import duration_words
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 
-from girderply.catalogue.names import pick
-from girderply.catalogue.tables import Table, mm, required, table
-from girderply.catalogue.types import Bolt, Washer
+from girderply.catalogue.catalogue_types import Bolt, Washer
+from girderply.catalogue.csv_files import Table, mm, required, table
+from girderply.catalogue.find_by_name import pick
 from girderply.units.exact import MM_PER_IN, MPA_PER_PSI
 
 _WASHERS = {

@@ -28,7 +28,7 @@ from girderply.inspection.record import (
     record_hash,
 )
 from girderply.jobfile.paths import key_path
-from girderply.units.words import did_you_mean, reason, shown
+from girderply.units.short_text import did_you_mean, reason, shown
 
 SECOND = ("shifts", "stages", "decisions", "photos")  # what the second schema has besides
 Id = Annotated[str, Field(min_length=1, max_length=60)]

@@ -17,7 +17,7 @@ from girderply.desk.amounts import angle_text, length_text, parsed
 from girderply.desk.decided import Decided
 from girderply.errors import GirderplyError, JobError
 from girderply.jobfile.job import Job
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.girder import Array, Girder, Joint
 
 Plain = dict[str, Any]

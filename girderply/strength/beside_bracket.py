@@ -15,17 +15,17 @@ from math import cos
 import numpy as np
 from numpy.typing import NDArray
 
-from girderply.bases.actions import Combination
 from girderply.bases.answers import Across
+from girderply.bases.combining import Combination
 from girderply.bases.registry import basis_of
 from girderply.catalogue.timbers_known import timber
 from girderply.jobfile.job import BracketSpec, Job
 from girderply.model.girder import Girder, HungLoad, Member
-from girderply.strength.columns import FastenerColumns
+from girderply.strength.check_record import Check
 from girderply.strength.demand import entering
-from girderply.strength.judge import plain
-from girderply.strength.records import Check
+from girderply.strength.in_force import plain
 from girderply.strength.shear import MemberShear
+from girderply.strength.stack_columns import FastenerColumns
 from girderply.strength.zones import Zone
 from girderply.units.show import Show
 from girderply.wording import numeral, phrase

@@ -12,7 +12,7 @@ from shapely.geometry import Polygon
 from girderply.errors import Finding, JobError, Severity, has_errors
 from girderply.jobfile.job import BearingSpec, GirderSpec, Job, MemberSpec, Role, UnitSystem
 from girderply.model import plates as plate_maker
-from girderply.model.checks import (
+from girderply.model.buildable import (
     bearing_faults,
     cut_faults,
     outline_faults,

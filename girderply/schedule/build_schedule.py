@@ -9,19 +9,19 @@ from girderply import catalogue
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
-from girderply.model.build import build_girder
+from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder
 from girderply.model.mass import ply_mass
-from girderply.schedule.actions import changed_findings
 from girderply.schedule.advice import advice
 from girderply.schedule.assumed import ledger, ledger_findings
 from girderply.schedule.bent import with_bends
 from girderply.schedule.brackets import bracket_marks
-from girderply.schedule.brief import looked_up, make_brief, refuse_unknown_members
+from girderply.schedule.case_list import changed_findings
 from girderply.schedule.contract import content_hash
 from girderply.schedule.design import Designed
 from girderply.schedule.designer import designer_findings, sign_findings
 from girderply.schedule.finish import finish_findings, finishes, with_finish
+from girderply.schedule.look_up import looked_up, make_brief, refuse_unknown_members
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
 from girderply.schedule.plies import PlyResults, with_computed, with_fixings
