@@ -121,10 +121,10 @@ def what_went_in(t: Tablet) -> None:
         t.page.locator(field).blur()
     t.page.locator("#size-3").fill("3.1 x 75")
     t.page.locator("#size-3").blur()
-    assert "No: due are 4 x 100" in t.page.locator("#panel").inner_text()
+    assert "No: required are 4 x 100" in t.page.locator("#panel").inner_text()
     t.page.locator("#size-3").fill("100 x 4")
     t.page.locator("#size-3").blur()
-    assert "Yes: the size that is due" in t.page.locator("#panel").inner_text()
+    assert "Yes: the size that is required" in t.page.locator("#panel").inner_text()
     t.page.locator("#finish-3").fill("zinc")
     t.page.locator("#finish-3").blur()
     t.page.get_by_role("button", name="as drawn").last.click()
@@ -156,7 +156,7 @@ def test_one_that_was_not_added_is_no_pass(browser, capsys, tmp_path, visit):
         out = t.export(tmp_path / "2.json")
     ran = girderply(capsys, "inspect", JOB, out, "--before", visit.record)
     assert ran.code == 1
-    assert "NOT INSPECTED TO THE END" in ran.out
+    assert "INSPECTION NOT FINISHED" in ran.out
     due = sum(m["kind"] == "nail" for m in visit.added)
     assert f"stage 3, BC1, nails: {due} due, {due - 1} found" in ran.out
 

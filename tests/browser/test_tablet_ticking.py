@@ -328,7 +328,7 @@ def test_partial_until_everything_is_there_and_never_a_pass(t):
     for n in t.js("DATA.stages.filter((s) => s.hold_point).map((s) => s.number)"):
         assert "PARTIAL" in status.inner_text()
         t.press(f"#sign-{n}")
-    assert "nail size 1" in status.inner_text()
+    assert "fastener size 1" in status.inner_text()
     what_went_in(t)
     assert "COMPLETE" in status.inner_text()
     for forbidden in ("pass", "accept", "approved"):

@@ -72,7 +72,7 @@ def test_what_is_no_record_is_exit_2(capsys, tmp_path, name):
 def test_a_table_of_counts(capsys, written):
     ran = girderply(capsys, "inspect", JOB, written(blank_csv(sample("two-ply-howe")), "t.CSV"))
     assert ran.code == 1
-    assert "NOT INSPECTED TO THE END" in ran.out
+    assert "INSPECTION NOT FINISHED" in ran.out
 
 
 def test_records_before_must_be_named(capsys, written):
