@@ -79,7 +79,9 @@ def _parts(before: Plain, after: Plain) -> Iterator[str]:
         ("brackets", "load", "Bracket of"),
     )
     for kind, key, name in kinds:
-        one, two = ({x[key]: x for x in side.get(kind, [])} for side in (before, after))
+        one, two = (
+            {x[key]: _of_itself(x, side) for x in side.get(kind, [])} for side in (before, after)
+        )
         groups = {
             "new": [k for k in two if k not in one],
             "gone": [k for k in one if k not in two],
@@ -88,6 +90,12 @@ def _parts(before: Plain, after: Plain) -> Iterator[str]:
         for word, ids in groups.items():
             if ids:
                 yield f"{name} {_listed(ids)}: {word}."
+
+
+def _of_itself(part: Plain, side: Plain) -> Plain:
+    """A part without what it has of the girder: its timber is told once, for all members."""
+    same = part.get("timber") == side["girder"].get("timber")
+    return {k: v for k, v in part.items() if k != "timber" or not same}
 
 
 def _fasteners(before: Plain, after: Plain, show: Show) -> Iterator[str]:

@@ -95,7 +95,7 @@ def test_each_thing_that_is_lacking_is_said(howe, what):
 @pytest.mark.parametrize(
     ("part", "value", "words"),
     [
-        ("nails", [], "nail size"),
+        ("nails", [], "fastener size"),
         ("finish", "", "finish"),
         ("washers", None, "washers"),
         ("clenched", None, "clench"),
@@ -112,7 +112,7 @@ def test_each_thing_that_a_stage_lacks_is_said(howe, part, value, words):
 def test_everything_that_is_lacking_is_said_at_once(howe):
     data = {"inspector": "", "signatures": [], "stages": [], "note": "a crack"}
     told = " ".join(judged(howe, data | {"states": {howe.fasteners.id[0]: "split"}}).lacking)
-    for words in ("inspector's name", "not signed", "nail size", "a crack"):
+    for words in ("inspector's name", "not signed", "fastener size", "a crack"):
         assert words in told
 
 

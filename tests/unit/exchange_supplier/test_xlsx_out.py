@@ -43,7 +43,7 @@ def test_counts_are_those_of_the_schedules():
     }
     assert found == due
     ticks = [r for r in rows(made["Tick-off"]) if r["girder"] == one.girder.mark]
-    assert sum(r["due"] for r in ticks if r["piece"] == 2) == len(one.fasteners)
+    assert sum(r["required"] for r in ticks if r["piece"] == 2) == len(one.fasteners)
     assert {r["piece"] for r in ticks} == {1, 2}
     assert len(rows(made["Checks"])) == len(one.checks) + len(two.checks)
     assert len(rows(made["Notes"])) == len(one.findings) + len(two.findings)
@@ -63,8 +63,8 @@ def test_an_imperial_job_has_inches_pounds_and_no_metric_heading():
     mass = rows(made["Order per girder"])[0]["mass of those to order (lb)"]
     assert mass == pytest.approx(0.066139, abs=5e-7)
     failed, good = rows(made["Checks"])
-    assert good["demand (lbf)"] == pytest.approx(202.328, abs=5e-4)
-    assert (failed["result"], failed["used (%)"]) == ("FAILS", "nothing resists")
+    assert good["force to transfer (lbf)"] == pytest.approx(202.328, abs=5e-4)
+    assert (failed["result"], failed["utilisation (%)"]) == ("FAILS", "nothing resists")
     heads = [c.value for sheet in made for c in sheet[1]]
     assert not [h for h in heads if any(u in h for u in ("(mm)", "(kg)", "(kN)"))]
 
