@@ -10,6 +10,7 @@ from girderply.drawing import style, symbols
 from girderply.drawing.elevation_loads import draw_loads
 from girderply.drawing.elevation_names import name_joints, name_members
 from girderply.drawing.elevation_sizes import draw_sizes
+from girderply.drawing.lettering import text_width
 from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Polygon, Text
 from girderply.drawing.seen import points_to_clench
@@ -117,5 +118,7 @@ def _end_words(view: View) -> None:
     view.drawing.add(Text((view.drawing.width / 2, y), words, style.SMALL, tag="end"))
     left, right = phrase("elevation.left_end"), phrase("elevation.right_end")
     for x, words in ((xy[:, 0].min(), left), (xy[:, 0].max(), right)):
-        at = (view.placement.point((float(x), 0.0))[0], y)
+        half = text_width(words, style.SMALL) / 2
+        end = view.placement.point((float(x), 0.0))[0]
+        at = (min(max(end, half), view.drawing.width - half), y)
         view.drawing.add(Text(at, words, style.SMALL, tag="end"))

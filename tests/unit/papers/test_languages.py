@@ -47,7 +47,8 @@ def catalogue_words(schedule: Schedule) -> set[str]:
     found += [text for check in schedule.checks for text in (check.id, check.clause)]
     found += [one.key for one in schedule.assumed]  # keys of the job file, to be typed as they are
     data = " ".join(text for text in found if not isinstance(text, Phrase))
-    return set(re.findall(r"[^\W\d_]{3,}", f"{data} {schedule.content_hash}"))
+    whole = schedule.content_hash  # printed in short
+    return set(re.findall(r"[^\W\d_]{3,}", f"{data} {whole} {whole[:12]}"))
 
 
 def names_of(schedule: Schedule) -> list[str]:
