@@ -19,7 +19,7 @@ from supplier import hostile, reworded, sample
 from girderply.errors import OutputError
 from girderply.exchange.atomic import listed, write_folder
 from girderply.exchange.register import Entry, Made, RegisterError, deliver, read_register
-from girderply.exchange.register import issue as register_issue
+from girderply.exchange.register import issuing as register_issue
 from girderply.exchange.register.issuing import SUPERSEDED
 from girderply.exchange.register.lock import locked
 from girderply.exchange.register.store import folder_of, kept_path
