@@ -142,11 +142,11 @@ const drawing = (() => {
       const [[x0, y0], [x1, y1]] = [view.at(m, ...hook), view.at(m, ...far)];
       const long = Math.hypot(x1 - x0, y1 - y0);
       const [nx, ny] = [(y0 - y1) / long, (x1 - x0) / long];
-      const side = chord ? outward(m, (x0 + x1) / 2, (y0 + y1) / 2, nx, ny) : 1;
+      const side = chord ? outward(m, (x0 + x1) / 2, (y0 + y1) / 2, nx, ny) : ny > 0.05 ? -1 : 1; // a web's name lies above it
       const off = side * ((depth * v.scale) / 2 + 17);
       text.setAttribute('x', ((x0 + x1) / 2 + nx * off).toFixed(1));
       text.setAttribute('y', ((y0 + y1) / 2 + ny * off + 6).toFixed(1));
-      text.setAttribute('visibility', v.member === null && long > 60 ? 'visible' : 'hidden');
+      text.setAttribute('visibility', v.member === null && long > 36 ? 'visible' : 'hidden');
     });
     const one = view.member();
     nodes.hook.setAttribute('visibility', one ? 'visible' : 'hidden');
