@@ -24,6 +24,7 @@ NUMBER = 20.0  # width of the sheet's number, mm
 _LINE, _LINES = 3.6, 3
 _BAR = 107.0
 _PAD = 5.0
+_HOOK = 8.0  # of the sign of a hook end
 
 
 def strip_number_place(sheet: Sheet) -> tuple[float, float, float]:
@@ -48,9 +49,11 @@ def continuation(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
         ([cautions.short()], False),
         (flags(schedule), True),
     ]
-    widths = _widths([_need(parts, bold) for parts, bold in columns], right - NUMBER - left)
-    for (parts, bold), width in zip(columns, widths, strict=True):
-        _column(page, (left, top, width), parts, bold)
+    signs = [0.0, _HOOK if sheet.face else 0.0, 0.0, 0.0]  # room that a column keeps for one
+    needs = [_need(parts, bold) + s for (parts, bold), s in zip(columns, signs, strict=True)]
+    widths = _widths(needs, right - NUMBER - left)
+    for (parts, bold), width, sign in zip(columns, widths, signs, strict=True):
+        _column(page, (left, top, width - sign), parts, bold)
         left += width
     if sheet.face:
         _hook(page, (left - widths[3] - widths[2] - 5.0, top + STRIP / 2), sheet)
