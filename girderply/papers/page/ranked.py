@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from girderply.errors import Finding
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import check_words, finding_words
@@ -18,6 +19,7 @@ from girderply.wording import joined, phrase
 TOP = 3
 LEDGER = "values-assumed"  # said by the ledger itself, in words instead of keys
 FIRST = "ply-share"  # what the truss designer must see before anything else
+_FOREMOST = 2  # warnings that the box for the designer says in full
 _NAMED = 4  # failed checks that one line names
 
 
@@ -60,20 +62,31 @@ def _assumed(schedule: Schedule) -> Iterator[Block]:
 
 
 def _designer(schedule: Schedule) -> Iterator[Block]:
-    warned = [f for f in schedule.findings if f.severity == "warning"]
-    mine = [f for f in warned if f.code != LEDGER]
-    mine.sort(key=lambda f: f.code != FIRST)
+    mine = _for_designer(schedule)
     if mine:
-        lines = [finding_words(f) for f in mine[:2]]
-        if len(mine) > 2:
-            lines.append(phrase("cover.and_more", count=len(mine) - 2))
+        lines = [finding_words(f) for f in mine[:_FOREMOST]]
+        if len(mine) > _FOREMOST:
+            lines.append(phrase("cover.and_more", count=len(mine) - _FOREMOST))
         yield b.callout(phrase("cover.for_designer"), lines)
 
 
+def _for_designer(schedule: Schedule) -> list[Finding]:
+    """What the truss designer must know, the gravest first."""
+    warned = [f for f in schedule.findings if f.severity == "warning" and f.code != LEDGER]
+    return sorted(warned, key=lambda f: f.code != FIRST)
+
+
 def rest_blocks(schedule: Schedule, notes: bool = True) -> Iterator[Block]:
-    """All warnings and what the job itself has to say, each a row of its own; notes where asked."""
+    """What the boxes on top do not say, and what the job has to say: a row each.
+
+    Args:
+        schedule: of a document whose boxes are for those who can hand them on.
+        notes: those too, besides warnings.
+    """
     shown = ("warning", "note") if notes else ("warning",)
-    rest = [f for f in schedule.findings if f.severity in shown and f.code != LEDGER]
+    told = _for_designer(schedule)[:_FOREMOST]
+    rest = [f for f in schedule.findings
+            if f.severity in shown and f.code != LEDGER and f not in told]  # fmt: skip
     rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in rest]
     rows += [[phrase("cover.job_note"), note] for note in schedule.job.info.notes]
     if rows:

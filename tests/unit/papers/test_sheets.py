@@ -15,6 +15,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 from made_girder import made_schedule
+from made_schedules import sample
 from pdf_text import embedded_fonts, page_runs, shrunk
 from pypdf import PdfReader
 
@@ -336,6 +337,7 @@ SCRIPT = """
 import sys, hashlib
 sys.path[:0] = sys.argv[1:]
 from made_girder import made_schedule
+from made_schedules import sample
 from girderply.papers import render_pdf, render_svg
 s = made_schedule(3, failed=True)
 h = hashlib.sha256(render_pdf(s, ['know', 'stage-2', 'inspection', 'engineer']))
@@ -391,3 +393,11 @@ def test_every_sample_has_clean_drawings_with_every_fastener(path):
             assert {m.id for m in schedule.girder.members} <= names
     f = schedule.fasteners
     assert seen == Counter(f"{k}:{i}" for k, i in zip(f.kind, f.id, strict=True))
+
+
+def test_what_a_box_on_top_says_is_not_said_again_in_the_table():
+    schedule = sample("two-ply-howe")
+    text = " ".join(" ".join(texts_of(render_document(schedule, "delivery"))).split())
+    warned = [f for f in schedule.findings if f.severity == "warning"]
+    assert len(warned) == 2
+    assert [text.count(str(f.message)[:28]) for f in warned] == [1, 1]
