@@ -24,7 +24,7 @@ NUMBER = 20.0  # width of the sheet's number, mm
 _LINE, _LINES = 3.6, 3
 _BAR = 107.0
 _PAD = 5.0
-_HOOK = 8.0  # of the sign of a hook end
+_HOOK = 6.0  # from the end of the stage's name to the middle of the sign of a hook end
 
 
 def strip_number_place(sheet: Sheet) -> tuple[float, float, float]:
@@ -49,14 +49,13 @@ def continuation(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
         ([cautions.short()], False),
         (flags(schedule), True),
     ]
-    signs = [0.0, _HOOK if sheet.face else 0.0, 0.0, 0.0]  # room that a column keeps for one
-    needs = [_need(parts, bold) + s for (parts, bold), s in zip(columns, signs, strict=True)]
-    widths = _widths(needs, right - NUMBER - left)
-    for (parts, bold), width, sign in zip(columns, widths, signs, strict=True):
-        _column(page, (left, top, width - sign), parts, bold)
+    widths = _widths([_need(parts, bold) for parts, bold in columns], right - NUMBER - left)
+    for (parts, bold), width in zip(columns, widths, strict=True):
+        _column(page, (left, top, width), parts, bold)
         left += width
     if sheet.face:
-        _hook(page, (left - widths[3] - widths[2] - 5.0, top + STRIP / 2), sheet)
+        beside = left - sum(widths[1:]) + text_width(columns[1][0][0], style.SMALL, True)
+        _hook(page, (beside + _HOOK, top + STRIP / 2 - _LINE / 2), sheet)
 
 
 def _need(parts: list[str], bold: bool) -> float:
@@ -102,7 +101,7 @@ def _hook(page: Drawing, at: tuple[float, float], sheet: Sheet) -> None:
     x, y = at
     turn = 1.0 if sheet.face == "front" else -1.0
     page.add(
-        Line((x - 2.0 * turn, y - 2.4), (x - 2.0 * turn, y + 2.4), style.HEAVY, tag="hook"),
+        Line((x - 2.0 * turn, y - 1.7), (x - 2.0 * turn, y + 1.7), style.HEAVY, tag="hook"),
         Polygon(((x + 2.4 * turn, y), (x - 1.2 * turn, y + 1.3), (x - 1.2 * turn, y - 1.3)),
                 None, 0.0, tag="hook"),
     )  # fmt: skip
