@@ -105,7 +105,7 @@ def signatures(pdf: bytes, trusted: Sequence[bytes] = ()) -> tuple[Signature, ..
     with _quiet():
         try:
             roots = [c for data in trusted for c in load_certs_from_pemder_data(data)]
-        except Exception as fault:
+        except Exception as fault:  # what is no certificate raises whatever its parser runs into
             raise SigningError("a trusted certificate cannot be read: PEM or DER") from fault
         try:
             known = ValidationContext(trust_roots=roots, allow_fetching=False)
