@@ -76,10 +76,10 @@ def carries(brief: Brief) -> Tried | None:
     A trial says quickly that a change is of no use; what it does not refuse is designed to the
     end, with the forces of the plies on their springs, before anything is said of it.
     """
-    if _refused(design(brief, trial=True)):
+    designed = design(brief, trial=True)
+    if _refused(designed):
         return None
-    designed = design(brief)
-    designed = with_computed(brief, designed, ply_results(brief, designed.layout).found)
+    designed = with_computed(designed, ply_results(brief, designed.layout).found)
     designed, open_ = with_fixings(brief, designed)
     if open_ or _refused(designed):
         return None

@@ -77,7 +77,7 @@ def decided(
     brief, taken = suited(assembled(make_brief(job, girder)))
     # all else that can be unknown was looked up for the brief
     designed, plies, unmet = looked_up("girder.timber", lambda: designed_to_shares(brief))
-    designed = with_computed(brief, designed, plies.found)
+    designed = with_computed(designed, plies.found)
     designed, fixing_notes = with_fixings(brief, designed)
     findings = [*unmet, *plies.findings, *taken, *found, *reach_findings, *fixing_notes]
     findings += [*_range_findings(brief), *told(brief, designed)]

@@ -36,11 +36,17 @@ SAME = 1e-6  # windows used alike are worked on alike: nothing depends on their 
 
 @dataclass(frozen=True, slots=True)
 class Designed:
-    """A layout, its checks, and where it has more than the pattern."""
+    """A layout, its checks, and where it has more than the pattern.
+
+    Attributes:
+        checks: of what passes between plies; `with_computed` adds those beside what hangs.
+        checker: that made them, for this girder.
+    """
 
     layout: Layout
     checks: tuple[Check, ...]
     strengthened: tuple[Strengthening, ...]
+    checker: Checker
 
 
 @dataclass(slots=True)
@@ -74,24 +80,23 @@ def design(brief: Brief, *, trial: bool = False, spare: float = 1.0) -> Designed
 
     Args:
         brief: girder and rules; `job.fastening.design_to_load` False leaves the pattern alone.
-        trial: only whether it carries is asked: the checks are those of what passes between plies,
-            not worked out in words, and the search ends as soon as nothing more can be done for one
-            of its loads.
+        trial: only whether it carries is asked: the search ends as soon as nothing more can be done
+            for one of its loads. Where that does not happen the design is the whole one.
         spare: every load is designed for so many times itself, where it passes between plies.
     """
     shop, checker = Workshop(brief), Checker(brief.job, brief.girder, brief.rules)
 
-    def checked(layout: Layout, *, whole: bool = False) -> tuple[Check, ...]:
+    def checked(layout: Layout, *, worked: bool = False) -> tuple[Check, ...]:
         parts = (layout.fasteners, layout.nails, layout.bolts)
-        return checker.check(*parts, worked=whole, whole=whole)
+        return checker.check(*parts, worked=worked, whole=False)
 
     layout = shop.lay_out(Zones())
     found = zones(brief.girder, reach_of(brief.job, brief.rules))
     plan = _Plan(brief, {z.id: z for z in found})
     if brief.job.fastening.design_to_load:
         layout = _strengthened(plan, shop, layout, checked, trial=trial, spare=spare)
-    checks = checked(layout, whole=not trial)
-    return Designed(layout, checks, () if trial else _told(plan, layout, checks))
+    checks = checked(layout, worked=True)
+    return Designed(layout, checks, _told(plan, layout, checks), checker)
 
 
 def _strengthened(

@@ -10,7 +10,6 @@ from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
 from girderply.schedule.design import Designed
 from girderply.strength.check_record import Check
-from girderply.strength.checks import Checker
 from girderply.strength.fixings import fixing_checks
 from girderply.strength.seats import seat_checks, seat_findings
 from girderply.strength.sharing import FrameError
@@ -80,18 +79,15 @@ def ply_results(brief: Brief, layout: Layout) -> PlyResults:
     )  # fmt: skip
 
 
-def with_computed(brief: Brief, designed: Designed, found: PlyForces | None) -> Designed:
-    """The design with its checks beside connections by computed shares too, where they are more.
+def with_computed(designed: Designed, found: PlyForces | None) -> Designed:
+    """The design with the checks of the plies beside what hangs on them.
 
     Args:
-        brief: job and girder.
-        designed: its checks are by equal shares.
-        found: what the springs say, or None.
+        designed: its checks are of what passes between plies.
+        found: what the springs say: computed shares count where they are more than equal ones; or
+            None.
     """
-    if found is None:
-        return designed
-    checker = Checker(brief.job, brief.girder, brief.rules)
-    across = checker.across(designed.layout.fasteners, found)
+    across = designed.checker.across(designed.layout.fasteners, found)
     return replace(designed, checks=(*(c for c in designed.checks if c.interface), *across))
 
 

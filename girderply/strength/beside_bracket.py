@@ -8,14 +8,14 @@ connection, however many entries of the job they are.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
 from math import cos
 
 import numpy as np
 from numpy.typing import NDArray
 
-from girderply.bases.answers import Across
+from girderply.bases.answers import Across, Resisted
 from girderply.bases.combining import Combination
 from girderply.bases.registry import basis_of
 from girderply.catalogue.timbers_known import timber
@@ -28,11 +28,12 @@ from girderply.strength.shear import MemberShear
 from girderply.strength.stack_columns import FastenerColumns
 from girderply.strength.zones import Zone
 from girderply.units.show import Show
-from girderply.wording import numeral, phrase
+from girderply.wording import Later, numeral, phrase
 
 TOP_FIXING = 20.0  # mm from a bracket's edge to its outermost nail; common practice, no source
 FULL = 0.99  # of the depth: the fixings reach the far edge
 _TINY = 1e-6  # mm
+Lines = Callable[[], Sequence[str]]  # worked lines, said when they are read
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,7 @@ class Stand:
         job, girder: basis, members.
         shear: of the members. zones: of all hung loads.
         columns, index: fasteners, and which of them carry.
+        known: what the basis has answered already: plies and cases often ask alike.
     """
 
     job: Job
@@ -51,6 +53,13 @@ class Stand:
     zones: Sequence[Zone]
     columns: FastenerColumns
     index: NDArray[np.intp]
+    known: dict[Across, Resisted | None] = field(default_factory=dict)
+
+    def resisted(self, ask: Across) -> Resisted | None:
+        """What the basis gives a ply beside a connection; None where it asks for nothing."""
+        if ask not in self.known:
+            self.known[ask] = basis_of(self.job.basis).across(self.job.basis, ask)
+        return self.known[ask]
 
     @property
     def show(self) -> Show:
@@ -123,13 +132,13 @@ def _split(stand: Stand, c: int, i: int, zone: Zone) -> Check | None:
             station=load.station,
             h_e=h_e,
             combination=case.combination,
-            steps=(
-                *steps,
+            steps=lambda: [
+                *steps(),
                 phrase(
                     "worked.split_h_e", h_e=stand.show.small(h_e),
                     reaches=phrase("worked.farthest_fixing", inside=stand.show.small(TOP_FIXING)),
                 ),
-            ),
+            ],
         ),
     )  # fmt: skip
 
@@ -183,8 +192,8 @@ class Beside:
 
     def loaded(
         self, into: NDArray[np.float64], whole: float, sides: tuple[float, float]
-    ) -> tuple[float, tuple[str, ...]]:
-        """Largest of the loaded plies, N, and worked lines.
+    ) -> tuple[float, Lines]:
+        """Largest of the loaded plies, N, and its worked lines.
 
         Args:
             into: (n,) what enters each ply here, N, downward positive.
@@ -193,58 +202,61 @@ class Beside:
         """
         n, c = len(into), cos(self.member.angle)
         equal = self.stand.shear.beside(self.case, self.member.id, self.low, self.high)
-        most = 0.0
-        told: tuple[str, ...] = ()
-        for p in np.flatnonzero(into).tolist():
-            passed = float(into[p] - whole / n) * c
-            if equal is None:
-                left, right, own = abs(float(into[p]) * c), 0.0, (0.0, 0.0)
-            else:
-                own = equal
-                left, right = abs(own[0] + passed * sides[0]), abs(own[1] - passed * sides[1])
-            if max(left, right) >= most:
-                most = max(left, right)
-                told = (
-                    phrase("worked.split_no_frame", shear=self._said(most), unit=self._unit)
-                    if equal is None
-                    else phrase(
-                        "worked.split_equal", unit=self._unit,
-                        left=self._said(abs(own[0])), right=self._said(abs(own[1])),
-                        passed=self._said(abs(passed)), before=numeral(100 * sides[0], ".0f"),
-                        after=numeral(100 * sides[1], ".0f"), shear=self._said(most),
-                    ),
-                )  # fmt: skip
         plies = tuple(np.flatnonzero(into).tolist())
-        return self._larger(most, told, plies)
+        most, gives = 0.0, 0.0
+        for p in plies:
+            passed = float(into[p] - whole / n) * c
+            left, right = abs(float(into[p]) * c), 0.0
+            if equal is not None:
+                left, right = abs(equal[0] + passed * sides[0]), abs(equal[1] - passed * sides[1])
+            if max(left, right) >= most:
+                most, gives = max(left, right), passed
+        if equal is None or not plies:
+            return self._larger(most, plies, lambda: [self._no_frame(most)] if plies else [])
+        return self._larger(
+            most, plies,
+            lambda: [
+                phrase(
+                    "worked.split_equal", unit=self._unit,
+                    left=self._said(abs(equal[0])), right=self._said(abs(equal[1])),
+                    passed=self._said(abs(gives)), before=numeral(100 * sides[0], ".0f"),
+                    after=numeral(100 * sides[1], ".0f"), shear=self._said(most),
+                )
+            ],
+        )  # fmt: skip
 
-    def receiving(self, ply: int, whole: float) -> tuple[float, tuple[str, ...]]:
-        """Of a ply (0-based) that receives its share, N, and worked lines."""
+    def receiving(self, ply: int, whole: float) -> tuple[float, Lines]:
+        """Of a ply (0-based) that receives its share, N, and its worked lines."""
         equal = self.stand.shear.beside(self.case, self.member.id, self.low, self.high)
         if equal is None:
             most = abs(whole / self.stand.girder.plies * cos(self.member.angle))
-            told = (phrase("worked.split_no_frame", shear=self._said(most), unit=self._unit),)
-        else:
-            most = max(abs(equal[0]), abs(equal[1]))
-            told = (
+            return self._larger(most, (ply,), lambda: [self._no_frame(most)])
+        return self._larger(
+            max(abs(equal[0]), abs(equal[1])), (ply,),
+            lambda: [
                 phrase(
                     "worked.split_member", unit=self._unit, ply=ply + 1,
                     left=self._said(abs(equal[0])), right=self._said(abs(equal[1])),
-                ),
-            )  # fmt: skip
-        return self._larger(most, told, (ply,))
+                )
+            ],
+        )  # fmt: skip
 
-    def _larger(
-        self, most: float, told: tuple[str, ...], plies: tuple[int, ...]
-    ) -> tuple[float, tuple[str, ...]]:
+    def _no_frame(self, most: float) -> str:
+        return phrase("worked.split_no_frame", shear=self._said(most), unit=self._unit)
+
+    def _larger(self, most: float, plies: tuple[int, ...], told: Lines) -> tuple[float, Lines]:
         """The computed shares go before where they give more."""
         if self.stand.shear.computed is None:
             return most, told
         found = self.stand.shear.by_springs(self.case, self.member.id, self.low, self.high, plies)
-        line = phrase(
-            "worked.split_springs", unit=self._unit, shear=self._said(found),
-            most=self._said(max(most, found)),
-        )  # fmt: skip
-        return max(most, found), (*told, line)
+        larger = max(most, found)
+        return larger, lambda: [
+            *told(),
+            phrase(
+                "worked.split_springs", unit=self._unit, shear=self._said(found),
+                most=self._said(larger),
+            ),
+        ]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,7 +279,7 @@ class Beneath:
     station: float
     h_e: float
     combination: Combination
-    steps: tuple[str, ...]
+    steps: Lines
     ply: int = 0
     mode: str = ""
 
@@ -278,8 +290,7 @@ def across_check(stand: Stand, b: Beneath) -> Check | None:
     None where the basis asks for nothing.
     """
     job, girder = stand.job, stand.girder
-    found = basis_of(job.basis).across(
-        job.basis,
+    found = stand.resisted(
         Across(
             b=girder.ply_thickness,
             h=b.member.depth,
@@ -288,7 +299,7 @@ def across_check(stand: Stand, b: Beneath) -> Check | None:
             timber=timber(girder.timber_of(b.member)),
             combination=b.combination,
             moisture=job.girder.moisture,
-        ),
+        )
     )
     if found is None:
         return None
@@ -303,7 +314,7 @@ def across_check(stand: Stand, b: Beneath) -> Check | None:
         clause=found.clause,
         mode=b.mode or found.mode,
         inputs=found.inputs,
-        steps=(*b.steps, *found.steps),
+        steps=Later(lambda: (*b.steps(), *found.steps)),
     )
 
 

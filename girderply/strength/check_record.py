@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import floor, isfinite
 
@@ -44,7 +44,8 @@ class Check:
         interface: that must pass the demand, 1-based; 0 for splitting.
         ply: that receives its share and may split; 0 where it is not about one.
         inputs: name -> (value, unit), every number that the clause needed, in order.
-        steps: worked lines for the calculation sheet, formula with numbers.
+        steps: worked lines for the calculation sheet, formula with numbers; said when they are
+            read.
         stack: per kind of fastener, as in `Plane`.
         window: stations between which what passes it was counted, mm.
         sweep: what was counted there; None where the check is not of transfer, or bare.
@@ -61,7 +62,7 @@ class Check:
     clause: str
     mode: str = ""
     inputs: Mapping[str, tuple[float, str]] = field(default_factory=dict)
-    steps: tuple[str, ...] = ()
+    steps: Sequence[str] = ()
     stack: tuple[float | None, ...] = ()
     about: str = ""
     interface: int = 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import isfinite
 
 from girderply.bases.answers import Plane
@@ -24,7 +25,7 @@ from girderply.strength.stack_columns import FastenerColumns, transfer_fasteners
 from girderply.strength.zones import Zone, reach_of
 from girderply.strength.zones import zones as zones_of
 from girderply.units.show import Show
-from girderply.wording import figures, numeral, phrase
+from girderply.wording import Later, figures, numeral, phrase
 from girderply.wording.words import kind_words, spec_words
 
 __all__ = ["Checker", "check_transfer", "zone_of"]
@@ -83,10 +84,18 @@ class Checker:
             for name in dict.fromkeys(z.chord for z in self.zones)
         }
         self.scenarios = {name: scenarios(z, self.asked) for name, z in self.chords.items()}
-        # A bracket that reaches every ply passes nothing on, and can split them all the same.
-        self.hung = zones_of(girder, reach_of(job, rules), every=True)
-        self.shear = MemberShear.of(job, girder)
+        self.rules = rules
         self._judge: tuple[object, Judge] | None = None
+
+    @cached_property
+    def hung(self) -> tuple[Zone, ...]:
+        """Zones of all loads: one that enters every ply passes nothing on, and can split them."""
+        return zones_of(self.girder, reach_of(self.job, self.rules), every=True)
+
+    @cached_property
+    def shear(self) -> MemberShear:
+        """Of the members of one ply, by equal shares."""
+        return MemberShear.of(self.job, self.girder)
 
     def check(
         self,
@@ -190,11 +199,6 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
     zone, S, show = demand.zone, demand.S[k - 1], judge.show
     there = served.groups(demand, k, tight)
     resistance = _resistance(S, tight)
-    steps = [_demand_step(show, demand, k)]
-    for group, plane in there:
-        steps += [_fastener_step(judge, group), *plane.steps]
-        steps += [group.count.step] if group.count.step else []
-    steps += _flow_steps(show, demand, k, there, tight)
     main = max(there, key=lambda row: row[1].value * row[0].count.number, default=None)
     return Check(
         id=check_id(demand, k),
@@ -213,7 +217,7 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
         clause=main[1].clause if main else "",
         mode=main[1].mode if main else phrase("check.no_fastener"),
         inputs=_inputs(demand, main, tight),
-        steps=tuple(steps),
+        steps=Later(lambda: _steps(judge, demand, k, there, tight)),
         stack=tuple(plane.stack for _, plane in there),
         about=zone.id,
         interface=k,
@@ -223,6 +227,17 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
             tuple(group.crossing for group, _ in there),
         ),
     )  # fmt: skip
+
+
+def _steps(
+    judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]], tight: Tight
+) -> list[str]:
+    """The check worked out: what must pass, what one fastener carries, what stands there."""
+    steps = [_demand_step(judge.show, demand, k)]
+    for group, plane in there:
+        steps += [_fastener_step(judge, group), *plane.steps]
+        steps += [group.count.step] if group.count.step else []
+    return steps + _flow_steps(judge.show, demand, k, there, tight)
 
 
 def _flow_steps(

@@ -7,6 +7,7 @@ first one; how far from the loaded edge they reach decides, and the shear of the
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -40,41 +41,67 @@ def receiving_checks(stand: Stand) -> tuple[Check, ...]:
     found: dict[str, Check] = {}
     for zone in stand.zones:
         mine = [at[load.id] for load in zone.loads]
+        inside = _Inside.of(stand, zone)
         for c, case in enumerate(stand.shear.cases):
             if not any(case.values[i] for i in mine):
                 continue
-            for check in _checks(stand, c, case, zone, mine):
+            for check in _checks(stand, c, case, inside, mine):
                 known = found.get(check.id)
                 if known is None or check.utilisation > known.utilisation:
                     found[check.id] = check
     return tuple(found.values())
 
 
-def _held(stand: Stand, member: Member, zone: Zone, into: np.ndarray) -> list[tuple[int, float]]:
-    """Every receiving ply with h_e, from its loaded edge to the farthest fastener in it, mm."""
-    columns, index = stand.columns, stand.index
-    inside = (columns.member[index] == zone.chord) & (columns.station[index] >= zone.start)
-    here = index[inside & (columns.station[index] <= zone.end)]
-    low = np.minimum(columns.from_ply[here], columns.to_ply[here])
-    high = np.maximum(columns.from_ply[here], columns.to_ply[here])
-    height = columns.offset[here] * upward(member) * (1.0 if into.sum() > 0 else -1.0)
-    plies = []
-    for ply, own in enumerate(into.tolist(), 1):
-        mine = (low <= ply) & (ply <= high)
-        if own == 0.0 and mine.any():
-            plies.append((ply, member.depth / 2 + float(height[mine].max())))
-    return plies
+@dataclass(frozen=True, slots=True)
+class _Inside:
+    """The fasteners of one zone by ply: how far above the middle of the chord the farthest is.
+
+    Attributes:
+        highest, lowest: (n,) mm, as the girder stands; -inf and inf in a ply without any.
+    """
+
+    zone: Zone
+    member: Member
+    highest: np.ndarray
+    lowest: np.ndarray
+
+    @classmethod
+    def of(cls, stand: Stand, zone: Zone) -> _Inside:
+        """Look at every ply once, whatever the combinations."""
+        columns, index, member = stand.columns, stand.index, stand.girder.member(zone.chord)
+        inside = (columns.member[index] == zone.chord) & (columns.station[index] >= zone.start)
+        here = index[inside & (columns.station[index] <= zone.end)]
+        low = np.minimum(columns.from_ply[here], columns.to_ply[here])
+        high = np.maximum(columns.from_ply[here], columns.to_ply[here])
+        height = columns.offset[here] * upward(member)
+        plies = np.arange(1, stand.girder.plies + 1)[:, None]
+        mine = (low <= plies) & (plies <= high)
+        return cls(
+            zone, member,
+            np.where(mine, height, -np.inf).max(axis=1, initial=-np.inf),
+            np.where(mine, height, np.inf).min(axis=1, initial=np.inf),
+        )  # fmt: skip
+
+    def held(self, into: np.ndarray) -> list[tuple[int, float]]:
+        """Every receiving ply with h_e, from its loaded edge to the farthest fastener in it, mm."""
+        reach = self.highest if into.sum() > 0 else -self.lowest
+        return [
+            (ply, self.member.depth / 2 + height)
+            for ply, (own, height) in enumerate(zip(into.tolist(), reach.tolist(), strict=True), 1)
+            if own == 0.0 and height > -np.inf
+        ]
 
 
-def _checks(stand: Stand, c: int, case: LoadCase, zone: Zone, mine: list[int]) -> Iterator[Check]:
-    girder = stand.girder
-    member = girder.member(zone.chord)
+def _checks(
+    stand: Stand, c: int, case: LoadCase, inside: _Inside, mine: list[int]
+) -> Iterator[Check]:
+    girder, zone, member = stand.girder, inside.zone, inside.member
     into = np.zeros(girder.plies)
     for i in mine:
         into += entering(girder.loads[i], case.values[i], girder.plies)
     if not into.any():
         return
-    for ply, h_e in _held(stand, member, zone, into):
+    for ply, h_e in inside.held(into):
         if h_e < FULL * member.depth:
             check = _check(stand, c, zone, member, (ply, h_e, float(into.sum())))
             if check is not None:
@@ -108,11 +135,11 @@ def _check(
             station=zone.station,
             h_e=h_e,
             combination=case.combination,
-            steps=(
-                *steps,
+            steps=lambda: [
+                *steps(),
                 phrase("worked.split_h_e", h_e=stand.show.small(h_e),
                        reaches=phrase("worked.farthest_fastener")),
-            ),
+            ],
         ),
     )  # fmt: skip
 

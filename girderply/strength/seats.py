@@ -18,7 +18,7 @@ from girderply.strength.check_record import Check
 from girderply.strength.in_force import plain
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import Later, phrase
 
 
 def seat_checks(
@@ -115,7 +115,7 @@ def _check(job: Job, girder: Girder, found: PlyForces, b: int, c: int) -> Check 
         clause=resisted.clause,
         mode=resisted.mode,
         inputs=resisted.inputs,
-        steps=(
+        steps=Later(lambda: [
             phrase(
                 "worked.seat_reaction", ply=int(ply) + 1, reaction=plain(show, reaction),
                 equal=plain(show, equal), unit="lbf" if show.imperial else "N",
@@ -123,5 +123,5 @@ def _check(job: Job, girder: Girder, found: PlyForces, b: int, c: int) -> Check 
                 age=phrase(f"sharing.age_{found.states[state].age}"),
             ),
             *resisted.steps,
-        ),
+        ]),
     )  # fmt: skip

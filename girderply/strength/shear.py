@@ -6,7 +6,7 @@ computed shares it is the ply on its springs, in every state of the fasteners.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +33,7 @@ class MemberShear:
         mesh: of a ply without fasteners; None where it is no frame that stands.
         equal: (c, E) of every piece of it, by equal shares, N.
         computed: forces of every ply on its springs, or None before the fasteners are known.
+        _beside: pieces beside stretches that were asked for. _most: (c, n, E) in any state, N.
     """
 
     girder: Girder
@@ -40,6 +41,8 @@ class MemberShear:
     mesh: Mesh | None
     equal: Floats
     computed: PlyForces | None = None
+    _beside: dict[tuple[object, ...], tuple[int, int]] = field(default_factory=dict)
+    _most: list[Floats] = field(default_factory=list)
 
     @classmethod
     def of(cls, job: Job, girder: Girder) -> MemberShear:
@@ -69,7 +72,8 @@ class MemberShear:
 
     def with_computed(self, found: PlyForces | None) -> MemberShear:
         """The same with the forces on the springs."""
-        return replace(self, computed=found)
+        most = [] if found is None else [np.abs(found.pieces[..., 1]).max(axis=0, initial=0.0)]
+        return replace(self, computed=found, _beside={}, _most=most)
 
     def beside(self, case: int, chord: str, low: float, high: float) -> tuple[float, float] | None:
         """Shear of one ply by equal shares left and right of a stretch, N; None without a frame.
@@ -96,12 +100,19 @@ class MemberShear:
         if self.computed is None:
             return 0.0
         pair = self._pieces(self.computed.mesh, chord, low, high)
-        at = [piece for piece in pair if piece >= 0]
-        values = self.computed.pieces[:, case][:, list(plies)][:, :, at, 1]
-        return float(np.abs(values).max(initial=0.0))
+        most = self._most[0][case]
+        return float(
+            max((most[p, piece] for p in plies for piece in pair if piece >= 0), default=0.0)
+        )
 
     def _pieces(self, mesh: Mesh, chord: str, low: float, high: float) -> tuple[int, int]:
         """The piece that ends at the stretch or runs into it, and the one after it; -1 for none."""
+        key = (mesh is self.mesh, chord, low, high)
+        if key not in self._beside:
+            self._beside[key] = self._sought(mesh, chord, low, high)
+        return self._beside[key]
+
+    def _sought(self, mesh: Mesh, chord: str, low: float, high: float) -> tuple[int, int]:
         index = [m.id for m in self.girder.members].index(chord)
         mine = np.flatnonzero(mesh.member[mesh.ends[:, 0]] == index)
         first, last = mesh.station[mesh.ends[mine, 0]], mesh.station[mesh.ends[mine, 1]]

@@ -9,6 +9,7 @@ language of a pack, numbers too. So files for programs stay as they are, whateve
 the sheets.
 """
 
+from girderply.wording.later import Later
 from girderply.wording.messages import DEFAULT, LANGUAGES, Language, usual_language
 from girderply.wording.phrases import (
     Phrase,
@@ -26,6 +27,7 @@ __all__ = [
     "DEFAULT",
     "LANGUAGES",
     "Language",
+    "Later",
     "Phrase",
     "again",
     "figures",

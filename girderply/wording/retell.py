@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar
 
+from girderply.wording.later import Later
 from girderply.wording.phrases import Phrase, again
 
 T = TypeVar("T")
@@ -27,6 +28,8 @@ def retold(value: T) -> T:
 def _retold(value: Any) -> Any:
     if isinstance(value, Phrase):
         return again(value)
+    if isinstance(value, Later):
+        return value.again()
     if isinstance(value, tuple | list):
         new = [_retold(v) for v in value]
         return value if _same(new, value) else type(value)(new)
