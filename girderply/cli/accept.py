@@ -101,7 +101,7 @@ def attached_to(schedule: Schedule, made: Acceptance, paths: list[Path]) -> list
     from girderply.inspection.record import file_text
     from girderply.papers.inspector.certificate import attached_files
 
-    sources = {name: data.decode() for name, data in source_files(schedule.job).items()}
+    sources = source_files(schedule)
     records = [(path.suffix.lower(), file_text(path)) for path in paths]
     result = json.dumps(made.last.as_data(), indent=2, ensure_ascii=False) + "\n"
     from girderply.exchange.json_out import schedule_json

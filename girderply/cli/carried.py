@@ -16,6 +16,9 @@ MODEL: Final = "exchange/girder.ifc"
 _CARRIED: Final[dict[str, tuple[str, Relation]]] = {
     "job.toml": ("application/toml", "source"),
     "rules.toml": ("application/toml", "source"),
+    "logo.png": ("image/png", "source"),
+    "logo.svg": ("image/svg+xml", "source"),
+    "logo.jpg": ("image/jpeg", "source"),
     "schedule.json": ("application/json", "data"),
     MODEL: ("application/p21", "data"),
 }
@@ -28,7 +31,7 @@ def carried_files(schedule: Schedule) -> dict[str, bytes]:
     from girderply.exchange.pack_files import source_files
 
     return {
-        **source_files(schedule.job),
+        **source_files(schedule),
         "schedule.json": schedule_json(schedule).encode(),
         MODEL: ifc_bytes(schedule),
     }
@@ -51,5 +54,7 @@ def _each(files: Mapping[str, bytes]) -> Iterator[Attached]:
     for place, (mime, relation) in _CARRIED.items():
         if place in files:
             name = place.rpartition("/")[2]
-            what = str(phrase(f"carried.{name.replace('.', '_')}"))
-            yield Attached(name, files[place].decode(), mime, what, relation)
+            picture = mime.startswith("image/")
+            what = str(phrase(f"carried.{'logo' if picture else name.replace('.', '_')}"))
+            content = files[place] if picture else files[place].decode()
+            yield Attached(name, content, mime, what, relation)

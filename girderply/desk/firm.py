@@ -17,10 +17,11 @@ from girderply.catalogue.catalogue_types import Bolt, Nail
 from girderply.desk.amend import Edit
 from girderply.desk.folder import FIRM as FILE
 from girderply.desk.folder import Folder, NotOnDeskError
-from girderply.errors import GirderplyError
+from girderply.errors import GirderplyError, JobError
 from girderply.jobfile.fields import Name, Table
 from girderply.jobfile.job import Saw
 from girderply.jobfile.job_form import SawWord
+from girderply.jobfile.logo import read_logo
 from girderply.jobfile.schema_fastening import ScrewTable
 from girderply.units.short_text import reason
 from girderply.wording import Language
@@ -34,6 +35,7 @@ class FirmFile(Table):
     """What may stand in `firm.toml`."""
 
     name: Name = Field(description="Name of the firm.")
+    logo: Name | None = Field(None, description="File with its mark, beside this one.")
     rules: Name | None = Field(None, description="Rule set of new girders.")
     language: Language | None = Field(None, description="Language of their papers.")
     units: Literal["metric", "imperial"] | None = Field(None, description="Their unit system.")
@@ -92,6 +94,8 @@ class Firm:
         if self.file is None:
             return
         yield Edit(("job", "prepared_by"), "set", self.file.name)
+        if self.file.logo:
+            yield Edit(("job", "logo"), "set", self.file.logo)
         if self.file.language:
             yield Edit(("job", "language"), "set", self.file.language)
         if self.file.paper:
@@ -120,7 +124,12 @@ def read_firm(folder: Folder) -> Firm:
         return Firm()
     try:
         data = tomllib.loads(text)
-        return Firm(FirmFile.model_validate(data), tuple(data.get("screws", ())))
+        file = FirmFile.model_validate(data)
+        if file.logo:
+            read_logo(folder.root, file.logo, "logo")
+        return Firm(file, tuple(data.get("screws", ())))
+    except JobError as fault:
+        raise FirmError(f"{FILE}: logo: {fault.findings[0].message}") from None
     except ValidationError as fault:
         said = "; ".join(
             f"{'.'.join(map(str, e['loc']))}: {reason(e['msg'])}" for e in fault.errors()

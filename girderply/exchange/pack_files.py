@@ -83,12 +83,13 @@ def other_content(folder: Path, schedule: Schedule) -> str:
     return f"a pack of the same revision with other content ({title}, {digest[:12]})"
 
 
-def source_files(job: Job) -> dict[str, bytes]:
-    """What a pack was made from: job.toml, and rules.toml where the job brings its own rules.
+def source_files(schedule: Schedule) -> dict[str, bytes]:
+    """What a pack was made from: job.toml, rules.toml where the job brings its own rules, the logo.
 
     Raises:
         OutputError: the rule file cannot be read any more.
     """
+    job = schedule.job
     if not job.source:
         return {}
     files = {"job.toml": job.source.encode()}
@@ -96,13 +97,15 @@ def source_files(job: Job) -> dict[str, bytes]:
         path = Path(job.folder) / job.fastening.rules_file
         with as_output_error(path):
             files["rules.toml"] = path.read_bytes()
+    if schedule.logo is not None:
+        files[schedule.logo.file] = schedule.logo.content
     return files
 
 
 def data_files(schedule: Schedule) -> dict[str, bytes]:
     """The data of a pack: the job, schedule.json, schedule.csv, order.csv, forces.csv."""
     return {
-        **source_files(schedule.job),
+        **source_files(schedule),
         "schedule.json": schedule_json(schedule).encode(),
         "schedule.csv": fasteners_csv(schedule).encode(_CSV_ENCODING),
         "order.csv": order_csv(schedule).encode(_CSV_ENCODING),

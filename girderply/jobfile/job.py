@@ -69,6 +69,7 @@ class JobInfo:
     counting: Literal["blind", "open"] = "blind"  # whether the tablet shows what is due at once
     saw: tuple[Saw, ...] = tuple(Saw)  # what the file for the saw holds
     owner: str = ""  # firm that owns the document
+    logo: str = ""  # file with its mark, beside the job; changes no content
     consignee: str = ""  # who gets the delivery; changes no content
     delivery: str = ""  # number of the delivery; changes no content
     assumed: tuple[str, ...] = ()  # keys of values that nobody has given yet

@@ -73,6 +73,12 @@ class JobTable(Table):
         "",
         description="Firm that owns the document, its legal owner; left out: who prepared it.",
     )
+    logo: Text = Field(
+        "",
+        description="File with the mark of that firm, beside the job file, for the title block: "
+        "PNG, SVG (letters as paths) or JPEG of at most 300 kB.",
+        examples=["logo.svg"],
+    )
     client: Text = Field("", description="Client.")
     consignee: Text = Field(
         "",

@@ -9,6 +9,7 @@ from typing import Final
 
 from girderply.errors import JobError
 from girderply.jobfile.job import Job
+from girderply.jobfile.logo import pack_name_of
 from girderply.jobfile.paths import error
 from girderply.jobfile.reader import MOST_BYTES, decoded, parse_job, read_job
 from girderply.units.short_text import printable
@@ -37,9 +38,11 @@ def open_job(path: Path) -> Job:
         tip = "name the job file that it was made from"
         raise JobError([error("no-file", (), f"{message} carried their job", tip)])
     job = read_job(pack / JOB)
-    if job.fastening.rules_file is None or not (pack / RULES).exists():
-        return job
-    return replace(job, fastening=replace(job.fastening, rules_file=RULES))
+    if job.fastening.rules_file is not None and (pack / RULES).exists():
+        job = replace(job, fastening=replace(job.fastening, rules_file=RULES))
+    if job.info.logo and (pack / pack_name_of(job.info.logo)).exists():
+        job = replace(job, info=replace(job.info, logo=pack_name_of(job.info.logo)))
+    return job
 
 
 def pack_of(path: Path) -> Path | None:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from girderply import catalogue
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
+from girderply.jobfile.logo import read_logo
 from girderply.layout.brief import Brief
 from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder
@@ -165,6 +166,7 @@ def _assemble(
         reactions=plies.reactions,
         seats=plies.seats,
         runs=layout.runs,
+        logo=read_logo(job.folder, job.info.logo) if job.info.logo else None,
     )
     schedule = _looked_over(schedule)
     return replace(schedule, content_hash=content_hash(schedule))

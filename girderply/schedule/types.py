@@ -9,6 +9,7 @@ from girderply.catalogue.catalogue_types import BoltChoice, Nail, Screw
 from girderply.errors import Finding
 from girderply.fasteners.runs import LeftOut, Run, Single
 from girderply.jobfile.job import Job
+from girderply.jobfile.logo import Logo
 from girderply.layout.records import (
     BracketMark,
     Fasteners,
@@ -119,6 +120,7 @@ class Schedule:
     assumed: tuple[Assumption, ...] = ()
     sums: Sums | None = None
     runs: tuple[Run, ...] = ()
+    logo: Logo | None = None  # of the firm that owns the documents
 
     @property
     def unconfirmed(self) -> tuple[Assumption, ...]:

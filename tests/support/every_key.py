@@ -348,6 +348,7 @@ TITLE_BLOCK = (
     *("job.number", "job.title", "job.revision", "job.date", "job.prepared_by", "job.checked_by"),
     *(
         "job.owner",
+        "job.logo",
         "job.client",
         "job.site",
         "job.truss_designer",

@@ -14,7 +14,7 @@ from girderply.cli.pack import pack_files
 from girderply.exchange.atomic import CONTENTS
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
-ONLY_SOME = {"rules.toml"}  # where a job brings rules of its own
+ONLY_SOME = {"rules.toml", "logo.*"}  # where a job brings rules or a mark of its own
 
 
 def rows(heading: str) -> list[list[str]]:

@@ -10,6 +10,7 @@ from typing import Final
 
 import girderply
 from girderply.inspection.acceptance import Acceptance
+from girderply.jobfile.logo import MIMES
 from girderply.papers.inspector.certificate_seen import decisions, faults, hold_points, visits
 from girderply.papers.inspector.photo_blocks import photo_blocks
 from girderply.papers.inspector.verdict_sheet import counts_table, grouped, safe
@@ -49,7 +50,7 @@ def certificate_pdf(schedule: Schedule, made: Acceptance, files: Sequence[Attach
 
 def attached_files(
     schedule: Schedule,
-    sources: Mapping[str, str],
+    sources: Mapping[str, bytes],
     contract: str,
     records: Sequence[tuple[str, str]],
     result: str,
@@ -58,17 +59,19 @@ def attached_files(
 
     Args:
         schedule: in whose language the files are described.
-        sources: job.toml and, where the job has one, rules.toml.
+        sources: job.toml and, where the job has them, rules.toml and the logo.
         contract: schedule.json.
         records: ending of its file and text of each, oldest first.
         result: of the last record, as JSON.
     """
     with speaking(schedule.job.info.language):
         words = {"job.toml": "file_job", "rules.toml": "file_rules"}
-        files = [
-            Attached(name, text, "application/toml", phrase(f"certificate.{words[name]}"), "source")
-            for name, text in sources.items()
-        ]
+        files = []
+        for name, data in sources.items():
+            told = phrase(f"certificate.{words.get(name, 'file_logo')}")
+            content = data.decode() if name in words else data
+            kind = MIMES.get(name, "application/toml")
+            files.append(Attached(name, content, kind, told, "source"))
         json_kind = "application/json"
         told = phrase("certificate.file_schedule")
         files.append(Attached("schedule.json", contract, json_kind, told, "source"))

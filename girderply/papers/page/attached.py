@@ -30,16 +30,16 @@ class AttachedError(GirderplyError, ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Attached:
-    """A text file to put into a PDF.
+    """A file to put into a PDF.
 
     Attributes:
-        name: of the file. text: its content, UTF-8 when written.
+        name: of the file. content: text, UTF-8 when written, or bytes as they are.
         mime: kind of content. what: it is, in words.
         relation: source: the PDF was made from it; data: of what is shown; supplement: besides.
     """
 
     name: str
-    text: str
+    content: str | bytes
     mime: str
     what: str
     relation: Relation = "data"
@@ -47,7 +47,8 @@ class Attached:
     @property
     def digest(self) -> str:
         """The sha256 of its bytes."""
-        return hashlib.sha256(self.text.encode()).hexdigest()
+        told = self.content.encode() if isinstance(self.content, str) else self.content
+        return hashlib.sha256(told).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +82,7 @@ def digest_of(files: Sequence[Attached]) -> str:
     return contents_list(files).digest
 
 
-def for_template(files: Sequence[Attached]) -> list[dict[str, str]]:
+def for_template(files: Sequence[Attached]) -> list[dict[str, str | list[int]]]:
     """Files and their list as the page template puts them into the PDF.
 
     Raises:
@@ -92,7 +93,13 @@ def for_template(files: Sequence[Attached]) -> list[dict[str, str]]:
         raise AttachedError(f"two files of one name cannot go into a PDF: {', '.join(names)}")
     every = [*files, contents_list(files)] if files else []
     return [
-        {"name": f.name, "text": f.text, "mime": f.mime, "what": f.what, "relation": f.relation}
+        {
+            "name": f.name,
+            "mime": f.mime,
+            "what": f.what,
+            "relation": f.relation,
+            "content": f.content if isinstance(f.content, str) else list(f.content),
+        }
         for f in every
     ]
 

@@ -13,6 +13,7 @@ from girderply.drawing.dimension import inch_bar, scale_bar
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Line, Polygon, Text
+from girderply.jobfile.job import JobInfo
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.flags import flag_boxes
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, lying
@@ -23,36 +24,52 @@ from girderply.wording import phrase
 
 BLOCK_WIDTH, ROW = 180.0, 11.0
 _LINE, _VALUE_LINE = 4.25, 3.7
+_PAD = 1.5  # around a picture, mm
 _BAR = 9.0  # for the bar and its words, mm
+LOGO = (24.0, 12.0)  # the most that a logo takes, mm
 _FLAGS = 6.4  # for a line of flags
 _BESIDE_BAR = 106.0  # mm that the bar takes, which flags stand beside
 
 
 @dataclass(frozen=True, slots=True)
 class _Cell:
-    """One field: its width in mm, what it is, its value, and whether that is stressed."""
+    """One field: its width in mm, what it is, its value, and whether that is stressed.
+
+    `beside` is what a picture at its right takes, mm.
+    """
 
     width: float
     label: str
     value: str
     stressed: bool = False
+    beside: tuple[float, float] = (0.0, 0.0)
 
     @property
     def large(self) -> bool:
         """Whether the value stands on one line in the larger lettering."""
-        return text_width(self.value, style.NORMAL, self.stressed) <= self.width - 3.0
+        return text_width(self.value, style.NORMAL, self.stressed) <= self._room
 
     @property
     def lines(self) -> list[str]:
         """The value, whole, line by line."""
         if self.large:
             return [self.value]
-        return wrap(self.value, self.width - 3.0, style.SMALL, self.stressed)
+        return wrap(self.value, self._room, style.SMALL, self.stressed)
 
     @property
     def height(self) -> float:
         """What the field takes, mm."""
-        return max(ROW, 7.2 + _VALUE_LINE * len(self.lines)) if not self.large else ROW
+        least = max(ROW, self.beside[1] + 2 * _PAD if self.beside[1] else 0.0)
+        return max(least, 7.2 + _VALUE_LINE * len(self.lines)) if not self.large else least
+
+    @property
+    def _room(self) -> float:
+        return self.width - 3.0 - (self.beside[0] + _PAD if self.beside[0] else 0.0)
+
+
+def legal_owner(info: JobInfo) -> str:
+    """The firm that owns a document; who prepared it, where the job names none."""
+    return info.owner or info.prepared_by or info.truss_designer
 
 
 def foot_height(schedule: Schedule, sheet: Sheet) -> float:
@@ -66,6 +83,13 @@ def sheet_number_place(schedule: Schedule, sheet: Sheet) -> tuple[float, float, 
     width, height = PAPER[sheet.size]
     rows = [max(c.height for c in row) for row in _fields(schedule, sheet)]
     return width - OTHER - BLOCK_WIDTH + 132.0, height - OTHER - sum(rows[2:]), 24.0
+
+
+def logo_place(schedule: Schedule, sheet: Sheet) -> tuple[float, float, float, float]:
+    """Left, top, width and height on paper, mm, of the room for the logo of the legal owner."""
+    width, height = PAPER[sheet.size]
+    left = width - OTHER - BLOCK_WIDTH + 60.0 - _PAD - LOGO[0]
+    return left, height - OTHER - _block_height(schedule, sheet) + _PAD, *LOGO
 
 
 def title_foot(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
@@ -111,10 +135,10 @@ def _title_block(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
 
 def _fields(schedule: Schedule, sheet: Sheet) -> tuple[tuple[_Cell, ...], ...]:
     info, girder = schedule.job.info, schedule.girder
-    owner = info.owner or info.prepared_by or info.truss_designer
+    logo = LOGO if schedule.logo else (0.0, 0.0)
     return (
         (
-            _Cell(60.0, phrase("sheet.legal_owner"), owner),
+            _Cell(60.0, phrase("sheet.legal_owner"), legal_owner(info), beside=logo),
             _Cell(60.0, phrase("sheet.client"), info.client),
             _Cell(60.0, phrase("sheet.truss_designer"), info.truss_designer),
         ),

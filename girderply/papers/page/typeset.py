@@ -18,7 +18,12 @@ from girderply.papers.page.continuation import strip_number_place
 from girderply.papers.page.furniture import furniture
 from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.paper import PAPER, STRIP, lying, room
-from girderply.papers.page.title_block import foot_height, sheet_number_place
+from girderply.papers.page.title_block import (
+    foot_height,
+    legal_owner,
+    logo_place,
+    sheet_number_place,
+)
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase, spoken
@@ -153,6 +158,7 @@ def pack_data(
         "language": spoken(),
         "furniture": phrase("sheet.furniture"),
         "attached": [],
+        "logo": _logo(schedule),
         "stamp": cautions.not_for_assembly() if schedule.failed else stamp,
         "sheets": [
             _sheet(schedule, sheet, first=i == 0)
@@ -173,6 +179,7 @@ def _sheet(schedule: Schedule, sheet: Sheet, first: bool) -> dict[str, object]:
         "head": write_svg(furniture(schedule, sheet)) if first else "",
         "strip": write_svg(furniture(schedule, sheet, first=False)),
         "foot": _mm(max(0.0, foot_height(schedule, sheet) - STRIP)) if first else "0mm",
+        "logo": _place(logo_place(schedule, sheet)) if first and schedule.logo else None,
         "numbers": {
             "head": _place(number) if first else _place(strip_number_place(sheet)),
             "strip": _place(strip_number_place(sheet)),
@@ -182,8 +189,16 @@ def _sheet(schedule: Schedule, sheet: Sheet, first: bool) -> dict[str, object]:
     }
 
 
-def _place(place: tuple[float, float, float]) -> dict[str, str]:
-    return dict(zip(("left", "top", "width"), map(_mm, place), strict=True))
+def _logo(schedule: Schedule) -> dict[str, object] | None:
+    """The picture that stands for the legal owner, and who that is."""
+    logo, owner = schedule.logo, legal_owner(schedule.job.info)
+    if logo is None:
+        return None
+    return {"data": list(logo.content), "format": logo.kind, "alt": owner}
+
+
+def _place(place: tuple[float, ...]) -> dict[str, str]:
+    return dict(zip(("left", "top", "width", "height"), map(_mm, place), strict=False))
 
 
 def _mm(value: float) -> str:

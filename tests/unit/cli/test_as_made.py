@@ -11,7 +11,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 from command import girderply
-from made_schedules import sample
+from made_schedules import SAMPLES, sample
 
 import girderply as girderply_package
 from girderply.cli.pack import pack_files
@@ -28,6 +28,25 @@ def files() -> dict[str, bytes]:
 @pytest.fixture(scope="module")
 def pdf(files) -> bytes:
     return files["delivery.pdf"]
+
+
+LOGO = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 2"><path d="M0 0h4v2z"/></svg>'
+
+
+def test_a_pack_carries_its_owner_s_mark_and_is_made_again_from_it(tmp_path, capsys):
+    text = (SAMPLES / f"{HOWE}.toml").read_text("utf-8")
+    job = tmp_path / "j.toml"
+    job.write_text(text.replace("[job]", '[job]\nowner = "Firm"\nlogo = "Mark.SVG"'), "utf-8")
+    mark = job.with_name("Mark.SVG")
+    mark.write_text(LOGO)
+    assert girderply(capsys, "pack", job, "--out", tmp_path / "a").code == 0
+    (first,) = (tmp_path / "a").iterdir()
+    assert "  logo.svg\n" in (first / "contents.sha256").read_text()
+    mark.unlink()
+    assert girderply(capsys, "verify", first / "delivery.pdf").code == 0
+    assert girderply(capsys, "check", first).code == 0
+    refused = girderply(capsys, "check", job)
+    assert (refused.code, "job.logo" in refused.err) == (2, True)
 
 
 def saved(pdf: bytes, change: Change) -> bytes:

@@ -126,6 +126,20 @@ def test_a_firm_file_is_no_girder_and_its_faults_are_said(desk):
     assert "logoo" in answer.data["fault"]
 
 
+def test_a_firm_s_mark_goes_into_its_new_girders_and_must_be_there(desk):
+    (desk.folder / "firm.toml").write_text('name = "Demo firm"\nlogo = "mark.svg"\n')
+    answer = desk.get(f"{G1}/others")
+    assert (answer.status, "mark.svg" in answer.data["fault"]) == (422, True)
+    mark = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 2"><path d="M0 0h4v2z"/></svg>'
+    (desk.folder / "mark.svg").write_text(mark)
+    started = desk.post("/new", {"kind": "fink", "span": "8 m", "mark": "F", "keep": True}).data
+    assert 'logo = "mark.svg"' in (desk.folder / started["name"]).read_text()
+    pages = waited(
+        desk, f"/girder/{started['name']}/pages/delivery?density=30", lambda d: d["pages"]
+    )
+    assert pages["pages"]
+
+
 def test_a_girder_that_does_not_hold_or_has_assumptions_does_not_go_out(desk):
     text = (SAMPLES / "refused-shallow.toml").read_text()
     (desk.folder / "bad.toml").write_text(text)

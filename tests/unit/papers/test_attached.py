@@ -46,8 +46,8 @@ def test_another_library_reads_what_was_put_in(pdf):
         relations = {str(a.UF): str(a.AFRelationship) for a in book.Root.AF}
         told = book.open_metadata().pdfa_status
     for f in FILES:
-        assert found.pop(f.name) == f.text.encode()
-    listed = "".join(f"{hashlib.sha256(f.text.encode()).hexdigest()}  {f.name}\n" for f in FILES)
+        assert found.pop(f.name) == f.content.encode()
+    listed = "".join(f"{hashlib.sha256(f.content.encode()).hexdigest()}  {f.name}\n" for f in FILES)
     (listing,) = found.values()
     assert sorted(listing.decode().splitlines()) == sorted(listed.splitlines())
     assert relations["job.toml"] == "/Source"
@@ -58,7 +58,7 @@ def test_another_library_reads_what_was_put_in(pdf):
 def test_read_back_unchanged(pdf):
     found = read_attached(pdf)
     assert found.unchanged
-    assert found.files["job.toml"] == FILES[0].text.encode()
+    assert found.files["job.toml"] == FILES[0].content.encode()
     assert found.digest == digest_of(FILES)
 
 
