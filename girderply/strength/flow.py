@@ -75,26 +75,34 @@ def tightest(low: Floats, high: Floats, need: Floats, station: Floats, supply: F
 
 def _worst(used: Floats) -> Ints:
     """For every load the window that it lies in and that is used most, the shortest of equals."""
-    used, p = np.round(used, 12), len(used)
+    used, each = np.round(used, 12), np.arange(len(used))
     after = np.maximum.accumulate(used[:, ::-1], axis=1)[:, ::-1]  # most over all later ends
-    found = np.empty((p, 2), np.intp)
-    for i in range(p):
-        first = i - int(np.argmax(after[i::-1, i]))
-        found[i] = first, i + int(np.argmax(used[first, i:]))
-    return found
+    begun = np.where(each[:, None] <= each, after, -np.inf)  # a window of load i begins before it
+    first = len(used) - 1 - np.argmax(begun[::-1], axis=0)  # the last of equals
+    ended = np.where(each[:, None] <= each, used[first], -np.inf)
+    return np.stack([first, np.argmax(ended, axis=1)], axis=1)
 
 
 def usage(low: Floats, high: Floats, need: Floats, station: Floats, supply: Floats) -> Floats:
     """(p, p) need over supply from the start of window i to the end of window j; -inf for j < i."""
-    total = np.concatenate([[0.0], np.cumsum(supply)])
     begin = np.searchsorted(station, low - _TINY, side="left")
     end = np.searchsorted(station, high + _TINY, side="right")
+    return _usage(_summed(need), _summed(supply), begin, end)
+
+
+def _summed(values: Floats) -> Floats:
+    """Nothing, then the sum up to every one of the values."""
+    return np.concatenate([[0.0], np.cumsum(values)])
+
+
+def _usage(needs: Floats, total: Floats, begin: Ints, end: Ints) -> Floats:
+    """As `usage`, from the sums of both, with the fasteners' place at the ends of the windows."""
     there = np.maximum(total[end][None, :] - total[begin][:, None], 0.0)
-    asked = np.concatenate([[0.0], np.cumsum(need)])
-    needs = asked[1:][None, :] - asked[:-1][:, None]
+    asked = needs[1:][None, :] - needs[:-1][:, None]
     with np.errstate(divide="ignore", invalid="ignore"):
-        used = np.where(needs > 0.0, needs / there, 0.0)
-    return np.where(np.tri(len(low), k=-1, dtype=bool), -np.inf, used)
+        used = np.where(asked > 0.0, asked / there, 0.0)
+    used[np.tri(len(begin), k=-1, dtype=bool)] = -np.inf
+    return used
 
 
 class ChordFlow:
@@ -130,6 +138,8 @@ class ChordFlow:
         self.rows, self.near = mine[near >= 0], near[near >= 0]
         self.station, self.offset = columns.station[self.rows], columns.offset[self.rows]
         self.classes, self.of_class = crossings(columns, self.rows)
+        self.begin = np.searchsorted(self.station, self.low - _TINY, side="left")
+        self.end = np.searchsorted(self.station, self.high + _TINY, side="right")
         self.groups: list[list[Group]] = [[] for _ in zones]
         self.weight = np.ones(len(self.rows))
         self.windows: list[tuple[int, Placed, Effective]] = []
@@ -150,7 +160,8 @@ class ChordFlow:
                 self.windows.append((c, placed, count))
         self.boxed = judge.boxed(self.classes)
         self.boxed_near = [judge.boxed([g.crossing for g in own]) for own in self.groups]
-        self._planes: dict[tuple[int, int], dict[int, Plane]] = {}
+        self._values: dict[int, Floats] = {}
+        self._near: dict[tuple[int, int], dict[int, float]] = {}
         self._groups_at: dict[tuple[int, float, float], Group | None] = {}
         # where every fastener is worth the same to all loads the flow is the better way
         self.mixed = len(self.classes) > 1 or bool((self.weight < 1.0 - 1e-9).any())
@@ -195,11 +206,30 @@ class ChordFlow:
 
     def planes(self, c: int, demand: Demand) -> dict[int, Plane]:
         """What one fastener of a class is worth to a load, by interface."""
-        key = (c, self.judge.case(self.alpha, demand))
-        if key not in self._planes:
-            found = self.judge.planes(self.classes[c], self.alpha, demand, self.boxed)
-            self._planes[key] = found
-        return self._planes[key]
+        return self.judge.planes(self.classes[c], self.alpha, demand, self.boxed)
+
+    def values(self, demand: Demand) -> Floats:
+        """(classes, n - 1) what one fastener is worth to a load at every interface, N."""
+        case = self.judge.case(self.alpha, demand)
+        if case not in self._values:
+            table = np.zeros((len(self.classes), len(demand.shear)))
+            for c in range(len(self.classes)):
+                for k, plane in self.planes(c, demand).items():
+                    table[c, k - 1] = plane.value
+            self._values[case] = table
+        return self._values[case]
+
+    def _own(self, i: int, demand: Demand) -> dict[int, float]:
+        """What the fasteners nearest to a load are worth to it together, by interface, N."""
+        key = (i, self.judge.case(self.alpha, demand))
+        if key not in self._near:
+            boxed = self.boxed_near[i]
+            found = dict.fromkeys(range(1, len(demand.shear) + 1), 0.0)
+            for g in self.groups[i]:
+                for k, p in self.judge.planes(g.crossing, self.alpha, demand, boxed).items():
+                    found[k] += p.value * g.count.number
+            self._near[key] = found
+        return self._near[key]
 
     def _alike(self) -> bool:
         """True where every fastener crosses the same interfaces, and more than one."""
@@ -211,11 +241,11 @@ class ChordFlow:
         worth = np.full(len(self.classes), np.inf)
         each: dict[tuple[int, int], float] = {}
         for i, k, S, demand in _passing(asked):
-            value = self._value(main, demand, k)
+            own = self.values(demand)[:, k - 1]
+            value = float(own[main])
             each[i, k] = S / value if value > 0 else np.inf
             if value > 0:
-                own = [self._value(c, demand, k) for c in range(len(self.classes))]
-                worth = np.minimum(worth, np.array(own) / value)
+                worth = np.minimum(worth, own / value)
         worth[np.isinf(worth)] = 1.0
         supply = self.weight * worth[self.of_class]
         need = np.zeros(len(self.zones))
@@ -242,47 +272,36 @@ class ChordFlow:
             need = np.zeros(len(self.zones))
             for i, S, _ in mine:
                 need[i] = S
-            worth = np.array([
-                min(self._value(c, demand, k) for _, _, demand in mine)
-                for c in range(len(self.classes))
-            ])  # fmt: skip
+            worth = np.min([self.values(demand)[:, k - 1] for _, _, demand in mine], axis=0)
             supply = self.weight * worth[self.of_class] if len(worth) else self.weight
-            found |= {(i, k): t for i, t in self._tight(need, supply, False) if need[i] > 0.0}
+            found |= {(i, k): t for i, t in self._tight(need, supply, False)}
         return found
 
     def _nearest(self, asked: Sequence[Demand | None]) -> dict[tuple[int, int], Tight]:
         """Each fastener to the load that it stands nearest to."""
         found: dict[tuple[int, int], Tight] = {}
         for i, k, S, demand in _passing(asked):
-            boxed, there = self.boxed_near[i], 0.0
-            for g in self.groups[i]:
-                plane = self.judge.planes(g.crossing, self.alpha, demand, boxed).get(k)
-                there += plane.value * g.count.number if plane else 0.0
-            zone = self.zones[i]
+            zone, there = self.zones[i], self._own(i, demand)[k]
             used = S / there if there > 0 else np.inf
             found[i, k] = Tight(
                 used, zone.start, zone.end, (zone.id,), S, there, S, there, False, True
             )
         return found
 
-    def _value(self, c: int, demand: Demand, k: int) -> float:
-        plane = self.planes(c, demand).get(k)
-        return plane.value if plane else 0.0
-
     def _tight(self, need: Floats, supply: Floats, counted: bool) -> list[tuple[int, Tight]]:
-        used = usage(self.low, self.high, need, self.station, supply)
-        total = np.concatenate([[0.0], np.cumsum(supply)])
-        begin = total[np.searchsorted(self.station, self.low - _TINY, side="left")]
-        end = total[np.searchsorted(self.station, self.high + _TINY, side="right")]
+        needs, total = _summed(need), _summed(supply)
+        used = _usage(needs, total, self.begin, self.end)
+        begin, end = total[self.begin].tolist(), total[self.end].tolist()
         asked = [z.id if n > 0.0 else "" for z, n in zip(self.zones, need.tolist(), strict=True)]
         return [
             (i, Tight(
                 float(used[a, b]), float(self.low[a]), float(self.high[b]),
                 tuple(filter(None, asked[a : b + 1])),
-                float(need[a : b + 1].sum()), float(end[b] - begin[a]),
-                float(need[i]), float(end[i] - begin[i]), counted,
+                float(need[a : b + 1].sum()), end[b] - begin[a],
+                float(need[i]), end[i] - begin[i], counted,
             ))
             for i, (a, b) in enumerate(_worst(used).tolist())
+            if need[i] > 0.0
         ]  # fmt: skip
 
 

@@ -116,9 +116,9 @@ class Factoring:
         link = np.einsum("eij,pq->eipjq", self.link, one).reshape(-1, 3 * n, 3 * n)
         at, k, lever = self.springs.node, self.springs.interface, self.springs.lever
         terms = np.swapaxes(lever, 1, 2) @ tangent @ lever
-        total = np.zeros((n - 1, len(node), 3, 3)) if n > 1 else np.zeros((0, len(node), 3, 3))
-        np.add.at(total, (k, at), terms)
-        for i, block in enumerate(total):
+        place = ((k * len(node) + at)[:, None] * 9 + np.arange(9)).ravel()
+        total = np.bincount(place, terms.ravel(), max(n - 1, 0) * len(node) * 9)
+        for i, block in enumerate(total.reshape(-1, len(node), 3, 3)):
             node[:, :, i, :, i] += block
             node[:, :, i + 1, :, i + 1] += block
             node[:, :, i, :, i + 1] -= block
@@ -133,9 +133,10 @@ class Factoring:
         x_left, x_right = inverse @ to_left, inverse @ to_right
         x_load = inverse @ load[level.node]
         from_left, from_right = np.swapaxes(to_left, 1, 2), np.swapaxes(to_right, 1, 2)
+        # no node is twice the left one of a level, nor twice the right one
         for side, pull, x in ((level.left, from_left, x_left), (level.right, from_right, x_right)):
-            np.subtract.at(node, side, pull @ x)
-            np.subtract.at(load, side, pull @ x_load)
+            node[side] -= pull @ x
+            load[side] -= pull @ x_load
         link[level.before] = -from_left @ x_right
         return _Step(inverse, to_left, to_right)
 

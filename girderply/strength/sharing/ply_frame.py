@@ -60,9 +60,11 @@ class PlyFrame:
         """
         blocks = np.abs(self.blocks) if size else self.blocks
         dof = self.mesh.dof[self.mesh.ends].reshape(-1, 6)
-        forces = np.zeros(moved.shape)
         each = np.abs(moved) if size else moved
-        np.add.at(forces, dof, blocks @ each[dof])
+        columns = each.shape[1]
+        place = (dof.reshape(-1, 1) * columns + np.arange(columns)).ravel()
+        summed = np.bincount(place, (blocks @ each[dof]).ravel(), each.size)
+        forces = np.asarray(summed, float).reshape(each.shape)
         np.add.at(forces, self.sideways, self.soft * each[self.sideways])
         return forces
 
