@@ -240,13 +240,24 @@ def _finding(finding: Finding) -> Plain:
 def tidy(value: Any) -> Any:
     """Round floats (to 0.001; below 1 to a millionth), turn -0 into 0 and inf or NaN into None."""
     kind = type(value)
-    if kind is float:  # most values, so it is asked first
-        digits = 3 if abs(value) >= 1 else 6
-        return round(value, digits) + 0.0 if math.isfinite(value) else None
-    if kind is str or kind is int:
+    if kind in _AS_IT_IS:  # most values, so they are asked for first, and where they stand
         return value
+    if kind is float:
+        return _rounded(value)
     if isinstance(value, dict):
-        return {str(k): tidy(v) for k, v in value.items()}
+        return {
+            (k if type(k) is str else str(k)): v if type(v) in _AS_IT_IS else tidy(v)
+            for k, v in value.items()
+        }
     if isinstance(value, (list, tuple)):
-        return [tidy(v) for v in value]
-    return tidy(float(value)) if isinstance(value, float) else value
+        return [v if type(v) in _AS_IT_IS else tidy(v) for v in value]
+    return _rounded(float(value)) if isinstance(value, float) else value
+
+
+_AS_IT_IS = frozenset({str, int, bool, type(None)})
+
+
+def _rounded(value: float) -> float | None:
+    if value.is_integer():
+        return value + 0.0
+    return round(value, 3 if abs(value) >= 1 else 6) + 0.0 if math.isfinite(value) else None
