@@ -67,20 +67,16 @@ class _Inside:
 
     @classmethod
     def of(cls, stand: Stand, zone: Zone) -> _Inside:
-        """Look at every ply once, whatever the combinations."""
-        columns, index, member = stand.columns, stand.index, stand.girder.member(zone.chord)
-        inside = (columns.member[index] == zone.chord) & (columns.station[index] >= zone.start)
-        here = index[inside & (columns.station[index] <= zone.end)]
-        low = np.minimum(columns.from_ply[here], columns.to_ply[here])
-        high = np.maximum(columns.from_ply[here], columns.to_ply[here])
-        height = columns.offset[here] * upward(member)
-        plies = np.arange(1, stand.girder.plies + 1)[:, None]
-        mine = (low <= plies) & (plies <= high)
-        return cls(
-            zone, member,
-            np.where(mine, height, -np.inf).max(axis=1, initial=-np.inf),
-            np.where(mine, height, np.inf).min(axis=1, initial=np.inf),
-        )  # fmt: skip
+        """Look at every ply once, whatever the combinations.
+
+        A ply with no fastener nearer to this load than to the next is held by those within reach.
+        """
+        member = stand.girder.member(zone.chord)
+        here = _heights(stand, zone, (zone.start, zone.end))
+        far = _heights(stand, zone, (zone.low, zone.high))
+        bare = np.isinf(here[0])
+        highest, lowest = np.where(bare, far, here)
+        return cls(zone, member, highest, lowest)
 
     def held(self, into: np.ndarray) -> list[tuple[int, float]]:
         """Every receiving ply with h_e, from its loaded edge to the farthest fastener in it, mm."""
@@ -90,6 +86,24 @@ class _Inside:
             for ply, (own, height) in enumerate(zip(into.tolist(), reach.tolist(), strict=True), 1)
             if own == 0.0 and height > -np.inf
         ]
+
+
+def _heights(stand: Stand, zone: Zone, ends: tuple[float, float]) -> np.ndarray:
+    """(2, n) mm, highest and lowest fastener in each ply between two stations of a chord."""
+    columns, index = stand.columns, stand.index
+    inside = (columns.member[index] == zone.chord) & (columns.station[index] >= ends[0])
+    here = index[inside & (columns.station[index] <= ends[1])]
+    low = np.minimum(columns.from_ply[here], columns.to_ply[here])
+    high = np.maximum(columns.from_ply[here], columns.to_ply[here])
+    height = columns.offset[here] * upward(stand.girder.member(zone.chord))
+    plies = np.arange(1, stand.girder.plies + 1)[:, None]
+    mine = (low <= plies) & (plies <= high)
+    return np.array(
+        [
+            np.where(mine, height, -np.inf).max(axis=1, initial=-np.inf),
+            np.where(mine, height, np.inf).min(axis=1, initial=np.inf),
+        ]
+    )
 
 
 def _checks(

@@ -4,6 +4,7 @@ from jobs_in_text import Ask, job_text
 
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build_schedule import build_schedule
+from girderply.strength.checks import check_transfer
 
 LOAD = """
 [[loads]]
@@ -36,3 +37,20 @@ def test_splitting_is_checked_whatever_the_bracket_reaches():
     assert set(both) == set(one) == {"L.split.P"}
     assert 0.0 < both["L.split.P"].demand < one["L.split.P"].demand
     assert both["L.split.P"].resistance == one["L.split.P"].resistance
+
+
+def test_a_load_with_no_fastener_nearer_to_it_than_to_the_next_is_checked_all_the_same():
+    """What serves it stands farther off, within reach; the ply that receives it may split."""
+    load = LOAD.format(reached=1)
+    next_one = load.replace('"L"', '"M"').replace('"3 m"', '"3.4 m"')
+    made = build_schedule(parse_job(job_text(Ask(loads=load + next_one))))
+    f = made.fasteners
+    near = (f.member == "BC1") & (f.station >= 3200.0)
+    far = (f.member == "BC1") & (f.station < 3200.0)
+    for left, gone in ((~near, "M"), (~far, "L")):
+        checks = check_transfer(
+            made.job, made.girder, made.rules, f.select(left), made.nails, made.bolts
+        )
+        told = {c.id: c for c in checks}
+        assert told[f"{gone}.split.ply2.P"].demand > 0.0
+        assert {c.id for c in made.checks if ".split." in c.id} <= set(told)
