@@ -11,10 +11,12 @@ import numpy as np
 from girderply.layout.brief import Brief
 from girderply.layout.combs import EPS, Option
 from girderply.layout.firsts import Ready
+from girderply.layout.region import Intervals
 from girderply.layout.spread import Density
+from girderply.model.girder import Array
 
 Length = tuple[int, int, Option]  # from mark to mark of the usual comb, and its density
-Part = tuple[int, Option]  # so many spaces of the usual comb at a density
+Part = tuple[int, float, Option]  # spaces of the usual comb, mm of them that are free, density
 
 
 def strengthened(
@@ -40,28 +42,41 @@ def strengthened(
         b = min(high, math.ceil((zone.end - first) / step - EPS))
         for k in range(a, b):
             dense[k - low] = min(dense[k - low], option, key=lambda o: o.centres)
-    parts = _joined(brief, _pieces(dense), step, tracks.faces)
+    marks = np.asarray(first + np.arange(low, high + 1) * step, float)
+    room = np.diff(_free_before(free, marks)).tolist()
+    parts = _joined(brief, _pieces(dense, room), tracks.faces)
     found, at = [], low
-    for spaces, option in parts:
+    for spaces, _, option in parts:
         if option is not tracks.options[0]:
             found.append((at, at + spaces, option))
         at += spaces
     return found
 
 
-def _pieces(dense: Sequence[Option]) -> list[Part]:
-    """Neighbouring spaces of one density together: how many, and which."""
-    return [(len(list(same)), option) for option, same in groupby(dense)]
+def _free_before(free: Intervals, stations: Array) -> Array:
+    """(n,) how much of the timber before each station (mm) is free, mm."""
+    inside = np.clip(stations[:, None], free.start, free.end) - free.start
+    return np.asarray(inside.sum(axis=1), float)
 
 
-def _joined(brief: Brief, parts: list[Part], step: float, faces: int) -> list[Part]:
+def _pieces(dense: Sequence[Option], room: Sequence[float]) -> list[Part]:
+    """Neighbouring spaces of one density together, with what of them is free, mm."""
+    pairs = groupby(zip(dense, room, strict=True), key=lambda p: p[0])
+    return [_whole(option, [(1, free, option) for _, free in same]) for option, same in pairs]
+
+
+def _whole(option: Option, parts: Sequence[Part]) -> Part:
+    return sum(n for n, _, _ in parts), sum(free for _, free, _ in parts), option
+
+
+def _joined(brief: Brief, parts: list[Part], faces: int) -> list[Part]:
     """Parts made one while the nails it costs take less time than the numbers it spares."""
     minutes = brief.rules.minutes
     run = faces * (3 * minutes.number + 2 * minutes.step)  # to its step and back
     while len(parts) > 1:
         trials = [_merged(parts, i) for i in range(len(parts) - 1)]
         costs = [
-            round(_nails(*pair, step) * minutes.nail - run * (len(parts) - len(trial)), 3)
+            round(_nails(*pair) * minutes.nail - run * (len(parts) - len(trial)), 3)
             for pair, trial in zip(pairwise(parts), trials, strict=True)
         ]
         best = min(range(len(costs)), key=lambda i: (costs[i], abs(2 * i - len(costs) + 1)))
@@ -73,19 +88,15 @@ def _joined(brief: Brief, parts: list[Part], step: float, faces: int) -> list[Pa
 
 def _merged(parts: Sequence[Part], i: int) -> list[Part]:
     """The parts with one and the next at the closer of their densities."""
-    closer = min(parts[i][1], parts[i + 1][1], key=lambda o: o.centres)
-    whole = [*parts[:i], (parts[i][0] + parts[i + 1][0], closer), *parts[i + 2 :]]
-    return [
-        (sum(n for n, _ in same), option)
-        for option, group in groupby(whole, key=lambda p: p[1])
-        for same in [list(group)]
-    ]
+    closer = min(parts[i][2], parts[i + 1][2], key=lambda o: o.centres)
+    whole = [*parts[:i], _whole(closer, parts[i : i + 2]), *parts[i + 2 :]]
+    return [_whole(option, list(same)) for option, same in groupby(whole, key=lambda p: p[2])]
 
 
-def _nails(one: Part, two: Part, step: float) -> float:
+def _nails(one: Part, two: Part) -> float:
     """How many more nails one stage gets where the wider of two parts becomes like the other."""
-    wide, close = sorted((one, two), key=lambda p: -p[1].centres)
-    return wide[0] * step * (1 / close[1].centres - 1 / wide[1].centres)
+    wide, close = sorted((one, two), key=lambda p: -p[2].centres)
+    return wide[1] * (1 / close[2].centres - 1 / wide[2].centres)
 
 
 def closer(
