@@ -126,14 +126,19 @@ def _beside(least: int, ready: Ready, comb: Comb, firsts: Array) -> Array:
     for group in merged(ready.shadows):
         a = max(0.0, min(s.start - s.clearance for s in group))
         b = min(ready.member.length, max(s.end + s.clearance for s in group))
-        before = (a - firsts) % comb.step if a > 0.0 else 0.0 * firsts
-        after = (firsts - b) % comb.step if b < ready.member.length else 0.0 * firsts
+        before = _left(a - firsts, comb.step) if a > 0.0 else 0.0 * firsts
+        after = _left(firsts - b, comb.step) if b < ready.member.length else 0.0 * firsts
         covered = np.round((b - a + before + after) / comb.step) - 1
         wide = covered >= least - EPS
-        left = wide & (before > comb.step / 2) & (a > float(free.start[0]))
-        right = wide & (after > comb.step / 2) & (b < float(free.end[-1]))
+        left = wide & (before > comb.step / 2 + EPS) & (a > float(free.start[0]) + EPS)
+        right = wide & (after > comb.step / 2 + EPS) & (b < float(free.end[-1]) - EPS)
         found += left.astype(float) + right.astype(float)
     return found
+
+
+def _left(length: Array, step: float) -> Array:
+    """What is left of lengths beyond whole steps, mm; a mark on a limit leaves nothing."""
+    return np.maximum(length - step * np.floor(length / step + EPS), 0.0)
 
 
 def _numbers(brief: Brief, group: Sequence[Ready], firsts: Array) -> Array:
@@ -143,7 +148,7 @@ def _numbers(brief: Brief, group: Sequence[Ready], firsts: Array) -> Array:
         if len(ready.strip.free):
             step = ready.tracks.tracks[0].comb.step
             low = float(ready.strip.free.start[0])
-            rows.append(low + (firsts - low) % step)
+            rows.append(low + _left(firsts - low, step))
     if len(rows) < 2:
         return np.zeros(len(firsts))
     table = np.round(np.array(rows), 1)

@@ -49,17 +49,17 @@ def _beside_keep_outs(work: Work, track: int) -> None:
         a = min(s.start - s.clearance for s in group)
         b = max(s.end + s.clearance for s in group)
         station = work.placed(track)[0]
-        if ((station > a) & (station < b)).any():
+        if ((station > a + EPS) & (station < b - EPS)).any():
             continue  # a row goes past it
-        before = a - station[station <= a].max(initial=min(a, 0.0))
-        after = station[station >= b].min(initial=max(b, work.ready.member.length)) - b
+        before = a - station[station <= a + EPS].max(initial=min(a, 0.0))
+        after = station[station >= b - EPS].min(initial=max(b, work.ready.member.length)) - b
         if before + after + b - a < (rules.swallowed + 1) * step - EPS:
             continue
         first = min(group, key=lambda s: s.start - s.clearance)
         last = max(group, key=lambda s: s.end + s.clearance)
-        if a > low and before > step / 2 + EPS:
+        if a > low + EPS and before > step / 2 + EPS:
             _beside(work, track, first, -1)
-        if b < high and after > step / 2 + EPS:
+        if b < high - EPS and after > step / 2 + EPS:
             _beside(work, track, last, 1)
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 
 from girderply.fasteners.runs import What
-from girderply.layout.region import KeepOut, local_polygon, touching
+from girderply.layout.region import TINY, KeepOut, local_polygon, touching
 from girderply.model.girder import Member
 
 SLIVER = 1.0  # mm2; less of a plate on a member is its neighbour's corner
@@ -40,7 +40,8 @@ def shadows_on(member: Member, keep_outs: list[KeepOut]) -> tuple[Shadow, ...]:
     shapes = shapely.polygons(shapely.linearrings(local, indices=index))
     parts = shapely.intersection(shapes, local_polygon(member))
     area = np.asarray(shapely.area(parts), float)
-    box = np.asarray(shapely.bounds(parts), float).reshape(-1, 4)
+    # limits alike in a mirror to the last digit, so that a mark on one stands on it there too
+    box = np.round(np.asarray(shapely.bounds(parts), float).reshape(-1, 4), 6)
     found = [
         Shadow(float(box[i, 0]), float(box[i, 2]), k.clearance, k.what, k.name)
         for i, k in enumerate(near)
@@ -61,7 +62,7 @@ def merged(shadows: tuple[Shadow, ...]) -> list[list[Shadow]]:
     groups: list[list[Shadow]] = []
     for shadow in shadows:
         reach = max((s.end for s in groups[-1]), default=-np.inf) if groups else -np.inf
-        if groups and shadow.start <= reach + 2 * shadow.clearance:
+        if groups and shadow.start <= reach + 2 * shadow.clearance + TINY:
             groups[-1].append(shadow)
         else:
             groups.append([shadow])

@@ -7,6 +7,8 @@ could know of: the source of what is expected here is the girder itself.
 from __future__ import annotations
 
 import os
+from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -19,6 +21,7 @@ from girderply.model.build_girder import build_girder
 from girderply.model.from_behind import OTHER, girder_from_behind, job_from_behind
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.seen_twice import hardest, schedule_from_behind, seen_otherwise
+from girderply.schedule.types import Schedule
 from girderply.strength import receiving
 
 # GIRDERPLY_GIRDERS=260 tries so many instead
@@ -41,17 +44,44 @@ def test_one_answer_from_both_sides(seed):
 
 @pytest.mark.parametrize("seed", MANY)
 def test_one_answer_from_both_sides_with_loads_on_every_chord(seed):
-    """Through the whole search for a layout: both faces, uplift, rafters, hook ends either way.
-
-    Of two layouts that cost alike the search may take either: verdicts and utilisations count.
-    """
+    """Through the whole search for a layout: both faces, uplift, rafters, hook ends either way."""
     one = build_schedule(parse_job(as_text(random_girder(seed))))
     two = schedule_from_behind(one.job)
     assert len(two.fasteners) > 20
+    assert laid_out(two, behind=True) == laid_out(one)
     assert one.failed == two.failed
     assert hardest(two) == pytest.approx(hardest(one), rel=1e-6)
     used = [sorted(c.utilisation for c in s.checks if c.interface) for s in (one, two)]
     assert used[0][-1] == pytest.approx(used[1][-1], rel=1e-9)
+
+
+@pytest.mark.parametrize("seed", [102, 114, 117])
+def test_two_plies_do_not_know_which_face_is_loaded(seed):
+    """Loads on the other face, put together as before: one interface, so nothing else changes.
+
+    From three plies on the order of the stages tells the faces apart: which nails cross the first
+    interface and which the last. Turned round with the loads it gives the same girder, as above.
+    """
+    one = build_schedule(parse_job(as_text(random_girder(seed))))
+    loads = tuple(replace(x, face=OTHER[x.face]) for x in one.job.loads)
+    two = build_schedule(replace(one.job, loads=loads))
+    assert one.girder.plies == 2
+    assert laid_out(two) == laid_out(one)
+    used, other = (sorted(c.utilisation for c in s.checks) for s in (one, two))
+    assert other == pytest.approx(used, rel=1e-9)
+
+
+def laid_out(made: Schedule, *, behind: bool = False) -> list[tuple[Any, ...]]:
+    """Every fastener: on what, what it is, where along and across, its stage, face and plies."""
+    f, n = made.fasteners, made.girder.plies
+    face, plies = f.face.tolist(), [f.from_ply, f.to_ply]
+    if behind:
+        face, plies = [OTHER[x] for x in face], [n + 1 - v for v in plies]
+    columns = (
+        f.member, f.kind, f.spec, np.round(f.station, 3), f.stage, *plies,
+        np.round(-f.offset if behind else f.offset, 3) + 0.0,
+    )  # fmt: skip
+    return sorted(zip(*(c.tolist() for c in columns), face, strict=True))
 
 
 @pytest.mark.parametrize("faces", ["front", "back"])
