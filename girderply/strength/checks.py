@@ -255,23 +255,28 @@ def _flow_steps(
         return f"{value:.2f}" if tight.counted else plain(show, value)
 
     window = {"start": show.span(tight.low), "end": show.span(tight.high)}
-    steps.append(
-        phrase(
-            "worked.own_window", start=show.span(demand.zone.low), end=show.span(demand.zone.high),
-            needed=figures(size(tight.own_needed)), there=figures(size(tight.own_there)), unit=unit,
-        )
-    )  # fmt: skip
-    steps.append(
-        phrase(
-            "worked.tight_window", loads=_names(tight.loads), unit=unit,
-            needed=figures(size(tight.needed)), there=figures(size(tight.there)),
-            used=numeral(100 * tight.used, ".1f"), **window,
-        )
-    )  # fmt: skip
+    used = numeral(100 * tight.used, ".1f")
+    if tight.nearest:
+        own = numeral(100 * tight.own_needed / tight.own_there, ".1f")
+        steps.append(phrase("worked.nearest", own=own, used=used, **window))
+    else:
+        steps.append(
+            phrase(
+                "worked.own_window", start=show.span(demand.zone.low),
+                end=show.span(demand.zone.high), needed=figures(size(tight.own_needed)),
+                there=figures(size(tight.own_there)), unit=unit,
+            )
+        )  # fmt: skip
+        steps.append(
+            phrase(
+                "worked.tight_window", loads=_names(tight.loads), unit=unit, used=used,
+                needed=figures(size(tight.needed)), there=figures(size(tight.there)), **window,
+            )
+        )  # fmt: skip
     steps.append(
         phrase(
             "worked.own_part", interface=k, shear=plain(show, demand.S[k - 1]),
-            used=numeral(100 * tight.used, ".1f"), total=plain(show, resistance),
+            used=used, total=plain(show, resistance),
             unit="lbf" if show.imperial else "N",
         )
     )  # fmt: skip

@@ -12,7 +12,7 @@ counted by itself in newtons, by what a fastener is worth whichever of its inter
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,7 +42,8 @@ class Tight:
         needed, there: in fasteners of the main class where `counted`, else N.
         own_needed, own_there: the same in the load's own window alone.
         counted: in fasteners.
-        nearest: each fastener was given to the load that it stands nearest to.
+        nearest: each fastener was given to the load that it stands nearest to; `there` is what the
+            load is credited with, `own_there` what stands there.
     """
 
     used: float
@@ -84,10 +85,14 @@ def _worst(used: Floats) -> Ints:
 
 
 def usage(low: Floats, high: Floats, need: Floats, station: Floats, supply: Floats) -> Floats:
-    """(p, p) need over supply from the start of window i to the end of window j; -inf for j < i."""
+    """(p, p) need over supply from the start of window i to the end of window j.
+
+    -inf for j < i, and where the loads between share no fastener: then each part is a window by
+    itself, and what stands between the parts serves none of them.
+    """
     begin = np.searchsorted(station, low - _TINY, side="left")
     end = np.searchsorted(station, high + _TINY, side="right")
-    return _usage(_summed(need), _summed(supply), begin, end)
+    return _usage(_summed(need), _summed(supply), begin, end, _apart(low, high, need))
 
 
 def _summed(values: Floats) -> Floats:
@@ -95,14 +100,31 @@ def _summed(values: Floats) -> Floats:
     return np.concatenate([[0.0], np.cumsum(values)])
 
 
-def _usage(needs: Floats, total: Floats, begin: Ints, end: Ints) -> Floats:
+def _usage(
+    needs: Floats, total: Floats, begin: Ints, end: Ints, apart: NDArray[np.bool_]
+) -> Floats:
     """As `usage`, from the sums of both, with the fasteners' place at the ends of the windows."""
     there = np.maximum(total[end][None, :] - total[begin][:, None], 0.0)
     asked = needs[1:][None, :] - needs[:-1][:, None]
     with np.errstate(divide="ignore", invalid="ignore"):
         used = np.where(asked > 0.0, asked / there, 0.0)
-    used[np.tri(len(begin), k=-1, dtype=bool)] = -np.inf
+    used[apart] = -np.inf
     return used
+
+
+def _apart(low: Floats, high: Floats, need: Floats) -> NDArray[np.bool_]:
+    """(p, p) whether windows i to j are no window: j < i, or a gap between two that need."""
+    p = len(need)
+    backward = np.tri(p, k=-1, dtype=bool)
+    asking = np.flatnonzero(need > 0.0)
+    gap = low[asking[1:]] > high[asking[:-1]] + _TINY
+    if not gap.any():
+        return backward
+    gaps = np.zeros(p, np.intp)  # before each of the loads that ask
+    gaps[asking[1:]] = gap
+    gaps = np.cumsum(gaps)
+    first = asking[np.minimum(np.searchsorted(asking, np.arange(p)), len(asking) - 1)]
+    return np.asarray(backward | (gaps[None, :] > gaps[first][:, None]))
 
 
 class ChordFlow:
@@ -135,9 +157,11 @@ class ChordFlow:
         mine = index[columns.member[index] == zones[0].chord]
         mine = mine[np.argsort(columns.station[mine], kind="stable")]
         near = nearest(self.zones, columns.station[mine])
-        self.rows, self.near = mine[near >= 0], near[near >= 0]
+        # of the whole chord, so that one more load makes none count otherwise
+        self.classes, of_class = crossings(columns, mine)
+        self.main = int(np.argmax(np.bincount(of_class, minlength=1)))
+        self.rows, self.near, self.of_class = (v[near >= 0] for v in (mine, near, of_class))
         self.station, self.offset = columns.station[self.rows], columns.offset[self.rows]
-        self.classes, self.of_class = crossings(columns, self.rows)
         self.begin = np.searchsorted(self.station, self.low - _TINY, side="left")
         self.end = np.searchsorted(self.station, self.high + _TINY, side="right")
         self.groups: list[list[Group]] = [[] for _ in zones]
@@ -171,7 +195,9 @@ class ChordFlow:
 
         Two ways of giving fasteners to loads are tried and the better one counts: the flow, and
         each fastener to the load that it stands nearest to, which is one more distribution and can
-        be better where a fastener is worth more in the pattern of one load than of another.
+        be better where a fastener is worth more in the pattern of one load than of another. Where
+        that is the better one, a load that the flow uses more is credited with what the hardest
+        load gets by it, no more: so one more load lowers no utilisation, though the ways change.
 
         Args:
             asked: per zone, None where nothing hangs.
@@ -183,8 +209,14 @@ class ChordFlow:
         most = max((t.used for t in flow.values()), default=0.0)
         if most > 0.0 and self.mixed:
             own = self._nearest(asked)
-            if max(t.used for t in own.values()) < most * (1.0 - 1e-9):
-                return own
+            least = max(t.used for t in own.values())
+            if least < most * (1.0 - 1e-9):
+                return {
+                    at: replace(own[at], used=least, there=own[at].needed / least)
+                    if t.used > least
+                    else t
+                    for at, t in flow.items()
+                }
         return flow
 
     def group_at(self, c: int, low: float, high: float) -> Group | None:
@@ -237,7 +269,7 @@ class ChordFlow:
 
     def _joint(self, asked: Sequence[Demand | None]) -> dict[tuple[int, int], Tight]:
         """Counted in fasteners of the main class; the others by their least worth beside it."""
-        main = int(np.argmax(np.bincount(self.of_class, minlength=len(self.classes))))
+        main = self.main
         worth = np.full(len(self.classes), np.inf)
         each: dict[tuple[int, int], float] = {}
         for i, k, S, demand in _passing(asked):
@@ -255,12 +287,11 @@ class ChordFlow:
         for k in {k for _, k in each}:
             single = np.array([each.get((i, k), 0.0) for i in range(len(self.zones))])
             found |= {(i, k): t for i, t in self._tight(single, supply, True) if (i, k) in each}
+        # a fastener serves one load at all its interfaces, so the load's hardest one asks for it
         for i, t in self._tight(need, supply, True):
-            mine = [pair for pair in found if pair[0] == i]
-            if mine:  # where its interfaces together ask for more, the hardest one bears it
-                worst = max(mine, key=lambda pair: found[pair].used)
-                if t.used > found[worst].used:
-                    found[worst] = t
+            found |= {
+                (j, k): t for (j, k), n in each.items() if j == i and n >= need[i] * (1.0 - 1e-9)
+            }
         return found
 
     def _apart(self, asked: Sequence[Demand | None]) -> dict[tuple[int, int], Tight]:
@@ -290,7 +321,8 @@ class ChordFlow:
 
     def _tight(self, need: Floats, supply: Floats, counted: bool) -> list[tuple[int, Tight]]:
         needs, total = _summed(need), _summed(supply)
-        used = _usage(needs, total, self.begin, self.end)
+        apart = _apart(self.low, self.high, need)
+        used = _usage(needs, total, self.begin, self.end, apart)
         begin, end = total[self.begin].tolist(), total[self.end].tolist()
         asked = [z.id if n > 0.0 else "" for z, n in zip(self.zones, need.tolist(), strict=True)]
         return [

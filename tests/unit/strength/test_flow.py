@@ -262,3 +262,26 @@ def test_a_fastener_counts_for_the_least_of_the_windows_it_stands_in():
         weights.append(dict(zip(flow.station.tolist(), flow.weight.tolist(), strict=True)))
     assert 0.2 < weights[1][1900.0] < 0.95
     assert weights[0][1900.0] == pytest.approx(weights[1][1900.0])
+
+
+def test_loads_out_of_each_others_reach_are_judged_apart():
+    """B 3 m away is heavy and short of nails; A has its own ten, of which it uses one tenth.
+
+    What stands between the two windows serves neither: a third load there that brings some of it
+    into reach cannot make A easier.
+    """
+    low, high = np.array([400.0, 3400.0]), np.array([1600.0, 4600.0])
+    station = np.array([*np.arange(950.0, 1050.0, 10.0), 2500.0, 4000.0])
+    used = usage(low, high, np.array([1.0, 5.0]), station, np.ones(12))
+    assert used[0].tolist() == [pytest.approx(0.1), -np.inf]
+    assert used[1, 1] == pytest.approx(5.0)
+    linked = usage(
+        np.array([400.0, 1500.0, 3400.0]), np.array([1600.0, 3500.0, 4600.0]),
+        np.array([1.0, 0.5, 5.0]), station, np.ones(12),
+    )  # fmt: skip
+    assert linked[0, 2] == pytest.approx(6.5 / 12)
+    silent = usage(
+        np.array([400.0, 1500.0, 3400.0]), np.array([1600.0, 3500.0, 4600.0]),
+        np.array([1.0, 0.0, 5.0]), station, np.ones(12),
+    )  # fmt: skip
+    assert silent[0, 2] == -np.inf
