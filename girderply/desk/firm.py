@@ -45,6 +45,9 @@ class FirmFile(Table):
     counting: Literal["blind", "open"] | None = Field(
         None, description="Whether their tablets ask before they show what is due."
     )
+    photos: Literal["asked", "offered"] | None = Field(
+        None, description="Whether their tablets ask for photos of hold points and faults."
+    )
     saw: list[SawWord] | None = Field(
         None, max_length=len(Saw), description="What the plant's saw may do: holes, nails ..."
     )
@@ -102,6 +105,8 @@ class Firm:
             yield Edit(("job", "paper"), "set", self.file.paper)
         if self.file.counting:
             yield Edit(("job", "counting"), "set", self.file.counting)
+        if self.file.photos:
+            yield Edit(("job", "photos"), "set", self.file.photos)
         if self.file.saw is not None:
             yield Edit(("job", "saw"), "set", list(self.file.saw))
         if self.file.rules:

@@ -108,7 +108,9 @@ def parse_counts(text: str, schedule: Schedule) -> Record:
         found = content_findings(record, schedule)
     if found or record is None:
         raise RecordError(found)
-    return replace(record, unsaid=tuple(_unsaid([*rows, *besides], schedule)))
+    on_paper = [f"stage {s.stage}" for s in record.signatures] + [m.id for m in record.marks]
+    unsaid = tuple(_unsaid([*rows, *besides], schedule))
+    return replace(record, unsaid=unsaid, on_paper=tuple(on_paper))
 
 
 def _unsaid(rows: list[dict[str, str]], schedule: Schedule) -> Iterator[str]:

@@ -116,6 +116,7 @@ def _merge(before: Record | None, record: Record) -> Record:
         decisions=(*before.decisions, *record.decisions),
         photos=(*before.photos, *(x for x in record.photos if x not in before.photos)),
         told=(*before.told, *record.told),
+        on_paper=(*before.on_paper, *record.on_paper),
     )
 
 

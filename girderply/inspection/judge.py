@@ -19,6 +19,7 @@ from girderply.inspection.questions import (
     finish_in_doubt,
     missing,
     note_questions,
+    photos_missing,
     sizes_wrong,
 )
 from girderply.inspection.reaching import how_to_reach
@@ -57,8 +58,10 @@ def inspect(
     asks = [*asked(hard, "engineer", record), *asked(_too_many(built), "anyone", record)]
     asks += asked([*_unsteady(bench), *finish_in_doubt(schedule, record)], "anyone", record)
     asks += note_questions(record)
+    photos = asked(photos_missing(schedule, record), "anyone", record)
+    asks += photos
     open_points = list(_open_points(bench, built))
-    look = _Look(bench, built, record, notes, asks)
+    look = _Look(bench, built, record, notes, asks, frozenset(q.key for q in photos))
     if schedule.failed or open_points:
         return look.result("engineer" if schedule.failed else "partial", open_points, None)
     mended = make_good(bench, built)
@@ -117,13 +120,14 @@ def _too_many(built: AsBuilt) -> Iterator[str]:
 
 @dataclass
 class _Look:
-    """One look at a girder, on its way to a verdict."""
+    """One look at a girder, on its way to a verdict; `last` are keys of what is asked last."""
 
     bench: Bench
     built: AsBuilt
     record: Record
     notes: list[str]
     asks: list[Question]
+    last: frozenset[str]
 
     def waiting(self, needs: Needs) -> list[Question]:
         """Questions that nobody has decided yet."""
@@ -134,8 +138,15 @@ class _Look:
     ) -> Inspection:
         """The result, with every open question in front, the engineer's first."""
         waiting = [*self.waiting("engineer"), *self.waiting("anyone")]
-        said = [phrase("inspection.decide", text=q.text, key=q.key) for q in waiting]
-        every = [*reasons, *said] if verdict == "add" else [*said, *reasons]
+        first, last = (
+            [
+                phrase("inspection.decide", text=q.text, key=q.key)
+                for q in waiting
+                if (q.key in self.last) == late
+            ]
+            for late in (False, True)
+        )
+        every = [*reasons, *first, *last] if verdict == "add" else [*first, *reasons, *last]
         notes = [*self.notes, *(_decided(q) for q in self.asks if q.decided)]
         return _result(
             self.bench, self.built, self.record, verdict, every, notes, mended

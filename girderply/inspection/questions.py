@@ -23,6 +23,8 @@ from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
 
+SHOWN: Final = 300.0  # mm of a member that one photo shows; common practice, no source
+MOST_IDS: Final = 12  # named in one sentence
 SAME: Final = 0.15  # mm: a nail is measured, or read in inches
 Needs = Literal["anyone", "engineer"]
 
@@ -87,6 +89,33 @@ def missing(schedule: Schedule, record: Record) -> Iterator[str]:
     seen = {s.stage: s for s in record.stages}
     for stage in schedule.stages:
         yield from _of_stage(schedule, stage, seen.get(stage.number, StageSeen(stage.number)))
+
+
+def photos_missing(schedule: Schedule, record: Record) -> Iterator[str]:
+    """Hold points and faults that no photo shows, where the job asks for photos.
+
+    A photo of a fastener shows those beside it in its member. Paper takes none: what was signed
+    and marked on it is not asked for.
+    """
+    if schedule.job.info.photos == "offered":
+        return
+    taken = {p.of for p in record.photos} | set(record.on_paper)
+    for stage in schedule.stages:
+        if stage.hold_point and f"stage {stage.number}" not in taken:
+            yield phrase("inspection.no_photo_stage", stage=stage.number)
+    f = schedule.fasteners
+    place = dict(zip(f.id.tolist(), zip(f.member.tolist(), f.station.tolist(), strict=True),
+                     strict=True))  # fmt: skip
+    seen = [place[name] for name in taken if name in place]
+    faults = [m.id for m in record.marks if m.state != "good"]
+    unseen = [
+        name
+        for name in faults
+        if not any(m == place[name][0] and abs(s - place[name][1]) <= SHOWN for m, s in seen)
+    ]
+    if unseen:
+        more = [f"+ {len(unseen) - MOST_IDS}"] if len(unseen) > MOST_IDS else []
+        yield phrase("inspection.no_photo_faults", ids=", ".join([*unseen[:MOST_IDS], *more]))
 
 
 def _day(text: str) -> date | None:

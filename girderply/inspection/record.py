@@ -141,6 +141,7 @@ class Record:
         hash: sha256 of the record's canonical JSON (64 hex digits).
         shifts, stages, decisions, photos: see there.
         unsaid: of its identity, what a table does not say.
+        on_paper: what was signed or found on paper, in the words of a photo ("stage 2", an id).
         told: (name, date, note) of this record and of those before it, oldest first.
     """
 
@@ -165,6 +166,7 @@ class Record:
     photos: tuple[Photo, ...] = ()
     told: tuple[tuple[str, str, str], ...] = ()
     unsaid: tuple[str, ...] = ()
+    on_paper: tuple[str, ...] = ()
 
 
 def canonical(data: Plain) -> bytes:

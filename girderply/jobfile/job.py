@@ -67,6 +67,7 @@ class JobInfo:
     language: str = DEFAULT  # of the sheets; files for programs do not change with it
     paper: Literal["A4", "A3", "letter", "tabloid"] | None = None  # of all sheets
     counting: Literal["blind", "open"] = "blind"  # whether the tablet shows what is due at once
+    photos: Literal["asked", "offered"] = "asked"  # of hold points and faults, on the tablet
     saw: tuple[Saw, ...] = tuple(Saw)  # what the file for the saw holds
     owner: str = ""  # firm that owns the document
     logo: str = ""  # file with its mark, beside the job; changes no content

@@ -67,6 +67,11 @@ class JobTable(Table):
         description="How the tablet asks: blind asks what was counted before it shows what is "
         "due; open shows both from the start.",
     )
+    photos: Literal["asked", "offered"] = Field(
+        "asked",
+        description="Photos of an inspection on the tablet: asked for at every hold point and "
+        "every fault, or offered only.",
+    )
     prepared_by: Text = Field("", description="Who prepared it.")
     checked_by: Text = Field("", description="Who checked it.")
     owner: Text = Field(

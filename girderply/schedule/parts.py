@@ -25,7 +25,7 @@ def plain_fields(record: Any) -> Plain:
 
 
 # What a job says of its papers and their way, and not of the girder.
-_NO_CONTENT = ("language", "paper", "saw", "counting", "consignee", "delivery", "logo")
+_NO_CONTENT = ("language", "paper", "saw", "counting", "photos", "consignee", "delivery", "logo")
 
 
 def job_part(schedule: Schedule) -> Plain:

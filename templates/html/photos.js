@@ -50,11 +50,27 @@ const photos = (() => {
     }, { name: say('photo_away'), kind: 'square' }));
   }
 
+  const NEAR = 300; // mm of a member that one photo shows
+  const before = new Set((DATA.after || {}).photos); // taken at an earlier visit
+  const asked = (what) => DATA.photos && !of(what).length && !before.has(what);
+
+  /** Faults that no photo shows, by their index: one photo shows those beside it. */
+  function unseen() {
+    if (!DATA.photos) return [];
+    const { M, index, group } = girder;
+    const taken = [...before, ...state.now.photos.map((p) => p.of)].filter((what) => index.has(what)).map((what) => index.get(what));
+    const shows = (i, j) => group(i).member === group(j).member && Math.hypot(M.x[i] - M.x[j], M.y[i] - M.y[j]) <= NEAR;
+    return [...state.now.marks].filter(([i, m]) => m.state !== 'good' && !taken.some((j) => shows(i, j))).map(([i]) => i);
+  }
+
+  const wants = (what) => (girder.index.has(what) ? unseen().includes(girder.index.get(what)) : asked(what));
+
   /** A button for one more, and what there is. */
   function field(what, id) {
     const input = el('input', { id, type: 'file', accept: 'image/*', capture: 'environment', hidden: true, onchange: (e) => take(e, what) });
-    return el('section', { class: 'photos' }, button(say('photo_take'), () => input.click(), { id: `${id}-take` }), input, ...of(what).map(thumb));
+    return el('section', { class: 'photos' }, wants(what) && el('p', { class: 'warn' }, `\u26a0 ${say('photo_asked')}`),
+      button(say('photo_take'), () => input.click(), { id: `${id}-take` }), input, ...of(what).map(thumb));
   }
 
-  return { field, of, MOST };
+  return { field, of, asked, unseen, MOST };
 })();

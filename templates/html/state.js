@@ -160,6 +160,10 @@ const tally = (() => {
     for (const stage of DATA.stages) {
       if (stage.hold_point && !s.signatures.has(stage.number)) what.push(say('open_sign', { n: stage.number }));
     }
+    for (const stage of DATA.stages) {
+      if (stage.hold_point && photos.asked(`stage ${stage.number}`)) what.push(say('open_photo', { n: stage.number }));
+    }
+    for (const i of photos.unseen()) what.push(say('open_photo_of', { id: girder.M.id[i] }));
     const far = unsaid();
     if (far.length) what.push(say('open_by', { id: girder.M.id[far[0]] }));
     for (const stage of DATA.stages) {

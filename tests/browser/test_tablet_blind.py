@@ -10,7 +10,7 @@ import re
 import numpy as np
 import pytest
 from browser import open_counting, tablet
-from inspection_records import sample
+from inspection_records import jpeg, sample
 from PIL import Image
 
 from girderply.inspection.judge import inspect
@@ -141,6 +141,14 @@ def test_a_whole_girder_by_one_number_and_one_tap_a_row_is_accepted(t, tmp_path)
         if stage.hold_point:
             t.type_in(f"#sign-date-{n}", "2026-11-30")
             t.press(f"#sign-{n}")
+    holds = [s.number for s in HOWE.stages if s.hold_point]
+    for left, n in zip(range(len(holds), 0, -1), holds, strict=True):
+        assert f"photo of hold point {n}" in t.page.locator("#status").inner_text()
+        assert t.page.get_by_text("A photo is asked for.").count() == left
+        t.page.locator(f"#photo-{n}").set_input_files(
+            {"name": "p.jpg", "mimeType": "image/jpeg", "buffer": base64.b64decode(jpeg(80, 60))}
+        )
+        t.page.locator(".thumb").nth(len(holds) - left).wait_for()
     assert "COMPLETE" in t.page.locator("#status").inner_text()
     path = t.export(tmp_path / "r.json")
     found = inspect(HOWE, parse_record(path.read_text("utf-8"), HOWE))

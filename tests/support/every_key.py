@@ -360,6 +360,7 @@ TITLE_BLOCK = (
         "job.delivery",
         "job.saw",
         "job.counting",
+        "job.photos",
     ),
 )
 """Printed as they are; what a person reads changes with them, no number does."""

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import base64
+import io
 import json
 from functools import cache
 from pathlib import Path
+
+from PIL import Image
 
 import girderply
 from girderply.inspection.record import Record, parse_record
@@ -53,8 +57,32 @@ def record_data(schedule, states=None, only=None, **other):
         "stages": stages_seen(schedule),
         "shifts": [],
         "decisions": [],
-        "photos": [],
+        "photos": photos_of(schedule, states),
     } | other
+
+
+@cache
+def jpeg(width: int = 8, height: int = 6) -> str:
+    """A picture in base64, as a record holds it."""
+    content = io.BytesIO()
+    Image.new("RGB", (width, height), (200, 120, 40)).save(content, "JPEG")
+    return base64.b64encode(content.getvalue()).decode()
+
+
+def photo(of, width=8, height=6):
+    """A photo of a stage or a fastener."""
+    return {
+        "of": of, "taken": "2026-11-25T10:00", "width": width, "height": height,
+        "jpeg": jpeg(width, height),
+    }  # fmt: skip
+
+
+def photos_of(schedule, states):
+    """One of every hold point and of every fault, as far as a record holds them."""
+    stages = [f"stage {s.number}" for s in schedule.stages if s.hold_point]
+    found = {n: said if isinstance(said, str) else said[0] for n, said in states.items()}
+    faults = [n for n, state in found.items() if state != "good"]
+    return [photo(of) for of in [*stages, *faults][:60]]
 
 
 def stages_seen(schedule):

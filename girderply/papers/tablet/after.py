@@ -30,7 +30,8 @@ class After:
     def as_data(self) -> dict[str, Any]:
         """The record that the next one has to name, and its state as a record of its own.
 
-        The next visit has its own inspector, date and note; a stage that was signed stays signed.
+        The next visit has its own inspector, date and note; a stage that was signed stays signed,
+        and what a photo was taken of is not asked for again.
         """
         r = self.seen
         signed = {s.stage: s for s in r.signatures}
@@ -42,6 +43,7 @@ class After:
             "counts": [asdict(c) for c in r.counts],
             "plies": {"gap_mm": r.gap_mm, "alignment_mm": r.alignment_mm},
             "stages": [asdict(s) for s in r.stages],
+            "photos": sorted({p.of for p in r.photos} | set(r.on_paper)),
             "signatures": [asdict(signed[stage]) for stage in sorted(signed)],
         }
 

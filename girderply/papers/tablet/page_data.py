@@ -44,6 +44,7 @@ def tablet_data(schedule: Schedule, after: After | None = None) -> Plain:
         "words": said,
         "units": _units(schedule),
         "blind": schedule.job.info.counting == "blind",
+        "photos": schedule.job.info.photos == "asked",
         "failed": schedule.failed,
         "stamp": cautions.not_for_assembly(),
         "wrong": _wrong(schedule),

@@ -10,7 +10,7 @@ from math import sqrt
 
 import numpy as np
 import pytest
-from inspection_records import ids, record, record_data, sample, stages_seen
+from inspection_records import ids, photo, record, record_data, sample, stages_seen
 
 from girderply.catalogue.catalogue_types import Screw
 from girderply.inspection.bench import Bench, Standing
@@ -385,3 +385,33 @@ def test_a_shifted_row_stands_where_it_stands(howe):
     at = member.to_elevation(np.stack([f.station[mine] + 12.0, f.offset[mine] - 3.0], axis=1))
     assert np.allclose(np.stack([built.fasteners.x, built.fasteners.y], axis=1)[mine], at)
     assert not math.isclose(float(built.fasteners.x[mine][0]), float(f.x[mine][0]))
+
+
+def test_a_hold_point_or_fault_without_a_photo_is_asked_for_by_name(howe):
+    """One photo shows what stands beside it: 300 mm of the member, common practice, no source."""
+    row = ids(howe, "BC1", stage=1)
+    near, far = row[4], row[-1]
+    states = dict.fromkeys((near, row[5], far), "overdriven")
+    none = inspect(howe, record(howe, states, photos=[]))
+    open_texts = [q.text for q in none.asks if q.decided is None]
+    holds = [s.number for s in howe.stages if s.hold_point]
+    for number in holds:
+        assert any(f"photo of the hold point of stage {number}" in t for t in open_texts)
+    assert any(all(n in t for n in (near, row[5], far)) for t in open_texts)
+    assert none.verdict != "accepted"
+    every = [photo(f"stage {n}") for n in holds]
+    some = inspect(howe, record(howe, states, photos=[*every, photo(near)]))
+    (left,) = [q.text for q in some.asks if q.decided is None]
+    assert far in left
+    assert near not in left
+    assert row[5] not in left
+    whole = inspect(howe, record(howe, states, photos=[*every, photo(near), photo(far)]))
+    assert not [q for q in whole.asks if q.decided is None]
+
+
+def test_a_firm_that_only_offers_photos_is_not_asked(howe):
+    info = replace(howe.job.info, photos="offered")
+    offered = replace(howe, job=replace(howe.job, info=info))
+    assert inspect(offered, record(howe, photos=[])).verdict == "accepted"
+    assert inspect(howe, record(howe, photos=[])).verdict == "partial"
+    assert to_contract(offered)["content_hash"] == to_contract(howe)["content_hash"]
