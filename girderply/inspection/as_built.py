@@ -192,7 +192,7 @@ class _Work:
         """Rows that stand off their marks as a whole."""
         along, across = np.zeros(len(self.f)), np.zeros(len(self.f))
         for shift in self.record.shifts:
-            mask = shift_mask(self.f, shift)
+            mask = shift_mask(self.f, shift) & (self.state != "missing")
             along[mask], across[mask] = shift.along_mm, shift.across_mm
         self.moved = np.hypot(along, across) > SHIFTED
         if not np.any(self.moved):
@@ -221,6 +221,7 @@ class _Work:
         one_place = bool(
             abs(f.station[new] - f.station[old]) < SAME
             and abs(f.offset[new] - f.offset[old]) < SAME
+            and not self.moved[old]  # what stands off its mark with its row stays there
         )
         if not one_place and f.kind[new] != "bolt":
             return  # the old nail stays where it is, and does not count

@@ -133,11 +133,12 @@ class Bench:
         One that holds only with each on its mark is no fault of the builder: see `judge`.
         """
         s = self.schedule
-        return all(c.ok for c in self._narrow.check(s.fasteners, s.nails, s.bolts, worked=False))
+        own = s.fasteners.select(s.fasteners.purpose != "make-good")
+        return all(c.ok for c in self._narrow.check(own, s.nails, s.bolts, worked=False))
 
     def safe(self, zone: Zone) -> tuple[float, float]:
         """Stations of a zone where what is added serves its load, wherever within the tolerance."""
-        off = self.schedule.rules.tolerance if self.steady else 0.0
+        off = self.schedule.rules.tolerance
         low, high = max(zone.start, zone.low + 2 * off), min(zone.end, zone.high - 2 * off)
         return (low, high) if low < high else (zone.start, zone.end)
 
@@ -148,6 +149,13 @@ class Bench:
             apart = np.minimum(np.abs(f.station - zone.low), np.abs(f.station - zone.high))
             near |= (f.member == zone.chord) & (off > 0) & (apart <= off + EPS)
         return near
+
+    @cached_property
+    def thickest(self) -> Nail:
+        """Of the schedule's own nails; what was added after a record has its own distances."""
+        s, f = self.schedule, self.schedule.fasteners
+        own = set(f.spec[f.driven & (f.purpose != "make-good")].tolist()) or set(s.nails)
+        return max((s.nails[spec] for spec in sorted(own)), key=lambda n: n.d)
 
     @property
     def interfaces(self) -> range:

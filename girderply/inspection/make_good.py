@@ -173,7 +173,8 @@ class _Mender:
         for i in np.flatnonzero(self.built.lost & (f.kind == "bolt")).tolist():
             name, member, at = str(f.id[i]), str(f.member[i]), float(f.station[i])
             station = self.bench.brief.show.span(at)
-            state = phrase(f"inspection.state_{self.built.state[i]}")
+            off = bool(self.built.moved[i]) and self.built.state[i] in ("", "good")
+            state = phrase(f"inspection.state_{'misplaced' if off else self.built.state[i]}")
             text = phrase(
                 "inspection.lost_bolt", id=name, member=member, station=station, state=state
             )

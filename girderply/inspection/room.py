@@ -57,6 +57,7 @@ class Room:
     built: AsBuilt
     nailed: list[Nailed] = field(default_factory=list)
     bolted: list[tuple[BoltSpot, float]] = field(default_factory=list)
+    _limits: dict[tuple[str, str], Limits] = field(default_factory=dict)
     _strips: dict[tuple[str, str, int], Strip] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -69,7 +70,9 @@ class Room:
             along, across = _further(state, limits[member])
             place = (member, float(f.station[i]), float(f.offset[i]))
             plies = (int(low[i]), int(high[i]))
-            self.nailed.append(Nailed(*place, plies, off + along, off + across))
+            own = self.limits(member, self.bench.schedule.nails[str(f.spec[i])])
+            a1, a2 = (own.a1, own.a2) if f.purpose[i] == "make-good" else (0.0, 0.0)
+            self.nailed.append(Nailed(*place, plies, off + along, off + across, a1, a2))
         for i in np.flatnonzero(f.kind == "bolt").tolist():
             self.bolted.append((self.bolt_spot(i), float(built.spread[i])))
 
@@ -85,10 +88,13 @@ class Room:
 
     def limits(self, member: str, nail: Nail | None) -> Limits:
         """Least distances of a nail in a member beside the schedule's own nails, mm."""
-        s = self.bench.schedule
-        thickest = max(s.nails.values(), key=lambda n: n.d)
+        thickest = self.bench.thickest
         nail = thickest if nail is None or nail.d < thickest.d else nail
-        return nail_limits(self.bench.brief, s.girder.member(member), nail)
+        key = member, nail.key
+        if key not in self._limits:
+            whole = self.bench.schedule.girder.member(member)
+            self._limits[key] = nail_limits(self.bench.brief, whole, nail)
+        return self._limits[key]
 
     def keep_outs(self) -> list[KeepOut]:
         """Plates, brackets and washers (also of bolts that are still missing)."""

@@ -321,4 +321,5 @@ def _note(work: Work) -> PatternNote:
         row_offsets=tuple(pattern.lines[i] for i in order),
         due_over=strip.count_over,
         due_by=work.brief.rules.setting_out.count_over,
+        least=(strip.limits.a1, strip.limits.a2, strip.limits.a3, strip.limits.a4),
     )

@@ -137,6 +137,8 @@ class PatternNote:
             brackets, washers, edges and ends, or the "whole" member.
         row_offsets: of the rows from the centreline, mm, row 1 first: the lower one as the girder
             stands, of an upright the inner one.
+        least: distances that it was laid out by, mm: along the grain, across it, to an end, to an
+            edge; empty where nobody said.
     """
 
     member: str
@@ -151,6 +153,7 @@ class PatternNote:
     row_offsets: tuple[float, ...] = ()
     due_over: float = 0.0
     due_by: str = "free"
+    least: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

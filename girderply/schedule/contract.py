@@ -15,6 +15,7 @@ from typing import Any
 import girderply
 from girderply.errors import Finding
 from girderply.layout.bending import side_of
+from girderply.layout.records import PatternNote
 from girderply.model.girder import Member
 from girderply.schedule import cautions
 from girderply.schedule.balance import lifting_part
@@ -115,7 +116,7 @@ def _said(schedule: Schedule) -> Plain:
         "forces": [force_part(f) for f in schedule.forces],
         "reactions": [reaction_part(r) for r in schedule.reactions],
         "seats": [_seat(c) for c in schedule.seats],
-        "patterns": [plain_fields(p) for p in schedule.patterns],
+        "patterns": [_pattern(p) for p in schedule.patterns],
         "brackets": [plain_fields(b) for b in schedule.brackets],
         "work": plain_fields(estimate(schedule)),
         "order": [plain_fields(line) for line in schedule.order],
@@ -231,6 +232,11 @@ def _check(check: Check) -> Plain:
 def _seat(check: Check) -> Plain:
     """A ply on its bearing: for the truss designer, no verdict on the fastening."""
     return {"ply": check.ply} | _check(check)
+
+
+def _pattern(note: PatternNote) -> Plain:
+    """What it was laid out by is the standard's and the rule set's, and not in the file."""
+    return {k: v for k, v in plain_fields(note).items() if k != "least"}
 
 
 def _finding(finding: Finding) -> Plain:

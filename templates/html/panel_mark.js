@@ -95,7 +95,7 @@ const markPanel = (() => {
     note.value = m.note;
     const by = m.state !== 'misplaced' ? null : lengthField(say('by_unit', { unit: lengths.unit }), m.by,
       (mm) => state.detail(i, { by: mm }, `${M.id[i]} ${say('by')}`),
-      { id: 'mark-by', under: say('tolerance', { tolerance: DATA.units.tolerance }) });
+      { id: 'mark-by', under: DATA.units.tolerance });
     const photo = m.state === 'good' ? null : photos.field(M.id[i], 'photo-mark');
     return [by, el('section', {}, el('label', { for: 'mark-note' }, say('note_mark')), note), photo];
   }

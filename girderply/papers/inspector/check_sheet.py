@@ -17,12 +17,12 @@ from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.furniture import first_room
 from girderply.papers.page.paper import Paper, room
 from girderply.papers.page.ranked import to_be_seen, top_blocks
-from girderply.papers.page.sheet_words import signature_labels, stage_heading
+from girderply.papers.page.sheet_words import near_marks, signature_labels, stage_heading
 from girderply.schedule.types import Schedule, Stage
 from girderply.wording import joined, phrase
 from girderply.wording.words import kind_words
 
-RULES = ("count", "heads", "points", "bolts", "gaps")
+RULES = ("count", "marks", "heads", "points", "bolts", "gaps")
 
 
 def check_sheet(schedule: Schedule, paper: Paper) -> Sheet:
@@ -95,17 +95,18 @@ def _stage_height(blocks: Sequence[Block], width: float) -> float:
 
 
 def _rules(schedule: Schedule) -> Iterator[str]:
-    """What is right, in five lines at most."""
+    """What is right, in six lines at most."""
     f = schedule.fasteners
     there = {
         "count": True,
+        "marks": bool(f.driven.any()),
         "heads": bool(f.driven.any()),
         "points": bool(f.clench.any()),
         "bolts": bool((f.kind == "bolt").any()),
         "gaps": True,
     }
-    many = kind_words(schedule.driven, 2)
-    return (phrase(f"tick_off.rule_{name}", many=many) for name in RULES if there[name])
+    values = {"many": kind_words(schedule.driven, 2), "marks": near_marks(schedule)}
+    return (phrase(f"tick_off.rule_{name}", **values) for name in RULES if there[name])
 
 
 def _stage_blocks(schedule: Schedule, stage: Stage) -> Iterator[Block]:

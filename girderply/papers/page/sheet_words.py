@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import math
+from typing import Final
+
 from girderply.errors import Finding
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.check_record import Check
+from girderply.units.exact import MM_PER_IN
 from girderply.units.show import Show
 from girderply.wording import figures, phrase
 from girderply.wording.words import face_up_words
+
+NEARLY: Final = 1e-6  # of a step
 
 
 def heads(*names: str) -> tuple[str, ...]:
@@ -68,6 +74,22 @@ def stage_heading(stage: Stage) -> str:
         title=stage.title,
         face_up=face_up_words(stage.face_up, stage.upright),
     )
+
+
+def near_marks(schedule: Schedule) -> str:
+    """How far from its mark a fastener is good, and which least distances hold all the same.
+
+    They hold for fasteners as they stand: of all members the widest, rounded up.
+    """
+    show = Show(schedule.job.info.units)
+    step = MM_PER_IN / 16 if show.imperial else 1.0
+    columns = zip(*(note.least for note in schedule.patterns if note.least), strict=True)
+    most = [math.ceil(max(column) / step - NEARLY) * step for column in columns]
+    along, across, end, edge = (show.small(mm) for mm in most or (0.0,) * 4)
+    return phrase(
+        "tick_off.near_marks", tolerance=show.small(schedule.rules.tolerance),
+        along=along, across=across, end=end, edge=edge,
+    )  # fmt: skip
 
 
 def hook_words(schedule: Schedule, member_id: str, mirrored: bool = False) -> str:

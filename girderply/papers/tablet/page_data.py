@@ -12,7 +12,7 @@ from girderply.drawing.seen import points_to_clench
 from girderply.inspection.record import SCHEMA
 from girderply.inspection.result_words import named
 from girderply.model.girder import Array, Member
-from girderply.papers.page.sheet_words import check_words, finding_words
+from girderply.papers.page.sheet_words import check_words, finding_words, near_marks
 from girderply.papers.tablet.after import After
 from girderply.papers.tablet.page_words import words
 from girderply.schedule import cautions
@@ -90,7 +90,7 @@ def _units(schedule: Schedule) -> Plain:
         "step": place,
         "small_step": small,
         "stations": show.unit("length"),
-        "tolerance": show.small(schedule.rules.tolerance),
+        "tolerance": near_marks(schedule),
     }
 
 

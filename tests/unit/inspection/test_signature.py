@@ -387,6 +387,61 @@ def test_a_shifted_row_stands_where_it_stands(howe):
     assert not math.isclose(float(built.fasteners.x[mine][0]), float(f.x[mine][0]))
 
 
+def clear_of(schedule, i):
+    """How far a nail may be off, mm, whichever way, until a least distance is broken.
+
+    EN 1995-1-1, Table 8.2, from memory: d < 5, rho_k <= 420: a1 10 d, a2 5 d, edge 5 d (unloaded,
+    the smaller one), any direction.
+    """
+    f = schedule.fasteners
+    d = schedule.nails[f.spec[i]].d
+    member = schedule.girder.member(str(f.member[i]))
+    edge = member.depth / 2 - abs(float(f.offset[i])) - 5 * d
+    ends = [sorted((int(a), int(b))) for a, b in zip(f.from_ply, f.to_ply, strict=True)]
+    free = [edge]
+    for j in np.flatnonzero((f.member == f.member[i]) & f.driven).tolist():
+        if j != i and max(ends[i][0], ends[j][0]) <= min(ends[i][1], ends[j][1]):
+            along = abs(float(f.station[i] - f.station[j])) - 10 * d
+            across = abs(float(f.offset[i] - f.offset[j])) - 5 * d
+            free.append(max(along, across))
+    return min(free)
+
+
+def test_within_the_tolerance_and_too_near_does_not_count():
+    """Least distances are those of nails as they stand: six plies have rows at just 5 d."""
+    schedule = sample("six-ply")
+    f = schedule.fasteners
+    chord = np.flatnonzero((f.member == "BC1") & f.driven).tolist()
+    tight = next(i for i in chord if clear_of(schedule, i) < 5.0)
+    loose = next(i for i in chord if clear_of(schedule, i) > 10.0)
+    for i, counts in ((tight, False), (loose, True)):
+        name = str(f.id[i])
+        found = inspect(schedule, record(schedule, {name: ("misplaced", 9.0, "")}))
+        (told,) = [r for r in found.remarks if r.id == name]
+        assert told.counts is counts
+
+
+def test_a_row_off_by_less_than_the_tolerance_keeps_every_distance_too():
+    """Moved towards an edge by less than the tolerance, until less than the least is left."""
+    schedule = sample("three-ply-one-face")
+    f = schedule.fasteners
+    chord = (f.member == "TC1") & (f.stage == 1) & f.driven
+    top = max(abs(float(o)) for o in f.offset[chord])
+    spare = schedule.girder.member("TC1").depth / 2 - top - least_edge(schedule)
+    assert 1.0 < spare < schedule.rules.tolerance - 1.0
+    for across, all_count in ((spare - 0.5, True), (spare + 0.5, False)):
+        shift = {"member": "TC1", "stage": 1, "row": None, "along_mm": 0.0, "across_mm": across}
+        found = inspect(schedule, record(schedule, shifts=[shift]))
+        rows = [c for c in found.counts if (c.member, c.stage) == ("TC1", 1)]
+        (row,) = [c for c in rows if c.kind != "bolt"]
+        assert (row.counting == row.due) is all_count
+
+
+def least_edge(schedule):
+    """What the sheet says, so that the two cannot differ."""
+    return next(n.least[3] for n in schedule.patterns if n.member == "TC1")
+
+
 def test_a_hold_point_or_fault_without_a_photo_is_asked_for_by_name(howe):
     """One photo shows what stands beside it: 300 mm of the member, common practice, no source."""
     row = ids(howe, "BC1", stage=1)
