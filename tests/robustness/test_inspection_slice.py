@@ -11,14 +11,12 @@ from inspection_oracle import most_shear
 from girderply.inspection.gap import single_shear
 
 FOUND = {
-    161: "what stood off its marks was taken away by the nail that was added for it",
-    163: "a thicker nail that was added asked for its distances everywhere",
     172: "what was added decided whether the design holds within the tolerance",
     239: "the place of a missing bolt moved with its row, onto a plate",
 }
 
 
-@pytest.mark.parametrize("seed", [*FOUND, 3, 8])
+@pytest.mark.parametrize("seed", [*FOUND, 3])
 def test_what_is_judged_good_is_good_by_a_second_engine(seed):
     verdict, said = wrong(seed)
     assert said == []

@@ -13,6 +13,7 @@ import pytest
 from inspection_records import ids, photo, record, record_data, sample, stages_seen
 
 from girderply.catalogue.catalogue_types import Screw
+from girderply.inspection.as_built import as_built
 from girderply.inspection.bench import Bench, Standing
 from girderply.inspection.gap import single_shear
 from girderply.inspection.history import with_make_good
@@ -385,6 +386,22 @@ def test_a_shifted_row_stands_where_it_stands(howe):
     at = member.to_elevation(np.stack([f.station[mine] + 12.0, f.offset[mine] - 3.0], axis=1))
     assert np.allclose(np.stack([built.fasteners.x, built.fasteners.y], axis=1)[mine], at)
     assert not math.isclose(float(built.fasteners.x[mine][0]), float(f.x[mine][0]))
+
+
+def test_what_was_added_changes_no_distance_and_takes_nothing_away(howe):
+    """The next visit: a thicker nail was added somewhere; a row stands off its marks elsewhere."""
+    gone = ids(howe, "BC1")[20:27]
+    first = inspect(howe, record(howe, dict.fromkeys(gone, "missing")))
+    pairs = zip(first.make_good.id.tolist(), first.instead_of, strict=True)
+    new, old = next((n, o) for n, o in pairs if o)
+    whole = with_make_good(howe, first)
+    thicker = replace(whole, nails=whole.nails | {"6.0 x 180": replace(
+        max(whole.nails.values(), key=lambda n: n.d), key="6.0 x 180", d=6.0)})  # fmt: skip
+    assert Bench.of(thicker).thickest == Bench.of(howe).thickest
+    shift = {"member": "BC1", "stage": 1, "row": None, "along_mm": 30.0, "across_mm": 0.0}
+    built = as_built(whole, record(whole, shifts=[shift]), {new: old})
+    (there,) = built.there[whole.fasteners.id == old]
+    assert there  # it stands beside its place, and so nothing else comes near it
 
 
 def clear_of(schedule, i):
