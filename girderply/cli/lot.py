@@ -10,15 +10,17 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from girderply.cli.talk import Exit, clean, say, say_findings, working
+from girderply.cli.talk import Exit, clean, product, say, say_findings, working
 from girderply.cli.work import JobPath, deliver, make_schedule
 from girderply.errors import GirderplyError, OutputError, RangeError
 
 if TYPE_CHECKING:
+    from girderply.inspection.lot_history import EarlierLot
     from girderply.inspection.lot_verdict import Lot, Piece
     from girderply.inspection.sampling import SamplePlan
     from girderply.schedule.types import Schedule
 
+REGISTER = "register.jsonl"
 CAUTION = (
     "Only where the contract agrees on sampling. Every girder found wanting is made good or goes "
     "to the engineer, whatever becomes of the lot."
@@ -62,7 +64,13 @@ def lot(
         float, typer.Option(help="Acceptance quality limit: girders found wanting in 100.")
     ] = 4.0,
     level: Annotated[LotLevel, typer.Option(help="Inspection level.")] = LotLevel.II,
-    mode: Annotated[LotMode, typer.Option(help="Tightened after rejected lots.")] = LotMode.NORMAL,
+    mode: Annotated[
+        LotMode | None,
+        typer.Option(
+            help="Left out: as the lots before ask for (2 of 5 rejected: tightened), normal "
+            "where nobody knows them.",
+        ),
+    ] = None,
     seed: Annotated[
         str,
         typer.Option(
@@ -75,6 +83,14 @@ def lot(
     ] = LotFormat.TEXT,
     out: Annotated[
         Path | None, typer.Option("--out", help="Write to this file instead of the terminal.")
+    ] = None,
+    deliveries: Annotated[
+        list[Path] | None,
+        typer.Option(
+            "--delivery",
+            help="Folder of the delivery: the page of the lot goes there, its register names it "
+            "and knows the lots before. More than once for earlier deliveries, oldest first.",
+        ),
     ] = None,
 ) -> None:
     """Say which girders of a lot to inspect, and accept or reject the lot by their records.
@@ -89,11 +105,12 @@ def lot(
 
     Example: girderply lot two-ply-howe.toml G1-1.json G1-2.json --aql 4 --seed HTTHHHTTHT
     """
+    from girderply.inspection.lot_history import mode_after
     from girderply.inspection.lot_verdict import judge_records
     from girderply.inspection.record import RecordError
     from girderply.inspection.sampling import sample_plan
 
-    if form is LotFormat.PDF and out is None:
+    if form is LotFormat.PDF and out is None and not deliveries:
         raise OutputError("pdf is nothing for a terminal: name a file with --out")
     schedule = make_schedule(job)
     if schedule.failed:
@@ -105,8 +122,11 @@ def lot(
     size = schedule.girder.quantity
     if size < 2:
         raise GirderplyError("a lot has at least 2 girders; girder.quantity of this job is 1")
+    delivery = deliveries[-1] if deliveries else None
     try:
-        plan = sample_plan(size, aql, mode=mode.value, level=level.value)
+        before = _before(schedule, deliveries or [], aql, level.value)
+        mode_due = mode_after(mode.value if mode else None, before)
+        plan = sample_plan(size, aql, mode=mode_due, level=level.value)
     except RangeError as fault:
         raise typer.BadParameter(str(fault)) from fault
     try:
@@ -114,29 +134,57 @@ def lot(
     except RecordError as fault:
         say_findings(fault.findings)
         raise typer.Exit(Exit.UNREADABLE) from fault
-    if form is LotFormat.PDF and out is not None:
-        _write_pdf(schedule, found, seed.strip(), out)
+    if delivery is not None or (form is LotFormat.PDF and out is not None):
+        _write_pdf(schedule, found, seed.strip(), before, delivery or out or Path())
         raise typer.Exit(Exit.GOOD if not records or found.settled else Exit.FAILED)
     if form is LotFormat.JSON:
         text = (
             json.dumps(as_data(schedule, found, seed.strip()), indent=2, ensure_ascii=False) + "\n"
         )
     else:
-        said = lines(schedule, found, job, judged=bool(records), seed=seed.strip())
+        said = lines(schedule, found, job, judged=bool(records), seed=seed.strip(), before=before)
         text = "".join(clean(line) + "\n" for line in said)
     deliver(text, out)
     say(f"CAUTION {CAUTION}")
     raise typer.Exit(Exit.GOOD if not records or found.settled else Exit.FAILED)
 
 
-def _write_pdf(schedule: Schedule, found: Lot, seed: str, out: Path) -> None:
-    """Write the page, and say the verdict, which a file does not say by itself."""
+def _before(
+    schedule: Schedule, folders: list[Path], aql: float, level: str
+) -> list[EarlierLot] | None:
+    """The lots of the series before this one; None where nobody said where they are."""
+    from girderply.cli.lot_pages import earlier_lots
+    from girderply.inspection.lot_history import series
+
+    if not folders:
+        return None
+    known = [lot for folder in folders for lot in earlier_lots(folder / REGISTER)]
+    return series(known, schedule.content_hash, aql, level)
+
+
+def _write_pdf(
+    schedule: Schedule, found: Lot, seed: str, before: list[EarlierLot] | None, out: Path
+) -> None:
+    """Write the page, and say the verdict, which a file does not say by itself.
+
+    Into the folder of a delivery it goes under its own name, and the register names it.
+    """
+    from girderply.cli.lot_pages import page_name
     from girderply.exchange.atomic import write_bytes
+    from girderply.exchange.certificates import put_certificate
+    from girderply.exchange.pack_files import pack_name
+    from girderply.inspection.lot_history import switched
     from girderply.papers.inspector.lot_sheet import lot_pdf
 
+    data = json.dumps(as_data(schedule, found, seed), indent=2, ensure_ascii=False) + "\n"
+    known = switched(before) if before is not None else None
     with working("Laying out the lot"):
-        data = lot_pdf(schedule, found, seed)
-    write_bytes(out, data)
+        pdf = lot_pdf(schedule, found, seed, data, (known.lots, known.rejected) if known else None)
+    if out.suffix.lower() == ".pdf" and not out.is_dir():
+        write_bytes(out, pdf)
+    else:
+        path, named = put_certificate(out, page_name(schedule), pdf, pack_name(schedule), REGISTER)
+        product(clean(f"{path}{', named by the register' if named else ''}") + "\n")
     say(f"{found.result.verdict.upper()}: {found.result.reason}")
     say(f"CAUTION {CAUTION}")
 
@@ -184,7 +232,15 @@ def as_data(schedule: Schedule, lot: Lot, seed: str = "") -> dict[str, Any]:
     }
 
 
-def lines(schedule: Schedule, lot: Lot, job: Path, *, judged: bool, seed: str = "") -> list[str]:
+def lines(
+    schedule: Schedule,
+    lot: Lot,
+    job: Path,
+    *,
+    judged: bool,
+    seed: str = "",
+    before: list[EarlierLot] | None = None,
+) -> list[str]:
     """The lot as a person reads it: the sample, each girder with what to do, the verdict."""
     from girderply.inspection.sampling import ISOLATED, SOURCE
 
@@ -194,6 +250,7 @@ def lines(schedule: Schedule, lot: Lot, job: Path, *, judged: bool, seed: str = 
         f"Lot of {plan.lot_size} girders {mark}, AQL {plan.aql:g}, level {plan.level}, {plan.mode} "
         f"inspection: letter {plan.code_letter}, plan {plan.plan_letter} ({SOURCE})",
         f"{ISOLATED}. {_risks(plan)}.",
+        _series_words(before),
         f"Inspect {plan.size}{whole}: {_drawn(lot, seed)}",
         f"Accepted with up to {plan.accept} found wanting, rejected from {plan.reject} on",
     ]
@@ -206,6 +263,23 @@ def lines(schedule: Schedule, lot: Lot, job: Path, *, judged: bool, seed: str = 
             out.append(f"No record yet of no. {', '.join(missing)}")
         out.append(f"{lot.result.verdict.upper()}: {lot.result.reason}")
     return out
+
+
+def _series_words(before: list[EarlierLot] | None) -> str:
+    from girderply.inspection.lot_history import switched
+
+    if before is None:
+        return (
+            "Lots before it: not given (--delivery), so that nobody can say whether "
+            "inspection is to be tightened (2 of 5)"
+        )
+    due = switched(before)
+    if not before:
+        return "Lots before it: none in the register; inspection begins as normal"
+    return (
+        f"Lots before it: {due.lots}, of the last five {due.rejected} not accepted: "
+        f"{due.mode} inspection (2 of 5, ISO 2859-1:1999, 9.3, from memory)"
+    )
 
 
 def _drawn(lot: Lot, seed: str) -> str:

@@ -49,6 +49,7 @@ def verify_pdf(path: Path, trust: Sequence[Path] = ()) -> Iterator[tuple[bool, s
         AttachedError: there are no files with their list inside.
         SigningError: a signature or a certificate cannot be read.
     """
+    from girderply.cli.lot_pages import DATA
     from girderply.papers.page.attached import read_attached
 
     pdf = path.read_bytes()
@@ -66,6 +67,8 @@ def verify_pdf(path: Path, trust: Sequence[Path] = ()) -> Iterator[tuple[bool, s
     if certificate and inside.unchanged:
         with unpacked(inside) as folder:
             yield from _judged_again(pdf, inside, folder)
+    if DATA in inside.files:
+        return  # the page of a lot: its records are those of the girders
     if not certificate and all(inside.changes.get(name) in ("same", None) for name in SOURCES):
         with unpacked(inside) as folder:
             yield from _made_again(pdf, inside, folder)

@@ -93,7 +93,7 @@ def _counts(record: Record, fasteners: Fasteners) -> Iterator[Finding]:
         if not due:
             yield fault_at("unknown-count", where, f"{what}: this girder has none there")
         elif due != count.due:
-            text = f"{what}: the record says {count.due} are due, the schedule has {due}"
+            text = f"{what}: the record says {count.due} are required, the schedule has {due}"
             yield fault_at("other-count-due", where, text)
         if np.any(counted[mask] > 0):
             yield fault_at("doubled-count", where, f"{what} is counted twice")

@@ -130,7 +130,7 @@ def _short_counts(x: Inspection) -> Iterator[str]:
         yield "Short of what is due:"
     for c in short:
         yield (
-            f"  stage {c.stage}, {c.member}, {c.kind}s: {c.due} due, {c.found} found, "
+            f"  stage {c.stage}, {c.member}, {c.kind}s: {c.due} required, {c.found} found, "
             f"{c.counting} count"
         )
 

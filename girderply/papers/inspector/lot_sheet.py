@@ -9,6 +9,7 @@ from girderply.inspection.lot_verdict import Lot, Piece
 from girderply.inspection.sampling import SamplePlan
 from girderply.papers.inspector.verdict_sheet import safe
 from girderply.papers.page import blocks as b
+from girderply.papers.page.attached import Attached
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.typeset import render_made
@@ -16,22 +17,32 @@ from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import DEFAULT, joined, phrase, retold
 
+Before = tuple[int, int] | None
 DASH: Final = "\u2013"
 GOOD: Final = ("accepted", "closed")
 
 
 @in_its_language
-def lot_pdf(schedule: Schedule, lot: Lot, seed: str) -> bytes:
-    """One PDF of a lot; the same records give the same bytes.
+def lot_pdf(schedule: Schedule, lot: Lot, seed: str, data: str, before: Before = None) -> bytes:
+    """One PDF/A-3 of a lot; the same records give the same bytes.
+
+    Args:
+        schedule: of the girder.
+        lot: judged.
+        seed: that the sample was drawn from.
+        data: the lot as JSON, which goes inside.
+        before: how many lots were before it and how many of the last five were not accepted;
+            None where nobody said.
 
     Raises:
         OutputError: the page template could not be laid out.
     """
     told = lot if schedule.job.info.language == DEFAULT else retold(lot)
-    return render_made(schedule, [lot_sheet(schedule, told, seed)])
+    inside = Attached("lot.json", data, "application/json", phrase("lot.file"), "data")
+    return render_made(schedule, [lot_sheet(schedule, told, seed, before)], attached=[inside])
 
 
-def lot_sheet(schedule: Schedule, lot: Lot, seed: str) -> Sheet:
+def lot_sheet(schedule: Schedule, lot: Lot, seed: str, before: Before = None) -> Sheet:
     """The lot as a sheet, A4 or letter."""
     imperial = Show(schedule.job.info.units).imperial
     sheet = Sheet("lot", phrase("lot.title"), "letter" if imperial else "A4")
@@ -47,7 +58,7 @@ def lot_sheet(schedule: Schedule, lot: Lot, seed: str) -> Sheet:
             [phrase("lot.bad_left", n=len(lot.result.nonconforming), left=left)],
             heavy=verdict not in GOOD,
         ),
-        b.facts(_facts(plan, lot, seed)),
+        b.facts([*_facts(plan, lot, seed), (phrase("lot.before"), _before(before))]),
         b.words(phrase("lot.sampling_only_agreed")),
         b.heading(phrase("lot.girders")),
         _girders(lot),
@@ -64,12 +75,19 @@ def _facts(plan: SamplePlan, lot: Lot, seed: str) -> list[tuple[str, str]]:
     numbers = ", ".join(map(str, lot.sample))
     return [
         (phrase("lot.plan"), phrase("lot.plan_is", aql=f"{plan.aql:g}", level=plan.level,
-                                    letter=plan.plan_letter)),
+                                    letter=plan.plan_letter,
+                                    mode=phrase(f"lot.mode_{plan.mode}"))),
         (phrase("lot.inspect"), f"{plan.size}"),
         (phrase("lot.limits"), phrase("lot.limits_are", accept=plan.accept, reject=plan.reject)),
         (phrase("lot.sample"), numbers or phrase("lot.not_drawn")),
         (phrase("lot.seed"), safe(seed) if seed else DASH),
     ]  # fmt: skip
+
+
+def _before(before: Before) -> str:
+    if before is None:
+        return phrase("lot.before_unknown")
+    return phrase("lot.before_are", n=before[0], rejected=before[1])
 
 
 def _girders(lot: Lot) -> Block:

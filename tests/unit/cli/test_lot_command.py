@@ -11,11 +11,13 @@ import json
 import re
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from inspection_records import SAMPLES, record_data, stages_seen
 from typer.testing import CliRunner
 
 from girderply.cli.app import app
+from girderply.exchange.register import Made, deliver
 from girderply.inspection.counts import blank_csv
 from girderply.inspection.history import History
 from girderply.jobfile.reader import read_job
@@ -303,3 +305,46 @@ def test_the_page_of_a_lot_names_every_girder_and_what_is_left(lot, tmp_path):
     assert re.search(r"Add \d+", pages)
     assert all(Path(f).name in pages.replace(" ", "") for f in files)
     assert run(path, *files, "--format", "pdf").exit_code != 0
+
+
+def plain(path, *words):
+    return CliRunner().invoke(app, ["lot", str(path), *words])
+
+
+def test_the_page_of_a_lot_is_named_by_the_register_and_is_history_for_the_next(lot, tmp_path):
+    """Two lots of other girders were rejected: the next is tightened, and normal is refused."""
+    path, schedule, write = lot
+    place = tmp_path / "delivery"
+    f = schedule.fasteners
+    gone = dict.fromkeys(f.id[(f.member == "BC1") & (f.kind == "nail")].tolist()[:20], "missing")
+    for mark in ("G7", "G8"):
+        job = tmp_path / f"{mark}.toml"
+        job.write_text(OF_20.replace('mark = "G1"', f'mark = "{mark}"'), "utf-8")
+        other = build_schedule(read_job(job))
+        deliver(place / "register.jsonl", [Made(other, {"schedule.json": b"{}"})])
+        data = record_data(other, gone, **_signed(other))
+        bad = tmp_path / f"{mark}.json"
+        bad.write_text(json.dumps(data), "utf-8")
+        ran = plain(job, str(bad), "--seed", "HT", "--delivery", str(place))
+        assert ran.exit_code == 1, ran.output
+        assert f"{mark}-rev-A-lot.pdf, named by the register" in ran.stdout
+    checked = CliRunner().invoke(app, ["verify", str(place / ran.stdout.split(",")[0])])
+    assert checked.exit_code == 0, checked.output
+    told = plain(path, write(1), "--seed", "HT", "--delivery", str(place), "--mode", "normal")
+    assert told.exit_code == 2
+    assert "2 of the last 2 lots were not accepted" in " ".join(told.stderr.split())
+    ran = plain(path, "--seed", "HT", "--delivery", str(place))
+    assert "tightened" in pdf_words(next(place.glob("*G1*lot*.pdf")))
+    (page,) = place.glob("*G8*lot*.pdf")
+    page.write_bytes(page.read_bytes() + b"\n")
+    ran = plain(path, "--seed", "HT", "--delivery", str(place))
+    assert "is not the page that the register names" in str(ran.exception)
+
+
+def pdf_words(path):
+    with pypdfium2.PdfDocument(path) as book:
+        return " ".join(page.get_textpage().get_text_bounded() for page in book)
+
+
+def test_without_the_lots_before_it_says_that_nobody_can_switch(lot):
+    assert "nobody can say whether inspection is to be tightened (2 of 5)" in run(lot[0]).stdout

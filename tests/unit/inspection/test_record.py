@@ -91,7 +91,7 @@ def test_counts_that_the_girder_does_not_have(howe):
     assert set(found) == {"counts[1]", "counts[2]", "counts[3]"}
     f = howe.fasteners
     all_of_it = int(((f.member == "BC1") & (f.kind == "nail")).sum())
-    assert f"3 are due, the schedule has {all_of_it}" in found["counts[1]"]
+    assert f"3 are required, the schedule has {all_of_it}" in found["counts[1]"]
 
 
 @pytest.mark.parametrize(
