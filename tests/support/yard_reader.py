@@ -16,6 +16,7 @@ from printed_page import Printed, Stroke, Words, pages
 
 IN = 25.4
 _SMALL, _NAME = (3.3, 3.6), (4.6, 5.0)  # ems of figures and of the names of strips, mm
+_INSET, _TALLEST = 1.6, 25.0  # mm from the rules to the words of a table; of one row of it
 _FRAME = 10.5  # mm from the edge of the paper to what is inside the frame
 _NEAR = 0.15  # mm on paper that a cross may be from its mark
 _OVER = 1.0  # mm that the bar at a hook end is longer than the member is deep, on either side
@@ -151,8 +152,8 @@ def strips(page: Printed) -> list[Strip]:
             _told(strip, beside[0], said)
         found.append(strip)
     tables = [w.base - 6.0 for w in level if w.text == "Member" and w.bold]
-    foot = min([*tables, page.height - 26.0])
     for strip in found:
+        foot = min([t for t in tables if t > strip.y] + [page.height - 26.0])
         shelf = [s for s in found if abs(s.y - strip.y) < 1.0 and s.x > strip.x + 1.0]
         strip.right = min([s.x - 0.6 for s in shelf], default=page.width - _FRAME)
         strip.bottom = min([s.y - 3.0 for s in found if s.y > strip.y + 1.0], default=foot)
@@ -304,8 +305,19 @@ def _webs(page: Printed, stage: Stage) -> Iterator[Fastener]:
         others = [w.left for w in words
                   if w.text == "Member" and w.bold and w.left > head.left + 5.0]  # fmt: skip
         right = min(others, default=1e9) - 2.0
-        mine = [w for w in words if head.left - 1.0 <= w.left < right and w.base > head.base - 8.0]
+        low = _foot(page, head)
+        high = head.base - 8.0
+        mine = [w for w in words if head.left - 1.0 <= w.left < right and high < w.base < low]
         yield from _table(mine, head, stage)
+
+
+def _foot(page: Printed, head: Words) -> float:
+    """The last rule of a table: they begin in line with its head, one under the other."""
+    low = head.base
+    for y in sorted(s.middle[1] for s in page.level_lines
+                    if abs(min(s.a[0], s.b[0]) - head.left) < _INSET):  # fmt: skip
+        low = y if low < y < low + _TALLEST else low
+    return low
 
 
 def _table(words: Sequence[Words], head: Words, stage: Stage) -> Iterator[Fastener]:

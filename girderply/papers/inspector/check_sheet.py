@@ -110,7 +110,7 @@ def _rules(schedule: Schedule) -> Iterator[str]:
 
 
 def _stage_blocks(schedule: Schedule, stage: Stage) -> Iterator[Block]:
-    yield b.heading(stage_heading(stage))
+    yield b.heading(*stage_heading(stage))
     rows = count_rows(schedule, stage)
     cells = [_cells(row) for row in rows]
     points = int(points_to_clench(schedule, stage).sum())

@@ -45,14 +45,17 @@ class Sheet:
     plots: list[Drawing] = field(default_factory=list)
 
 
-def heading(text: str) -> Block:
-    """A heading inside a sheet; it is a bookmark too."""
-    return {"kind": "heading", "text": text}
+def heading(text: str, under: str = "") -> Block:
+    """A heading inside a sheet, a bookmark too; `under` stands after it in plain lettering."""
+    return {"kind": "heading", "text": text, "under": under}
 
 
-def title(text: str, under: str = "", huge: bool = False) -> Block:
-    """The large title at the top of a sheet, a bookmark; `huge` is read from 2 m."""
-    return {"kind": "title", "text": text, "under": under, "huge": huge}
+def title(text: str, under: str = "", huge: bool = False, short: str = "") -> Block:
+    """The large title at the top of a sheet, a bookmark; `huge` is read from 2 m.
+
+    `short` is how the line of contents names the sheet, where that is not the title.
+    """
+    return {"kind": "title", "text": text, "under": under, "huge": huge, "short": short or text}
 
 
 def contents(head: str) -> Block:
@@ -160,3 +163,8 @@ def signatures(labels: Iterable[str]) -> Block:
 def keep(*blocks: Block) -> Block:
     """Blocks that stay on one page."""
     return {"kind": "keep", "blocks": list(blocks)}
+
+
+def choice(*ways: list[Block]) -> Block:
+    """The same content laid out in several ways: the first that ends on its page is taken."""
+    return {"kind": "choice", "ways": list(ways)}

@@ -19,6 +19,7 @@ from girderply.papers.page.title_block import foot_height, title_foot
 from girderply.schedule.types import Schedule
 
 FIELD = 50.0
+_CLEAR = 3.0  # mm of the centring mark inside the frame at the top, clear of a title there
 
 
 def first_room(schedule: Schedule, sheet: Sheet) -> Room:
@@ -48,7 +49,7 @@ def _frame(page: Drawing, size: Paper) -> None:
     _grid(page, (left, right), (top, bottom), both=lying(size))
     x, y = (left + right) / 2, (top + bottom) / 2
     for a, b in (
-        ((x, top - edge), (x, top + 5.0)), ((x, bottom + edge), (x, bottom)),
+        ((x, top - edge), (x, top + _CLEAR)), ((x, bottom + edge), (x, bottom)),
         ((left - edge, y), (left + 5.0, y)), ((right + edge, y), (right - 5.0, y)),
     ):  # fmt: skip
         page.add(Line(a, b, style.HEAVY, tag="centring"))

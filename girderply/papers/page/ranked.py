@@ -6,6 +6,7 @@ First what stops the work, then what the truss designer must know, then what was
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from girderply.errors import Finding
 from girderply.papers.page import blocks as b
@@ -26,19 +27,23 @@ _NAMED = 4  # failed checks that one line names
 def top_blocks(schedule: Schedule, designer: bool = False) -> list[Block]:
     """At most three boxes: what stops the work, what was assumed, what the designer must know.
 
-    The last one is for those who can hand it on: `designer`.
+    The last one is for those who can hand it on, who read clauses too: `designer`.
     """
     told = _designer(schedule) if designer else ()
-    return [*_stops(schedule), *_assumed(schedule), *told][:TOP]
+    return [*_stops(schedule, designer), *_assumed(schedule), *told][:TOP]
 
 
-def _stops(schedule: Schedule) -> Iterator[Block]:
+def _stops(schedule: Schedule, clauses: bool) -> Iterator[Block]:
     if schedule.failed:
         show = Show(schedule.job.info.units)
         errors = [f for f in schedule.findings if f.severity == "error"]
         checks = {c.id: c for c in schedule.checks}
         told = {f.where for f in errors}  # a finding that speaks of a check by its id
-        lines = [check_words(c, show) for c in schedule.checks if not c.ok and c.id not in told]
+        failed = [c for c in schedule.checks if not c.ok and c.id not in told]
+        if not clauses:
+            failed = [replace(c, clause="") for c in failed]
+            errors = [replace(f, clause="") for f in errors]
+        lines = [check_words(c, show) for c in failed]
         lines += [finding_words(f, where=f.where not in checks) for f in errors]
         if len(lines) > _NAMED:
             more = phrase("cover.and_more", count=len(lines) - _NAMED)
@@ -104,4 +109,6 @@ def to_be_seen(schedule: Schedule, boxes: bool = True) -> Iterator[Block]:
         [b.BOX if boxes else "", b.strong(a.what), a.value, a.where] for a in seen
     ]
     names = ("", phrase("cover.assumed"), phrase("cover.as_value"), phrase("cover.where"))
-    yield b.table(names, rows, ("auto", "1fr", "1fr", "1fr"), ("center", "left", "left", "left"))
+    yield b.table(
+        names, rows, ("auto", "0.7fr", "1.5fr", "1fr"), ("center", "left", "left", "left")
+    )

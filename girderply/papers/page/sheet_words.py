@@ -66,14 +66,10 @@ def check_value(value: float, unit: str, show: Show) -> str:
     return figures(f"{value:.3g} {unit}".strip())
 
 
-def stage_heading(stage: Stage) -> str:
-    """Stage 2: nail ply 3 (front face up)."""
-    return phrase(
-        "sheet.stage_heading",
-        number=stage.number,
-        title=stage.title,
-        face_up=face_up_words(stage.face_up, stage.upright),
-    )
+def stage_heading(stage: Stage) -> tuple[str, str]:
+    """Stage 2: nail ply 3; and which face is up."""
+    words = phrase("sheet.stage_heading", number=stage.number, title=stage.title)
+    return words, face_up_words(stage.face_up, stage.upright)
 
 
 def near_marks(schedule: Schedule) -> str:

@@ -143,8 +143,9 @@ def _walk(blocks: Sequence[Block]) -> list[Drawing]:
 
 def _inner(block: Block) -> list[list[Block]]:
     cells: Any = block.get("cells", [])
+    ways: Any = block.get("ways", [])
     inside: Any = block.get("blocks")
-    return [*cells, *([inside] if inside else [])]
+    return [*cells, *ways[:1], *([inside] if inside else [])]
 
 
 def pack_data(
@@ -215,9 +216,10 @@ def _plain(block: Block) -> Block:
             "width": _mm(drawing.width),
             "alt": drawing.title or drawing.name,
         }
-    if block["kind"] == "columns":
-        cells: Any = block["cells"]
-        return block | {"cells": [[_plain(c) for c in cell] for cell in cells]}
+    for name in ("cells", "ways"):
+        if name in block:
+            cells: Any = block[name]
+            return block | {name: [[_plain(c) for c in cell] for cell in cells]}
     if block["kind"] == "keep":
         inner: Any = block["blocks"]
         return block | {"blocks": [_plain(c) for c in inner]}

@@ -16,7 +16,7 @@ from girderply.units.show import Show
 from girderply.wording import joined, phrase
 from girderply.wording.words import face_words
 
-_CAPTION = 4.0
+_CAPTION, _GAP = 4.0, 4.0
 _SAME = 0.05  # mm
 
 
@@ -53,8 +53,8 @@ def _alike(run: Sequence[BracketMark], mark: BracketMark) -> bool:
     return same and (len(run) == 1 or abs(step - (run[1].station - run[0].station)) < _SAME)
 
 
-def bracket_blocks(schedule: Schedule, width: float) -> Iterator[Block]:
-    """Table of the runs, what to watch, and every chord with brackets, face by face."""
+def bracket_blocks(schedule: Schedule) -> Iterator[Block]:
+    """Table of the runs, and what to watch."""
     if not schedule.brackets:
         return
     show = Show(schedule.job.info.units)
@@ -67,10 +67,25 @@ def bracket_blocks(schedule: Schedule, width: float) -> Iterator[Block]:
     yield b.heading(phrase("brackets.title"))
     way = "standing" if schedule.job.assembly.upright else "lying"
     yield b.words(joined(" ", [phrase("brackets.how"), phrase(f"brackets.fix_{way}")]))
-    yield b.table(heads(*names), rows, ("auto", "1fr", *["auto"] * 7, "1fr"), align)
+    yield b.table(heads(*names), rows, ["auto"] * 10, align)
     if notes:
         yield b.words(*(f"{number} {note}" for note, number in numbers.items()))
-    yield from (b.picture(d) for d in _strips(schedule, width))
+
+
+def bracket_pictures(schedule: Schedule, width: float) -> list[Block]:
+    """Every chord with brackets, face by face; two beside each other where they are short."""
+    used = {m.chord for m in schedule.brackets}
+    longest = max((schedule.girder.member(chord).length for chord in used), default=0.0)
+    half = (width - _GAP) / 2
+    if longest / 50 > half - _CAPTION - RIGHT:
+        return [b.picture(d) for d in _strips(schedule, width)]
+    drawn = [b.picture(d) for d in _strips(schedule, half)]
+    return [b.columns(("1fr", "1fr"), *([p] for p in pair)) for pair in _pairs(drawn)]
+
+
+def _pairs(pictures: Sequence[Block]) -> Iterator[Sequence[Block]]:
+    """Two by two, the last perhaps alone."""
+    return (pictures[k : k + 2] for k in range(0, len(pictures), 2))
 
 
 def _row(run: BracketRun, show: Show, numbers: dict[str, str]) -> list[b.Cell]:

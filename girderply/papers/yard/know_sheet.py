@@ -13,7 +13,7 @@ from girderply.papers.page.paper import Paper, lying, room
 from girderply.papers.page.ranked import to_be_seen, top_blocks
 from girderply.papers.page.sheet_words import heads
 from girderply.papers.page.timber_words import timber_words
-from girderply.papers.yard.bracket_runs import bracket_blocks
+from girderply.papers.yard.bracket_runs import bracket_blocks, bracket_pictures
 from girderply.papers.yard.lift_words import (
     lift_notes,
     long_words,
@@ -30,7 +30,7 @@ from girderply.units.show import Show
 from girderply.wording import phrase
 from girderply.wording.words import face_up_words, kind_words, spec_words
 
-_THIRD = 134.0  # mm of lying paper for what it is and for lifting
+_THIRD, _WIDER = 134.0, 152.0  # mm of lying paper for what it is and for lifting
 
 
 def know_sheet(schedule: Schedule, paper: Paper) -> Sheet:
@@ -43,20 +43,40 @@ def know_sheet(schedule: Schedule, paper: Paper) -> Sheet:
         huge=lying(paper),
     )
     sheet.blocks += [head, b.contents(phrase("sheet.contents"))]
-    if lying(paper):
-        rest = width - _THIRD - 4.0
-        left = [*_what(schedule), *_lifting(schedule, _THIRD)]
-        right = [
-            *top_blocks(schedule), *_order(schedule), *_tools(schedule), *to_be_seen(schedule),
-            *bracket_blocks(schedule, rest),
-        ]  # fmt: skip
-        sheet.blocks.append(b.columns((f"{_THIRD:g}mm", "1fr"), left, right))
-    else:
-        sheet.blocks += [
-            *top_blocks(schedule), *_what(schedule), *_order(schedule), *_tools(schedule),
-            *to_be_seen(schedule), *_lifting(schedule, width), *bracket_blocks(schedule, width),
-        ]  # fmt: skip
+    sheet.blocks += _lying(schedule, width) if lying(paper) else _upright(schedule, width)
     return sheet
+
+
+def _lying(schedule: Schedule, width: float) -> list[Block]:
+    """Two columns; the pictures of the brackets or the notes on lifting go where there is room."""
+    left = [*_what(schedule), *_lifting(schedule, _THIRD)]
+    right = [*top_blocks(schedule), *_order(schedule), *_tools(schedule), *to_be_seen(schedule)]
+    notes, brackets = _lift_notes(schedule), list(bracket_blocks(schedule))
+    beside = bracket_pictures(schedule, width - _THIRD - 4.0)
+    below = bracket_pictures(schedule, width)
+
+    def columns(left: list[Block], right: list[Block], third: float = _THIRD) -> Block:
+        return b.columns((f"{third:g}mm", "1fr"), left, right)
+
+    if not brackets:
+        return [b.choice([columns([*left, *notes], right)], [columns(left, [*right, *notes])])]
+    return [
+        b.choice(
+            [columns([*left, *notes], [*right, *brackets, *beside])],
+            [columns(left, [*right, *notes, *brackets, *beside])],
+            [columns(left, [*right, *notes, *brackets]), *below],
+            [columns([*left, *notes], [*right, *brackets]), *below],
+            [columns([*left, *notes], [*right, *brackets], _WIDER), *below],
+        )
+    ]
+
+
+def _upright(schedule: Schedule, width: float) -> list[Block]:
+    return [
+        *top_blocks(schedule), *_what(schedule), *_order(schedule), *_tools(schedule),
+        *to_be_seen(schedule), *_lifting(schedule, width), *_lift_notes(schedule),
+        *bracket_blocks(schedule), *bracket_pictures(schedule, width),
+    ]  # fmt: skip
 
 
 def _what(schedule: Schedule) -> list[Block]:
@@ -145,7 +165,7 @@ def _tools(schedule: Schedule) -> Iterator[Block]:
     yield b.heading(phrase("know.tools"))
     align = ("right", "left", "left", "left")
     yield b.table((), rows, ("auto", "auto", "auto", "1fr"), align)
-    yield b.words(*finishes, *_tool_words(schedule))
+    yield b.words(". ".join([*finishes, *_tool_words(schedule)]))
 
 
 def _tool_words(schedule: Schedule) -> list[str]:
@@ -173,5 +193,9 @@ def _lifting(schedule: Schedule, width: float) -> Iterator[Block]:
     yield b.facts([(phrase("handling.centre"), side), *slings(found, show)])
     if found.slings is None:
         yield b.words(phrase("handling.no_slings"))
+
+
+def _lift_notes(schedule: Schedule) -> list[Block]:
+    show = Show(schedule.job.info.units)
     teams = () if schedule.job.assembly.upright else (team_words(show),)
-    yield b.words(*lift_notes(schedule), *teams)
+    return [b.words(*lift_notes(schedule), *teams)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from girderply.drawing import style
@@ -31,7 +31,8 @@ from girderply.units.show import Show
 from girderply.wording import phrase
 from girderply.wording.words import kind_words
 
-_LEAST_LEFT, _LEAST_RIGHT = 190.0, 112.0  # mm of lying paper for drawing, and for steps beside
+# mm of lying paper for the drawing, usually and where steps are long; for the steps beside it
+_LEAST_LEFT, _NARROW, _LEAST_RIGHT = 190.0, (175.0, 160.0, 145.0), 112.0
 _STRIP_SCALES = (20, 25, 30, 40, 50)
 # mm left of the strips, for the heights of the rows: at least, and clear of the strip
 _CAPTION, _CAPTION_GAP = 14.0, 8.0
@@ -39,16 +40,29 @@ _CAPTION, _CAPTION_GAP = 14.0, 8.0
 # of the large and of the plain lettering; a box around its lines, with its head.
 _ROW, _MORE, _INSET, _TABLE = 4.9, 4.5, 2.6, 3.0
 _LARGE_LINE, _LINE, _BOX = 8.2, 6.3, 13.0
-_BETWEEN, _SPARE = 3.0, 1.5  # mm between two drawings, and left free at the foot
+# mm between two drawings, over the legend at the foot, and left free at the foot
+_BETWEEN, _UNDER, _SPARE = 3.0, 2.0, 1.5
 
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What stands on a sheet whatever the scales are: steps, section, title and legend; mm."""
+    """What stands on a sheet: steps, title (mm); section and legend, by their width in mm."""
 
     steps: Sequence[Block]
-    section: float
-    rest: float
+    section: Callable[[float], Drawing]
+    title: float
+    signs: Callable[[float], Drawing]
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """Scales; width in mm of what stands beside the steps, and what is under the section there."""
+
+    view: int
+    scale: int
+    left: float
+    signs_beside: bool = False
+    rows_beside: bool = False
 
 
 class Plan:
@@ -56,26 +70,48 @@ class Plan:
 
     def __init__(self, schedule: Schedule, stage: Stage, free: Room, around: Around) -> None:
         self.schedule, self.stage, self.free, self.around = schedule, stage, free, around
-        self.rows = web_rows(schedule, stage, free.width)
         self._strips: dict[int, list[Drawing]] = {}
+        self._rows: dict[float, tuple[list[Block], float]] = {}
 
-    def scales(self) -> tuple[int, int]:
-        """Scales of elevation and strips: those that are large in both and fit, else the least."""
-        views = [n for n in FINE if self.left(n) <= self.free.width - _LEAST_RIGHT][:4]
+    def chosen(self) -> Chosen:
+        """What is large in both drawings and fits, else the least."""
+        every = [c for least in (_LEAST_LEFT, *_NARROW) for c in self._every(least)]
+        fitting = next((c for c in every if self.height(c) <= self.free.height), None)
+        return fitting or min(every, key=self.height)
+
+    def _every(self, least: float) -> list[Chosen]:
+        """What may be chosen, the largest drawings first; the legend is moved before the rows."""
+        lefts = {n: self.left(n, least) for n in FINE}
+        views = [n for n in FINE if lefts[n] <= self.free.width - _LEAST_RIGHT][:4]
         both = [(v, s) for v in views for s in _STRIP_SCALES]
         both.sort(key=lambda p: (max(p), sum(p)))
-        return next((p for p in both if self.fits(*p)), both[-1])
+        beside = ((False, False), (True, False), (False, True), (True, True))
+        return [Chosen(v, s, lefts[v], *moved) for v, s in both for moved in beside]
 
-    def fits(self, view: int, scale: int) -> bool:
-        """Whether all of it stands on one sheet."""
-        said = steps_height(self.around.steps, self.free.width - self.left(view) - 4.0)
-        beside = max(said, self.elevation_height(view) + self.around.section + 2 * _BETWEEN)
-        below = sum(d.height + _BETWEEN for d in self.strips(scale)) + self.rows[1]
-        return self.around.rest + beside + below + _SPARE <= self.free.height
+    def height(self, c: Chosen) -> float:
+        """About what all of it takes, mm."""
+        said = steps_height(self.around.steps, self.free.width - c.left - 4.0)
+        seen = self.elevation_height(c.view) + self.section(c).height + 2 * _BETWEEN
+        seen += self.rows(c.left)[1] if c.rows_beside else 0.0
+        seen += self.around.signs(c.left).height + _BETWEEN if c.signs_beside else 0.0
+        high = self.around.title + max(said, seen) + _SPARE
+        high += 0.0 if c.rows_beside else self.rows(self.free.width)[1]
+        high += 0.0 if c.signs_beside else self.around.signs(self.free.width).height + _UNDER
+        return high + sum(d.height + _BETWEEN for d in self.strips(c.scale))
 
-    def left(self, view: int) -> float:
+    def section(self, c: Chosen) -> Drawing:
+        """The section through the plies, as wide as it may be."""
+        return self.around.section(min(c.left, _LEAST_LEFT))
+
+    def rows(self, width: float) -> tuple[list[Block], float]:
+        """The runs of the webs in so much room, and about how high they are, mm."""
+        if width not in self._rows:
+            self._rows[width] = web_rows(self.schedule, self.stage, width)
+        return self._rows[width]
+
+    def left(self, view: int, least: float) -> float:
         """Width of the drawing beside the steps, mm."""
-        return max(_LEAST_LEFT, self.schedule.girder.length / view + 2 * SIDE)
+        return max(least, self.schedule.girder.length / view + 2 * SIDE)
 
     def elevation_height(self, view: int) -> float:
         """What the elevation takes, mm."""

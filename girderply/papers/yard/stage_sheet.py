@@ -6,6 +6,8 @@ a section through the plies, counts, the hold point, and every run. Upright pape
 
 from __future__ import annotations
 
+from functools import cache, partial
+
 from girderply.drawing import style
 from girderply.drawing.elevation import stage_elevation
 from girderply.drawing.legend import Shown, legend
@@ -20,7 +22,7 @@ from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.fastener_counts import stage_kinds
 from girderply.papers.page.paper import Paper, lying, room
 from girderply.papers.yard.lift_words import moves_line
-from girderply.papers.yard.stage_plan import Around, Plan, strips_of, web_rows
+from girderply.papers.yard.stage_plan import Around, Chosen, Plan, strips_of, web_rows
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Show
 from girderply.wording import phrase
@@ -37,7 +39,7 @@ def stage_sheet(schedule: Schedule, stage: Stage, paper: Paper) -> Sheet:
     sheet = Sheet(f"stage-{stage.number}", title, paper, face=stage.face_up)
     make = _lying_blocks if lying(paper) else _upright_blocks
     blocks, scales = make(schedule, stage, paper)
-    head = b.title(*words, huge=lying(paper))
+    head = b.title(*words, huge=lying(paper), short=title)
     sheet.blocks += [head, *blocks]
     sheet.scale = ", ".join(scale_words(s) for s in sorted(scales, reverse=True))
     return sheet
@@ -61,19 +63,32 @@ def _title_height(schedule: Schedule, stage: Stage, width: float) -> float:
 
 def _lying_blocks(schedule: Schedule, stage: Stage, paper: Paper) -> tuple[list[Block], set[int]]:
     steps = _steps(schedule, stage)
-    section = stack_section(schedule, stage, 190.0, _section_height(schedule, stage))
+    high = _section_height(schedule, stage)
+    section = cache(lambda width: stack_section(schedule, stage, width, high))
     free = room(paper)
-    signs = _legend(schedule, stage, free.width)
-    rest = _title_height(schedule, stage, free.width) + signs.height + 2.0
-    around = Around(steps, section.height, rest)
+    signs = cache(partial(_legend, schedule, stage))
+    around = Around(steps, section, _title_height(schedule, stage, free.width), signs)
     plan = Plan(schedule, stage, free, around)
-    view, scale = plan.scales()
-    left, strips = plan.left(view), plan.strips(scale)
-    drawing = stage_elevation(schedule, stage, left, plan.elevation_height(view))
-    seen = [b.picture(drawing), b.picture(section)]
-    columns = b.columns((f"{left:g}mm", "1fr"), seen, steps)
-    scales = {drawing.scale, *([scale] if strips else [])}
-    return [columns, *(b.picture(d) for d in strips), *plan.rows[0], b.picture(signs)], scales
+    chosen = plan.chosen()
+    strips = plan.strips(chosen.scale)
+    drawing = stage_elevation(schedule, stage, chosen.left, plan.elevation_height(chosen.view))
+    beside, below = _rows_and_signs(plan, chosen)
+    seen = [b.picture(drawing), b.picture(plan.section(chosen)), *beside]
+    scales = {drawing.scale, *([chosen.scale] if strips else [])}
+    columns = b.columns((f"{chosen.left:g}mm", "1fr"), seen, steps)
+    return [columns, *(b.picture(d) for d in strips), *below], scales
+
+
+def _rows_and_signs(plan: Plan, chosen: Chosen) -> tuple[list[Block], list[Block]]:
+    """Runs of the webs and legend: under the section, or at the foot."""
+    left = chosen.left
+    beside: list[Block] = []
+    below: list[Block] = []
+    rows = beside if chosen.rows_beside else below
+    rows += plan.rows(left if chosen.rows_beside else plan.free.width)[0]
+    signs = beside if chosen.signs_beside else below
+    signs.append(b.picture(plan.around.signs(left if chosen.signs_beside else plan.free.width)))
+    return beside, below
 
 
 def _section_height(schedule: Schedule, stage: Stage) -> float:
