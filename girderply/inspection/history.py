@@ -77,7 +77,7 @@ class History:
             self._same_piece(record)
             follows([self.records[-1], record])
         merged = _merge(self.merged, record)
-        result = inspect(self.schedule, merged, self.stands_for)
+        result = inspect(self.schedule, merged, self.stands_for, self._waiting())
         self.records.append(record)
         self.results.append(result)
         self.merged = merged
@@ -87,6 +87,11 @@ class History:
             added = zip(result.make_good.id.tolist(), result.instead_of, strict=True)
             self.stands_for |= {new: old for new, old in added if old}
         return result
+
+    def _waiting(self) -> list[str]:
+        """What the last result asked an engineer, and none has decided."""
+        last = self.results[-1].asks if self.results else ()
+        return [q.text for q in last if q.needs == "engineer" and q.decided is None]
 
     def _same_piece(self, record: Record) -> None:
         before = self.records[-1].piece

@@ -38,7 +38,10 @@ MOST_IDS: Final = 20  # of one state, in a note
 
 
 def inspect(
-    schedule: Schedule, record: Record, stands_for: Mapping[str, str] | None = None
+    schedule: Schedule,
+    record: Record,
+    stands_for: Mapping[str, str] | None = None,
+    waiting: Sequence[str] = (),
 ) -> Inspection:
     """Judge what was built by the schedule that it should be built by.
 
@@ -46,6 +49,8 @@ def inspect(
         schedule: the girder's.
         record: read for this schedule (see `girderply.inspection.record`).
         stands_for: id of a fastener added after an earlier record -> id of the one it was for.
+        waiting: questions of the record before that an engineer has not decided: a later look, at
+            which all is good, does not decide them.
 
     Returns:
         The verdict with its reasons; nothing is added before the engineer has decided, nor to
@@ -55,7 +60,10 @@ def inspect(
     built = settled(bench, as_built(schedule, record, stands_for))
     notes = list(_notes(schedule, built, record))
     hard = [*_for_engineer(bench, built, record), *sizes_wrong(schedule, record)]
-    asks = [*asked(hard, "engineer", record), *asked(_too_many(built), "anyone", record)]
+    asks = [
+        *asked(dict.fromkeys([*hard, *waiting]), "engineer", record),
+        *asked(_too_many(built), "anyone", record),
+    ]
     asks += asked([*_unsteady(bench), *finish_in_doubt(schedule, record)], "anyone", record)
     asks += note_questions(record)
     photos = asked(photos_missing(schedule, record), "anyone", record)
@@ -65,7 +73,9 @@ def inspect(
     if schedule.failed or open_points:
         return look.result("engineer" if schedule.failed else "partial", open_points, None)
     mended = make_good(bench, built)
-    look.asks += asked(_unmended(bench, mended), "engineer", record)
+    look.asks += asked(
+        [t for t in _unmended(bench, mended) if t not in waiting], "engineer", record
+    )
     if look.waiting("engineer"):
         return look.result("engineer", [], None)
     lacking = list(missing(schedule, record))

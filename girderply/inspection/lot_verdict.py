@@ -104,7 +104,10 @@ def _judged(schedule: Schedule, paths: Sequence[Path]) -> Piece:
         found.append(_at_best(*before, history.merged))
     wanting: list[Verdict] = [v for v in found if v == "add"]
     # An engineer's question is open until an engineer has decided it, however good all looks now.
-    wanting += [v for v in found[-1:] if v == "engineer"]
+    decided = history.merged is not None and any(
+        d.kind == "engineer" and d.name.strip() for d in history.merged.decisions
+    )
+    wanting += [v for v in (found[-1:] if decided else found) if v == "engineer"]
     now = history.results[-1]
     cleared = "accepted" if "engineer" in found and now.verdict == "accepted" else now.verdict
     return Piece(tuple(paths), [*wanting, cleared][0], now)

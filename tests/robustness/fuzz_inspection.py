@@ -18,7 +18,10 @@ import json
 import random
 import sys
 from collections import Counter
+from dataclasses import replace
 from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import inspection_oracle as oracle
 from inspection_records import record_data, sample
@@ -28,7 +31,9 @@ import girderply
 from girderply.errors import JobError
 from girderply.inspection.deciding import deciding_record, open_questions
 from girderply.inspection.history import History
-from girderply.inspection.record import Decision, parse_record
+from girderply.inspection.lot_verdict import judge_records
+from girderply.inspection.record import Decision, parse_record, record_hash
+from girderply.inspection.sampling import sample_plan
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 
@@ -242,6 +247,77 @@ def _next(history, data, good, missing=None):
     return later.take(parse_record(json.dumps(text), later.schedule))
 
 
+def wrong_lot(seed):
+    """A lot of one girder: what was found of its pieces by the oracle against what it comes to."""
+    dice = random.Random(f"lot {seed}")
+    schedule, contract = girder(3 * seed)  # a sample
+    size = dice.randint(2, 30)
+    of_many = replace(schedule, girder=replace(schedule.girder, quantity=size))
+    plan = sample_plan(size, dice.choice((1.0, 2.5, 4.0, 6.5)), mode=dice.choice(MODES))
+    seed_word = f"{dice.randrange(10**6)}"
+    sample_of = plan.pieces(seed_word)
+    looked = [n for n in range(1, size + 1) if dice.random() < (0.7 if n in sample_of else 0.15)]
+    looked = looked[:5]
+    bad, paths = set(), []
+    with TemporaryDirectory() as folder:
+        for piece in looked:
+            wanting, parts = _piece(dice, of_many, contract, piece)
+            bad |= {piece} if wanting else set()
+            for n, data in enumerate(parts):
+                path = Path(folder) / f"{piece}-{n}.json"
+                path.write_text(json.dumps(data), "utf-8")
+                paths.append(path)
+        dice.shuffle(paths)
+        lot = judge_records(of_many, plan, paths, seed_word)
+    said = []
+    verdict = lot.result.verdict
+    if bad - set(lot.result.nonconforming):
+        said.append(f"{sorted(bad - set(lot.result.nonconforming))} were forgotten")
+    if verdict == "accepted" and (len(bad) >= plan.reject or not set(sample_of) <= set(looked)):
+        said.append(f"accepted with {len(bad)} bad, {len(looked)} looked at of {sample_of}")
+    if verdict == "closed" and len(looked) < size:
+        said.append("closed before every girder was looked at")
+    if lot.settled and any(p.now.verdict != "accepted" for p in lot.pieces.values()):
+        said.append("settled with a girder that is not good")
+    return verdict, [f"lot {seed}, {verdict}: {text}" for text in said]
+
+
+MODES = ("normal", "tightened")
+
+
+def _piece(dice, schedule, contract, piece):
+    """Whether the oracle finds it wanting however good the rest is, and its records.
+
+    A bad one is told in part first, and then a record says that all is good.
+    """
+    signed = {"piece": piece, "plies": {"gap_mm": 0.0, "alignment_mm": 0.0}}
+    whole = record_data(schedule, **signed)
+    if dice.random() < 0.6:
+        return False, [whole]
+    f = schedule.fasteners
+    chord = dice.choice([x["chord"] for x in contract["loads"] if x["face"] != "top"])
+    own = f.id[(f.member == chord) & f.driven].tolist()
+    gone = own[: dice.randint(1, len(own))]
+    part = record_data(schedule, dict.fromkeys(gone, "missing"), only=gone, **signed)
+    made = oracle.world(contract, part, dice, schedule.rules.tolerance)
+    wanting = bool(oracle.objections(made, ("transfer",)))
+    if dice.random() < 0.5:
+        return wanting, [part]
+    return wanting, [part, whole | {"previous": record_hash(part)}]
+
+
+def main_lots(count, start):
+    verdicts, failed = Counter(), 0
+    for seed in range(start, start + count):
+        verdict, said = wrong_lot(seed)
+        verdicts[verdict] += 1
+        failed += bool(said)
+        for line in said:
+            print(line, flush=True)
+    print(f"{count} lots, {failed} against: {dict(verdicts)}")
+    return 1 if failed else 0
+
+
 def main(count, start):
     verdicts, failed = Counter(), 0
     for seed in range(start, start + count):
@@ -260,5 +336,8 @@ if __name__ == "__main__":
     asked = argparse.ArgumentParser()
     asked.add_argument("count", type=int, nargs="?", default=200)
     asked.add_argument("--from", type=int, default=0, dest="start")
+    asked.add_argument("--lots", type=int, default=0)
     given = asked.parse_args()
+    if given.lots:
+        sys.exit(main_lots(given.lots, given.start))
     sys.exit(main(given.count, given.start))

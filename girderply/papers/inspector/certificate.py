@@ -99,6 +99,7 @@ def certificate_sheet(schedule: Schedule, made: Acceptance, files: Sequence[Atta
         ),
         *_statement(schedule, made),
         b.facts(_facts(schedule, made, files, show)),
+        b.keep(b.signatures(_names())),
         *_ledger(schedule),
         *visits(made),
         *hold_points(made, show),
@@ -109,7 +110,6 @@ def certificate_sheet(schedule: Schedule, made: Acceptance, files: Sequence[Atta
         *_checks(schedule, made, show),
         *photo_blocks(made.seen),
         *_inside(files),
-        b.keep(b.signatures(_names())),
     ]
     return sheet
 

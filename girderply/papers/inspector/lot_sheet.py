@@ -102,7 +102,8 @@ def _row(number: int, lot: Lot) -> list[b.Cell]:
     drawn = phrase("inspection.yes") if number in lot.sample else DASH
     piece = lot.pieces.get(number)
     if piece is None:
-        todo = phrase("lot.look") if number in lot.sample else DASH
+        every = lot.result.verdict == "rejected"  # then the sample is not enough
+        todo = phrase("lot.look") if every or number in lot.sample else DASH
         return [b.strong(f"{number}"), drawn, DASH, DASH, DASH, DASH, todo]
     files = ", ".join(safe(path.name, 30.0) for path in piece.records)
     now = phrase(f"certificate.verdict_{piece.now.verdict}")

@@ -11,7 +11,7 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.wording import phrase
 
-WIDTH: Final = 56.0  # mm; neither side is longer
+WIDTH: Final = 52.0  # mm; neither side is longer
 IN_A_ROW: Final = 3
 STAGE: Final = "stage "  # what a photo of a hold point is of: "stage 2"
 

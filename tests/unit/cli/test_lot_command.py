@@ -20,6 +20,7 @@ from girderply.cli.app import app
 from girderply.exchange.register import Made, deliver
 from girderply.inspection.counts import blank_csv
 from girderply.inspection.history import History
+from girderply.inspection.record import record_hash
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build_schedule import build_schedule
 
@@ -302,9 +303,24 @@ def test_the_page_of_a_lot_names_every_girder_and_what_is_left(lot, tmp_path):
     for number in range(1, 21):
         assert re.search(rf"\b{number}\b", pages)
     assert "a crack in ply 2" in pages
+    assert pages.count("inspect it") == 17  # the lot is rejected: every girder is to be looked at
     assert re.search(r"Add \d+", pages)
     assert all(Path(f).name in pages.replace(" ", "") for f in files)
     assert run(path, *files, "--format", "pdf").exit_code != 0
+
+
+def test_a_girder_that_nothing_mends_is_not_forgotten_by_a_better_look(lot):
+    """Seen in part with every nail of the chord gone; then somebody says that all is good."""
+    path, schedule, write = lot
+    f = schedule.fasteners
+    gone = f.id[(f.member == "BC1") & f.driven].tolist()
+    states = dict.fromkeys(gone, "split")
+    part = record_data(schedule, states, only=gone, piece=1, **_signed(schedule))
+    first = path.parent / "part.json"
+    first.write_text(json.dumps(part), "utf-8")
+    told = data_of(path, str(first), write(1, previous=record_hash(part)))
+    assert told["pieces"][0]["found"] == "engineer"
+    assert told["nonconforming"] == [1]
 
 
 def plain(path, *words):

@@ -15,10 +15,11 @@ from inspection_records import ids, photo, record, record_data, sample, stages_s
 from girderply.catalogue.catalogue_types import Screw
 from girderply.inspection.as_built import as_built
 from girderply.inspection.bench import Bench, Standing
+from girderply.inspection.deciding import deciding_record
 from girderply.inspection.gap import single_shear
-from girderply.inspection.history import with_make_good
+from girderply.inspection.history import History, with_make_good
 from girderply.inspection.judge import beyond, inspect
-from girderply.inspection.record import RecordError, parse_record
+from girderply.inspection.record import Decision, RecordError, parse_record
 from girderply.inspection.result_words import in_words
 from girderply.inspection.ways import ways
 from girderply.rules import OVERRIDES
@@ -487,3 +488,17 @@ def test_a_firm_that_only_offers_photos_is_not_asked(howe):
     assert inspect(offered, record(howe, photos=[])).verdict == "accepted"
     assert inspect(howe, record(howe, photos=[])).verdict == "partial"
     assert to_contract(offered)["content_hash"] == to_contract(howe)["content_hash"]
+
+
+def test_what_the_engineer_was_asked_is_not_answered_by_a_better_look(howe):
+    """The plies stood apart; a later record says that they lie close. An engineer decides."""
+    history = History(howe)
+    wide = {"gap_mm": 6.0, "alignment_mm": 0.0}
+    first = history.take(record(howe, plies=wide))
+    assert first.verdict == "engineer"
+    second = history.take(record(howe, previous=first.record_hash))
+    assert second.verdict == "engineer"
+    (asked,) = [q for q in second.asks if q.needs == "engineer"]
+    made = Decision(asked.key, "engineer", "B. Engineer", "2026-11-27", "drawn together, seen")
+    data = json.dumps(deciding_record(history, [made]))
+    assert history.take(parse_record(data, howe)).verdict == "accepted"
