@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from girderply.papers.engineer.calculation_words import (
@@ -71,13 +71,15 @@ def worked_blocks(schedule: Schedule) -> list[Block]:
     if rest:
         command = "girderply explain JOB CHECK"
         words.append(phrase("calculation.worked_rest", count=rest, command=command))
-    blocks = [b.heading(phrase("calculation.worked")), b.words(" ".join(words))]
+    over = [b.heading(phrase("calculation.worked")), b.words(" ".join(words))]
+    blocks: list[Block] = []
     for check, why in chosen:
-        blocks += _worked(check, why, show)
-    return blocks
+        blocks += _worked(check, why, show, () if blocks else over)
+    return blocks or over
 
 
-def _worked(check: Check, why: str, show: Show) -> Iterator[Block]:
+def _worked(check: Check, why: str, show: Show, over: Sequence[Block]) -> Iterator[Block]:
+    """One check; what stands `over` the first of them stays with it."""
     asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
     result = phrase(
         "calculation.result_good" if check.ok else "calculation.result_failed",
@@ -87,6 +89,7 @@ def _worked(check: Check, why: str, show: Show) -> Iterator[Block]:
     )
     mode = phrase("calculation.mode", mode=check.mode) if check.mode else ""
     yield b.keep(
+        *over,
         b.heading(phrase("sheet.before", what=check.id) + result),
         b.words(
             phrase("calculation.chosen_as", subject=check.subject, why=why),

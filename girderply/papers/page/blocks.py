@@ -6,18 +6,15 @@ kinds listed here and no other.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from girderply.drawing.page import Drawing
+from girderply.papers.page.formula import typeset_line
 from girderply.papers.page.paper import Paper
 
 Block = dict[str, object]
 Cell = str | Block
-
-# A symbol with a subscript, as the worked lines write them: f_h,2,k or M_y,Rk.
-_SYMBOL = re.compile(r"\b([A-Za-z\u0391-\u03c9]{1,3})_([A-Za-z0-9]+(?:,[A-Za-z0-9]+)*)")
 
 TICK: Block = {"kind": "tick"}  # a box and a line to write on, for tables with many rows
 FILL: Block = {"kind": "fill"}
@@ -135,19 +132,8 @@ def columns(widths: Sequence[str], *cells: list[Block]) -> Block:
 
 
 def formulas(lines: Iterable[str]) -> Block:
-    """Worked lines, typeset: a letter with what stands under it, as a book writes it."""
+    """Worked lines, typeset as a book sets them."""
     return {"kind": "formulas", "lines": [typeset_line(line) for line in lines]}
-
-
-def typeset_line(line: str) -> list[dict[str, str]]:
-    """A line in pieces: plain text, and symbols with their subscripts."""
-    pieces: list[dict[str, str]] = []
-    end = 0
-    for found in _SYMBOL.finditer(line):
-        pieces.append({"text": line[end : found.start()], "base": "", "sub": ""})
-        pieces.append({"text": "", "base": found[1], "sub": found[2]})
-        end = found.end()
-    return [*pieces, {"text": line[end:], "base": "", "sub": ""}]
 
 
 def hold(head: str, line: str, labels: Iterable[str]) -> Block:

@@ -15,6 +15,7 @@ from girderply.errors import OutputError
 from girderply.papers.page.attached import Attached, for_template
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.continuation import strip_number_place
+from girderply.papers.page.formula import typeset_line
 from girderply.papers.page.furniture import furniture
 from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.paper import PAPER, STRIP, lying, room
@@ -207,7 +208,7 @@ def _mm(value: float) -> str:
 
 
 def _plain(block: Block) -> Block:
-    """A block without drawings: each is written out as SVG."""
+    """A block for the template: drawings written out as SVG, symbols in pieces."""
     if block["kind"] == "drawing":
         drawing: Any = block["drawing"]
         return {
@@ -220,6 +221,12 @@ def _plain(block: Block) -> Block:
         if name in block:
             cells: Any = block[name]
             return block | {name: [[_plain(c) for c in cell] for cell in cells]}
+    if block["kind"] == "facts":
+        pairs: Any = block["pairs"]
+        return block | {"pairs": [[typeset_line(name), value] for name, value in pairs]}
+    if block["kind"] == "table":
+        heads: Any = block["heads"]
+        return block | {"heads": [typeset_line(head) for head in heads]}
     if block["kind"] == "keep":
         inner: Any = block["blocks"]
         return block | {"blocks": [_plain(c) for c in inner]}
