@@ -227,10 +227,10 @@ def render_pdf(
 
 
 @in_its_language
-def render_svg(schedule: Schedule, sheet: str) -> dict[str, str]:
+def render_svg(schedule: Schedule, sheet: str, paper: Paper | None = None) -> dict[str, str]:
     """Name -> SVG of each full page of a sheet, complete as in the PDF.
 
     Raises:
         SheetError: a name that is not among `sheet_names`.
     """
-    return svg_pages(schedule, make_sheets(schedule, [sheet]))
+    return svg_pages(schedule, make_sheets(schedule, [sheet], paper))

@@ -44,7 +44,7 @@ def girder_delivery(schedule: Schedule, paper: Paper, carries: Sequence[str] = (
         *top_blocks(schedule, designer=True),
         b.picture(thumbnail(schedule, width, 24.0)),
         b.columns(("1fr", f"{_QR + 4:g}mm"), [_what(schedule)], [qr, *beside]),
-        *order_blocks(schedule),
+        b.keep(*order_blocks(schedule)),
         b.keep(
             b.heading(phrase(f"handling.title{'_standing' if upright else ''}")),
             b.picture(lifting_elevation(schedule, width, 58.0)),

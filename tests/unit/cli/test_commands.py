@@ -141,14 +141,19 @@ def test_draw_never_writes_into_a_pack(capsys, job, tmp_path):
     assert {p: p.read_bytes() for p in pack.rglob("*") if p.is_file()} == before
 
 
-def test_draw_out_svg_is_one_svg(capsys, job, tmp_path):
+def test_draw_out_svg_is_one_svg_or_a_numbered_series(capsys, job, tmp_path):
     out = tmp_path / "x.svg"
     assert girderply(capsys, "draw", job, "--sheet", "elevation", "--out", out).code == 0
     assert out.read_text("utf-8").lstrip().startswith("<svg")
-    both = ["--sheet", "elevation", "--sheet", "stage-1", "--out", tmp_path / "y.svg"]
-    refused = girderply(capsys, "draw", job, *both)
+    both = ["--sheet", "know", "--sheet", "stage-1", "--out", tmp_path / "y.svg"]
+    series = girderply(capsys, "draw", job, *both, "--paper", "A4")
+    made = sorted(tmp_path.glob("y*.svg"))
+    assert [p.name for p in made] == [f"y-{i}.svg" for i in range(1, len(made) + 1)]
+    assert f"{len(made)} drawings" in series.err
+    assert 'viewBox="0 0 595.' in made[-1].read_text("utf-8"), "A4: 595 points wide"
+    refused = girderply(capsys, "draw", job, "--sheet", "elevation", "--paper", "A4")
     assert refused.code == 2
-    assert "is one file and 3 drawings" in refused.err
+    assert "elevation has a size of its own" in refused.err
     odd = girderply(capsys, "draw", job, "--format", "pdf", "--out", out)
     assert odd.code == 2
     assert "ends in .svg" in odd.err

@@ -86,11 +86,11 @@ def test_every_word_that_a_schedule_decides_comes_from_the_table(sample):
     known = EVERYWHERE | pseudo_language.data_words(sample) | catalogue_words(schedule)
     with pseudo_language.spoken():
         told = retold(schedule)
-    said = [text for f in told.findings for text in (f.where, f.message, f.tip)]
-    said += [text for c in told.checks for text in (c.subject, c.mode, *c.steps)]
-    said += [text for s in told.stages for text in (s.title, s.hold_point, *s.action)]
-    said += [text for m in told.brackets for text in (m.flush_edge, m.note)]
-    said += [line.note for line in told.order]
+        said = [text for f in told.findings for text in (f.where, f.message, f.tip)]
+        said += [text for c in told.checks for text in (c.subject, c.mode, *c.steps)]
+        said += [text for s in told.stages for text in (s.title, s.hold_point, *s.action)]
+        said += [text for m in told.brackets for text in (m.flush_edge, m.note)]
+        said += [line.note for line in told.order]
     assert said
     assert {t: w for t in said if (w := pseudo_language.unspoken(t, known))} == {}
 

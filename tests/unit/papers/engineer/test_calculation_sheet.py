@@ -5,9 +5,12 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 
+import pikepdf
 import pytest
+from archive_check import faults_of_archive, tags_of
 from formula_reader import flat
 from jobs_in_text import Ask, job_text
 from pdf_text import page_runs, shrunk
@@ -16,7 +19,7 @@ from girderply.bases.dowel.stack import Mechanism
 from girderply.bases.dowel.through import InStack
 from girderply.drawing.page import boxes_overlap
 from girderply.jobfile.reader import read_job
-from girderply.papers import render_pdf
+from girderply.papers import render_document, render_pdf
 from girderply.papers.engineer.calculation import calculation, unchecked_words
 from girderply.papers.engineer.calculation_summary import (
     MOST_IN_WORDS,
@@ -192,6 +195,15 @@ def test_a_worked_check_has_every_input_and_every_step(hung):
     assert said == [s.replace("mm2", "mm\u00b2").replace("e-6", " x 10^-6") for s in check.steps]
     for name, (value, unit) in check.inputs.items():
         assert f'["{symbol(name)}", "{input_value(value, unit, Show())}"]' in text
+
+
+def test_a_typeset_formula_is_read_aloud_as_its_line(hung):
+    with pikepdf.open(BytesIO(render_document(hung, "engineer"))) as document:
+        formulas = [str(t.Alt) for t in tags_of(document) if t.S == "/Formula"]
+        assert faults_of_archive(document) == []
+    roots = [step for c, _ in governing(hung) for step in c.steps if "sqrt(" in step]
+    assert roots
+    assert all(any(alt in step for alt in formulas if "sqrt(" in alt) for step in roots)
 
 
 def test_by_how_much_the_stack_differs_is_said_of_each_kind_of_fastener(hung):
