@@ -134,7 +134,8 @@ class Bench:
         """
         s = self.schedule
         own = s.fasteners.select(s.fasteners.purpose != "make-good")
-        return all(c.ok for c in self._narrow.check(own, s.nails, s.bolts, worked=False))
+        found = self._narrow.check(own, s.nails, s.bolts, shares=s.load_shares, worked=False)
+        return all(c.ok for c in found)
 
     def safe(self, zone: Zone) -> tuple[float, float]:
         """Stations of a zone where what is added serves its load, wherever within the tolerance."""
@@ -202,11 +203,16 @@ class Bench:
     ) -> tuple[Check, ...]:
         """Every check of the schedule for these fasteners; `worked` False leaves out the words.
 
+        Designed by computed shares, the shares are those of the schedule: the plies were made for
+        them, and where nails are missing springs would ask for less than the plies rely on.
+
         Raises:
             RangeError: a fastener outside the standard's validity.
         """
         s = self.schedule
-        found = self._checker.check(f, nails or s.nails, bolts or s.bolts, worked=worked)
+        found = self._checker.check(
+            f, nails or s.nails, bolts or s.bolts, shares=s.load_shares, worked=worked
+        )
         return tuple(self._as_scheduled(c) for c in found)
 
     def _as_scheduled(self, c: Check) -> Check:

@@ -239,6 +239,7 @@ class FasteningSpec:
     bolt: str | None = None
     washer: str | None = None
     transfer_by: Literal["nail", "bolt"] = "nail"
+    design_by: Literal["equal shares", "computed shares"] = "equal shares"  # of the transfer
     design_to_load: bool = True  # add fasteners where the pattern does not carry the load
     overrides: dict[str, float | int | str | bool] = field(default_factory=dict)
     prescribed: tuple[PrescribedSpec, ...] = ()
@@ -248,6 +249,11 @@ class FasteningSpec:
     screws: tuple[ScrewSpec, ...] = ()
     finish: str | None = None  # of `bases.finishes`; of bolts too, unless they have their own
     bolt_finish: str | None = None
+
+    @property
+    def by_computed(self) -> bool:
+        """The transfer is designed by what the plies really keep of every load."""
+        return self.design_by == "computed shares"
 
 
 @dataclass(frozen=True, slots=True)

@@ -133,6 +133,12 @@ class FasteningTable(Table):
         description="Which kind carries load from ply to ply: nail (or the screw in its place) or "
         "bolt; the other holds together.",
     )
+    design_by: Literal["equal shares", "computed shares"] = Field(
+        "equal shares",
+        description="What must pass from ply to ply. equal shares: every ply keeps 1/n of each "
+        "load. computed shares: what the springs leave in it; share_limit then binds (0.10 where "
+        "it is left out), and the truss designer makes every ply good for its share.",
+    )
     design_to_load: bool = Field(
         True, description="Add fasteners where the pattern does not carry the loads."
     )

@@ -79,7 +79,10 @@ def carries(brief: Brief) -> Tried | None:
     designed = design(brief, trial=True)
     if _refused(designed):
         return None
-    designed = with_computed(designed, ply_results(brief, designed.layout).found)
+    plies = ply_results(brief, designed)
+    if brief.job.fastening.by_computed and plies.beyond:
+        return None
+    designed = with_computed(designed, plies.found)
     designed, open_ = with_fixings(brief, designed)
     if open_ or _refused(designed):
         return None

@@ -15,6 +15,7 @@ from girderply.jobfile.job import Job, LoadSpec
 from girderply.layout.brief import Brief
 from girderply.model.hung import ASSUMED_WIDTH
 from girderply.schedule.balance import balance
+from girderply.strength.sharing.shares import factor, share_limit
 from girderply.units.short_text import did_you_mean
 from girderply.wording import Phrase, joined, numeral, phrase
 from girderply.wording.words import duration_words, face_words, field_words
@@ -142,6 +143,13 @@ def _of_basis(brief: Brief) -> Iterator[Assumption]:
         yield Assumption(
             "basis.reach", phrase("assumed.reach"), show.span(brief.rules.zone_reach), where,
             phrase("assumed.why_reach"), on_girder=False,
+        )  # fmt: skip
+    limit = share_limit(job.fastening)
+    if job.fastening.by_computed and hung and limit is not None:
+        yield Assumption(
+            "fastening.design_by", phrase("assumed.design_by"),
+            phrase("assumed.design_by_value", limit=factor(1.0 + limit)), where,
+            phrase("assumed.why_design_by"), on_girder=False,
         )  # fmt: skip
     options = dict(basis.options)
     if "service_class" in options and not job.says("basis.service_class"):

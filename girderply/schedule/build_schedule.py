@@ -161,6 +161,7 @@ def _assemble(
         strengthened=designed.strengthened,
         assumed=assumed,
         shares=plies.shares,
+        load_shares=designed.shares,
         twist=twist_of(job, girder),
         forces=plies.forces,
         reactions=plies.reactions,

@@ -111,7 +111,7 @@ def _said(schedule: Schedule) -> Plain:
         "findings": [_finding(f) for f in schedule.findings],
         "assumed": [plain_fields(one) for one in schedule.assumed],
         "fastener_types": types_part(schedule),
-        "shares": shares_part(schedule.shares),
+        "shares": shares_part(schedule.shares, schedule.load_shares),
         "twist": twist_part(schedule.twist),
         "forces": [force_part(f) for f in schedule.forces],
         "reactions": [reaction_part(r) for r in schedule.reactions],

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 
 import numpy as np
 
@@ -25,12 +26,18 @@ from girderply.layout.spread import Density, split
 from girderply.schedule.types import Strengthening
 from girderply.strength.check_record import Check
 from girderply.strength.checks import Checker
+from girderply.strength.load_shares import LoadShares
+from girderply.strength.sharing import FrameError
+from girderply.strength.sharing.newton import NotSettledError
+from girderply.strength.sharing.ply_forces import PlyForces, ply_forces
 from girderply.strength.zones import Zone, reach_of, zones
 from girderply.wording import phrase
 
 ROUNDS = 24
 ROWS_MOST = 4
 NAMED = 3  # loads that are named one by one
+Springs = Callable[[Layout], PlyForces | None]
+Checked = Callable[[Layout, PlyForces | None], tuple[Check, ...]]
 SAME = 1e-6  # windows used alike are worked on alike: nothing depends on their order
 
 
@@ -41,12 +48,23 @@ class Designed:
     Attributes:
         checks: of what passes between plies; `with_computed` adds those beside what hangs.
         checker: that made them, for this girder.
+        found: the plies on this layout's springs, where the checks are by computed shares.
     """
 
     layout: Layout
     checks: tuple[Check, ...]
     strengthened: tuple[Strengthening, ...]
     checker: Checker
+    found: PlyForces | None = None
+
+    @property
+    def shares(self) -> tuple[LoadShares, ...]:
+        """What every ply keeps of every load, where the checks are by computed shares."""
+        return _kept(self.found)
+
+
+def _kept(found: PlyForces | None) -> tuple[LoadShares, ...]:
+    return found.shares if found else ()
 
 
 @dataclass(slots=True)
@@ -85,38 +103,69 @@ def design(brief: Brief, *, trial: bool = False, spare: float = 1.0) -> Designed
         spare: every load is designed for so many times itself, where it passes between plies.
     """
     shop, checker = Workshop(brief), Checker(brief.job, brief.girder, brief.rules)
+    on_springs = partial(springs, brief)
 
-    def checked(layout: Layout, *, worked: bool = False) -> tuple[Check, ...]:
+    def checked(
+        layout: Layout, found: PlyForces | None, *, worked: bool = False
+    ) -> tuple[Check, ...]:
         parts = (layout.fasteners, layout.nails, layout.bolts)
-        return checker.check(*parts, worked=worked, whole=False)
+        return checker.check(*parts, shares=_kept(found), worked=worked, whole=False)
 
-    layout = shop.lay_out(Zones())
-    found = zones(brief.girder, reach_of(brief.job, brief.rules))
-    plan = _Plan(brief, {z.id: z for z in found})
+    layout, found = shop.lay_out(Zones()), None
+    places = zones(brief.girder, reach_of(brief.job, brief.rules))
+    plan = _Plan(brief, {z.id: z for z in places})
     if brief.job.fastening.design_to_load:
-        layout = _strengthened(plan, shop, layout, checked, trial=trial, spare=spare)
-    checks = checked(layout, worked=True)
-    return Designed(layout, checks, _told(plan, layout, checks), checker)
+        layout, found = _strengthened(
+            plan, shop, layout, (on_springs, checked), trial=trial, spare=spare
+        )
+    found = found or on_springs(layout)
+    checks = checked(layout, found, worked=True)
+    return Designed(layout, checks, _told(plan, layout, checks), checker, found)
+
+
+def springs(brief: Brief, layout: Layout) -> PlyForces | None:
+    """The plies on the springs of a layout, where the job designs by computed shares.
+
+    Fasteners that are added stiffen the girder, so that more passes: shares are always those of the
+    layout that they judge. None by equal shares, and where they cannot be computed; the schedule
+    says so then (`ply_results`).
+    """
+    if not brief.job.fastening.by_computed:
+        return None
+    try:
+        parts = (layout.fasteners, layout.nails, layout.bolts)
+        return ply_forces(brief.job, brief.girder, *parts)
+    except (FrameError, NotSettledError):
+        return None
 
 
 def _strengthened(
     plan: _Plan,
     shop: Workshop,
     layout: Layout,
-    checked: Callable[[Layout], tuple[Check, ...]],
+    judged: tuple[Springs, Checked],
     *,
     trial: bool,
     spare: float,
-) -> Layout:
-    """The layout with more where it is short, as far as that goes."""
+) -> tuple[Layout, PlyForces | None]:
+    """The layout with more where it is short, as far as that goes, and the plies on its springs.
+
+    Computed shares are those of the layout with which a search began; they are worked out again
+    where nothing is short by them, until nothing is short by its own.
+    """
+    on_springs, checked = judged
+    found, own = on_springs(layout), True
     for _ in range(ROUNDS):
-        short, rows = _short(plan, checked(layout), spare), dict(plan.rows)
+        short, rows = _short(plan, checked(layout, found), spare), dict(plan.rows)
+        if not short and not own:
+            found, own = on_springs(layout), True
+            short = _short(plan, checked(layout, found), spare)
         if not short or not _tighten(plan, layout, short):
             break
         if trial and rows == plan.rows and _hopeless(plan, short):
             break
-        layout = shop.lay_out(plan.as_zones())
-    return layout
+        layout, own = shop.lay_out(plan.as_zones()), found is None
+    return layout, found if own else None
 
 
 def _hopeless(plan: _Plan, short: Sequence[_Short]) -> bool:

@@ -46,6 +46,7 @@ def basis_part(schedule: Schedule) -> Plain:
         "rules_title": rules.title,
         "rules_source": rules.source,
         "transfer_by": schedule.job.fastening.transfer_by,
+        "design_by": schedule.job.fastening.design_by,
     }
     durations = ("permanent_duration", "variable_duration", "uplift_duration")
     return part | {key: getattr(basis, key) for key in durations} | dict(basis.options)

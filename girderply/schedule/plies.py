@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from girderply.errors import Finding, Severity
+from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
-from girderply.layout.lay_out import Layout
 from girderply.schedule.design import Designed
 from girderply.strength.check_record import Check
 from girderply.strength.fixings import fixing_checks
+from girderply.strength.load_shares import LoadShares
 from girderply.strength.seats import seat_checks, seat_findings
 from girderply.strength.sharing import FrameError
 from girderply.strength.sharing.member_forces import (
@@ -26,6 +28,7 @@ from girderply.strength.sharing.shares import (
     PlyShare,
     Shares,
     share_findings,
+    share_limit,
     shares_of,
 )
 from girderply.strength.twist import Twist
@@ -50,33 +53,46 @@ class PlyResults:
     seats: tuple[Check, ...] = ()
     findings: tuple[Finding, ...] = ()
 
+    @property
+    def beyond(self) -> bool:
+        """A ply takes more at a bearing than the limit of the shares."""
+        return self.shares is not None and bool(self.shares.over(self.shares.at_bearings))
 
-def ply_results(brief: Brief, layout: Layout) -> PlyResults:
+
+def ply_results(brief: Brief, designed: Designed) -> PlyResults:
     """Solve the plies on the springs of a finished layout.
 
     Args:
         brief: job and girder.
-        layout: its fasteners.
+        designed: its layout, and the solution where it was needed for the design.
     """
+    layout = designed.layout
     job, girder = brief.job, brief.girder
     if not any(_part(load) for load in girder.loads):
         return PlyResults()
     try:
-        found = ply_forces(job, girder, layout.fasteners, layout.nails, layout.bolts)
+        parts = (layout.fasteners, layout.nails, layout.bolts)
+        found = designed.found or ply_forces(job, girder, *parts)
     except FrameError as fault:
-        return PlyResults(findings=(fault.finding,))
+        return PlyResults(findings=(fault.finding, *_unknown(job)))
     except NotSettledError:
         text = phrase("sharing.unsettled")
-        return PlyResults(
-            findings=(Finding("sharing-unsettled", Severity.WARNING, "fasteners", text),)
-        )
-    asked = job.fastening.share_limit
+        unsettled = Finding("sharing-unsettled", Severity.WARNING, "fasteners", text)
+        return PlyResults(findings=(unsettled, *_unknown(job)))
+    asked = share_limit(job.fastening)
     shares = shares_of(found, girder, LIMIT if asked is None else asked)
     seats, notes = seat_checks(job, girder, found)
     return PlyResults(
         found, shares, member_forces(found, girder), reactions(found, girder), seats,
         (*share_findings(shares), *seat_findings(job, seats), *notes),
     )  # fmt: skip
+
+
+def _unknown(job: Job) -> Iterator[Finding]:
+    """An error where the transfer should be designed by shares that cannot be computed."""
+    if job.fastening.by_computed:
+        text = phrase("finding.shares_unknown")
+        yield Finding("shares-unknown", Severity.ERROR, "fastening.design_by", text)
 
 
 def with_computed(designed: Designed, found: PlyForces | None) -> Designed:
@@ -107,11 +123,28 @@ def _part(load: Any) -> bool:
     return any((load.permanent, load.variable, load.uplift, load.design))
 
 
-def shares_part(shares: Shares | None) -> Plain | None:
-    """For the contract: the worst share of every ply, the largest first."""
+def shares_part(shares: Shares | None, kept: Sequence[LoadShares]) -> Plain | None:
+    """For the contract: the worst share of every ply, the largest first; by load where it counts.
+
+    Args:
+        shares: worst of every ply.
+        kept: what every ply keeps of every load, where the transfer is designed by it.
+    """
     if shares is None:
         return None
-    return {"limit": shares.limit, "worst": [_share(s) for s in shares.worst]}
+    by_load = [
+        {
+            "state": f"{one.bolts}, {one.age}",
+            "combinations": list(one.cases),
+            "kept": {load: list(parts) for load, parts in one.kept.items()},
+        }
+        for one in kept
+    ]
+    return {
+        "limit": shares.limit,
+        "worst": [_share(s) for s in shares.worst],
+        "by_load": by_load,
+    }
 
 
 def _share(share: PlyShare) -> Plain:

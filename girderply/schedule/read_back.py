@@ -10,6 +10,7 @@ from girderply.jobfile.job import DesignerSpec, FixingSpec, LoadSpec, Role
 from girderply.model.girder import HungLoad
 from girderply.schedule.sums import Forces, Sums
 from girderply.schedule.types import Schedule
+from girderply.strength.sharing.shares import factor
 from girderply.units.show import Show
 from girderply.wording import joined, phrase
 from girderply.wording.words import duration_words, face_words, kind_words, role_words
@@ -233,6 +234,10 @@ def _basis(schedule: Schedule) -> Iterator[str]:
         rules=schedule.rules.name,
         carriers=kind_words(schedule.carriers, 2),
     )
+    if schedule.load_shares and schedule.shares is not None:
+        yield phrase("read_back.by_computed", limit=factor(1.0 + schedule.shares.limit))
+    elif any(x.face != "top" for x in schedule.girder.loads):
+        yield phrase("read_back.by_equal", plies=schedule.girder.plies)
     choices = ", ".join(f"{key} {value}" for key, value in basis.options)
     if choices:
         yield phrase("read_back.choices", choices=choices)

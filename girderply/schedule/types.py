@@ -21,6 +21,7 @@ from girderply.rules.rule_set import RuleSet
 from girderply.schedule.assumed import Assumption
 from girderply.schedule.sums import Sums
 from girderply.strength.check_record import Check
+from girderply.strength.load_shares import LoadShares
 from girderply.strength.sharing.member_forces import MemberForces, Reaction
 from girderply.strength.sharing.shares import Shares
 from girderply.strength.twist import Twist
@@ -113,6 +114,7 @@ class Schedule:
     content_hash: str = ""
     strengthened: tuple[Strengthening, ...] = ()
     shares: Shares | None = None
+    load_shares: tuple[LoadShares, ...] = ()  # where the transfer is designed by them
     twist: Twist | None = None
     forces: tuple[MemberForces, ...] = ()
     reactions: tuple[Reaction, ...] = ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import isfinite
@@ -15,9 +15,11 @@ from girderply.rules.rule_set import RuleSet
 from girderply.strength.beside_bracket import Stand, splitting_checks
 from girderply.strength.check_record import Check, Sweep
 from girderply.strength.demand import Demand, demands
-from girderply.strength.flow import ChordFlow, Tight
+from girderply.strength.flow import NOTHING, ChordFlow, Tight
 from girderply.strength.groups import Group, zone_of
 from girderply.strength.in_force import Judge, grain_angle, plain
+from girderply.strength.load_sets import LoadCase, load_cases
+from girderply.strength.load_shares import LoadShares, kept_before
 from girderply.strength.receiving import receiving_checks
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.strength.shear import MemberShear
@@ -29,6 +31,9 @@ from girderply.wording import Later, figures, numeral, phrase
 from girderply.wording.words import kind_words, spec_words
 
 __all__ = ["Checker", "check_transfer", "zone_of"]
+
+Scenario = tuple[Demand | None, ...]
+_SAME = 1e-9  # part of a load: values that differ by less are one
 
 
 def check_transfer(
@@ -85,12 +90,18 @@ class Checker:
         }
         self.scenarios = {name: scenarios(z, self.asked) for name, z in self.chords.items()}
         self.rules = rules
+        self.number = {load.id: i for i, load in enumerate(girder.loads)}
         self._judge: tuple[object, Judge] | None = None
 
     @cached_property
     def hung(self) -> tuple[Zone, ...]:
         """Zones of all loads: one that enters every ply passes nothing on, and can split them."""
         return zones_of(self.girder, reach_of(self.job, self.rules), every=True)
+
+    @cached_property
+    def cases(self) -> tuple[LoadCase, ...]:
+        """Combinations of the whole girder."""
+        return load_cases(self.job.basis, self.girder)
 
     @cached_property
     def shear(self) -> MemberShear:
@@ -103,34 +114,85 @@ class Checker:
         nails: Mapping[str, Nail],
         bolts: Mapping[str, BoltChoice],
         *,
+        shares: Sequence[LoadShares] = (),
         worked: bool = True,
         whole: bool = True,
     ) -> tuple[Check, ...]:
         """As `check_transfer`; `worked` False leaves subjects, inputs and steps empty.
 
-        `whole` False: only what must pass between plies, nothing of splitting.
+        `whole` False: only what must pass between plies, nothing of splitting. `shares`: what the
+        plies keep of every load in every state; of all states the hardest is told. Empty: equal
+        shares.
         """
         judge = self._judge_of(nails, bolts)
         index = transfer_fasteners(fasteners, self.job.fastening.transfer_by)
         found: list[Check] = []
-        tight: dict[tuple[str, int], tuple[Tight, Served]] = {}
-        for name, zones in self.chords.items():
-            alpha = grain_angle(self.girder.member(name))
-            flow = ChordFlow(judge, fasteners, index, zones, alpha)
-            for scenario in self.scenarios[name]:
+        flows = {
+            name: ChordFlow(judge, fasteners, index, zones, grain_angle(self.girder.member(name)))
+            for name, zones in self.chords.items()
+        }
+        tight = self._tightest(flows, shares)
+        if shares and any(key not in tight for key in self._passing()):
+            # springs pass nothing where nothing crosses: no check may go missing for that
+            tight = self._tightest(flows, ()) | tight
+        for asked in self.asked:
+            for k in range(1, self.girder.plies):
+                if (asked.id, k) not in tight:
+                    continue
+                t, served, demand = tight[asked.id, k]
+                make = _check(judge, demand, k, t, served) if worked else _bare(demand, k, t)
+                found.append(make)
+        return (*found, *self.across(fasteners)) if whole else tuple(found)
+
+    def _passing(self) -> Iterator[tuple[str, int]]:
+        """Every demand and interface (1-based) where something must pass by equal shares."""
+        for asked in self.asked:
+            for k, S in enumerate(asked.S, start=1):
+                if NOTHING * abs(asked.P) < S:
+                    yield asked.id, k
+
+    def _tightest(
+        self, flows: Mapping[str, ChordFlow], shares: Sequence[LoadShares]
+    ) -> dict[tuple[str, int], tuple[Tight, Served, Demand]]:
+        """By demand and interface what is tight in the hardest scenario."""
+        tight: dict[tuple[str, int], tuple[Tight, Served, Demand]] = {}
+        for name, flow in flows.items():
+            for scenario in self._shared(self.scenarios[name], shares):
                 for (i, k), t in flow.scenario(scenario).items():
                     demand = scenario[i]
                     known = tight.get((demand.id, k)) if demand else None
                     if demand and (known is None or t.used > known[0].used):
-                        tight[demand.id, k] = t, Served(flow, i)
-        for demand in self.asked:
-            for k, S in enumerate(demand.S, start=1):
-                if (demand.id, k) not in tight:
-                    continue
-                t, served = tight[demand.id, k]
-                make = _check(judge, demand, k, t, served) if worked else _bare(demand, k, S, t)
-                found.append(make)
-        return (*found, *self.across(fasteners)) if whole else tuple(found)
+                        tight[demand.id, k] = t, Served(flow, i), demand
+        return tight
+
+    def _shared(self, made: Sequence[Scenario], shares: Sequence[LoadShares]) -> Iterator[Scenario]:
+        """What acts together, by equal shares or by every set of computed shares that is of it."""
+        if not shares:
+            yield from made
+            return
+        for scenario in made:
+            cases = self._cases(scenario)
+            mine = [s for s in shares if not s.cases or cases.intersection(s.cases)]
+            # what fits no combination of the whole girder is taken by the shares of all of them
+            mine = mine if cases else list(shares)
+            for one in mine:
+                yield tuple(d and one.of(d) for d in scenario)
+            if not mine:
+                yield scenario
+
+    def _cases(self, scenario: Scenario) -> set[str]:
+        """Combinations of the whole girder in which these loads are worth what they are here."""
+        worth = {
+            self.number[load.id]: value
+            for demand in scenario
+            if demand is not None
+            for load, value in zip(demand.zone.loads, demand.values, strict=True)
+        }
+        return {
+            case.id
+            for case in self.cases
+            if all(abs(case.values[i] - value) <= _SAME * abs(value) for i, value in worth.items())
+        }
 
     def across(
         self, fasteners: FastenerColumns, computed: PlyForces | None = None
@@ -187,8 +249,8 @@ def _resistance(S: float, tight: Tight) -> float:
     return S / tight.used if isfinite(tight.used) and tight.used > 0.0 else 0.0
 
 
-def _bare(demand: Demand, k: int, S: float, tight: Tight) -> Check:
-    zone, name = demand.zone.id, check_id(demand, k)
+def _bare(demand: Demand, k: int, tight: Tight) -> Check:
+    zone, name, S = demand.zone.id, check_id(demand, k), demand.S[k - 1]
     return Check(
         name, "", S, _resistance(S, tight), "N", "", about=zone, interface=k,
         window=(tight.low, tight.high),
@@ -294,6 +356,13 @@ def _demand_step(show: Show, demand: Demand, k: int) -> str:
     n = len(demand.entering)
     into = " + ".join(plain(show, v) for v in demand.entering[:k])
     unit = "lbf" if show.imperial else "N"
+    if demand.carried:
+        return phrase(
+            "worked.demand_computed", n=k, interface=k, into=into,
+            shear=plain(show, demand.S[k - 1]), kept=plain(show, kept_before(demand, k)),
+            load=plain(show, demand.P), unit=unit, combination=demand.combination.text,
+            state=demand.shared,
+        )  # fmt: skip
     return phrase(
         "worked.demand", interface=k, into=into, plies=n, load=plain(show, demand.P),
         shear=plain(show, demand.S[k - 1]), unit=unit, combination=demand.combination.text,
@@ -346,9 +415,7 @@ def _inputs(
     }
 
 
-def scenarios(
-    zones: Sequence[Zone], asked: Sequence[Demand]
-) -> tuple[tuple[Demand | None, ...], ...]:
+def scenarios(zones: Sequence[Zone], asked: Sequence[Demand]) -> tuple[Scenario, ...]:
     """What acts together on one chord: every combination, each face alone, one face lifted.
 
     Args:

@@ -1,7 +1,7 @@
 """What must pass between the plies under every hung load, in every combination.
 
 Each ply is made for 1/n of the load, so interface k passes what enters plies 1..k less k/n of the
-whole.
+whole. By computed shares (`load_shares`) it passes what enters them less what they keep.
 """
 
 from __future__ import annotations
@@ -34,6 +34,9 @@ class Demand:
         P: whole load, N, downward positive.
         entering: (n,) what enters each ply from outside, N.
         shear: (n-1,) signed: what plies 1..k receive beyond their share, N.
+        values: of the loads of the zone, in their order, N.
+        carried: (n,) what each ply keeps by computed shares, N; empty by equal shares.
+        shared: the state of the fasteners that the computed shares are of, in words.
     """
 
     id: str
@@ -43,6 +46,9 @@ class Demand:
     P: float
     entering: tuple[float, ...]
     shear: tuple[float, ...]
+    values: tuple[float, ...] = ()
+    carried: tuple[float, ...] = ()
+    shared: str = ""
 
     @property
     def S(self) -> tuple[float, ...]:
@@ -75,14 +81,20 @@ def entering(load: HungLoad, value: float, plies: int) -> tuple[float, ...]:
     return tuple(reversed(share) if load.face == "back" else share)
 
 
-def interface_shears(entering: tuple[float, ...]) -> tuple[float, ...]:
-    """Signed shear at interfaces 1..n-1 when each ply keeps 1/n of the whole, N.
+def interface_shears(
+    entering: tuple[float, ...], carried: tuple[float, ...] | None = None
+) -> tuple[float, ...]:
+    """Signed shear at interfaces 1..n-1, N: what enters plies 1..k less what they keep.
 
     [Design of the girder: equal shares by design; S_k is the magnitude]
 
     Args:
         entering: (n,) what enters each ply, N.
+        carried: (n,) what each ply keeps, N; None where it is 1/n of the whole.
     """
+    if carried is not None:
+        left = (a - b for a, b in zip(entering[:-1], carried[:-1], strict=True))
+        return tuple(accumulate(left))
     n, whole = len(entering), sum(entering)
     return tuple(
         entered - k * whole / n for k, entered in enumerate(accumulate(entering[:-1]), start=1)
@@ -170,7 +182,8 @@ def _against_uplift(basis: BasisSpec, zone: Zone, plies: int) -> list[Demand]:
         if found is None:
             continue
         mixed, light = found
-        into = [entering(x, (light if x.face == up else mixed).value(x), plies) for x in zone.loads]
+        values = [(light if x.face == up else mixed).value(x) for x in zone.loads]
+        into = [entering(x, v, plies) for x, v in zip(zone.loads, values, strict=True)]
         total = tuple(sum(column) for column in zip(*into, strict=True))
         made.append(
             Demand(
@@ -181,6 +194,7 @@ def _against_uplift(basis: BasisSpec, zone: Zone, plies: int) -> list[Demand]:
                 P=sum(total),
                 entering=total,
                 shear=interface_shears(total),
+                values=tuple(values),
             )
         )
     return made
@@ -192,9 +206,8 @@ def _by_face(zone: Zone, combination: Combination, plies: int) -> list[Demand]:
     cases = [tuple(faces)] if len(faces) == 1 else [tuple(faces), *((face,) for face in faces)]
     made = []
     for case in cases:
-        loads = [load for load in zone.loads if load.face in case]
-        values = [combination.value(load) for load in loads]
-        into = [entering(load, v, plies) for load, v in zip(loads, values, strict=True)]
+        values = [combination.value(x) if x.face in case else 0.0 for x in zone.loads]
+        into = [entering(x, v, plies) for x, v in zip(zone.loads, values, strict=True)]
         if not any(values):
             continue
         total = tuple(sum(column) for column in zip(*into, strict=True))
@@ -208,6 +221,7 @@ def _by_face(zone: Zone, combination: Combination, plies: int) -> list[Demand]:
                 P=sum(values),
                 entering=total,
                 shear=interface_shears(total),
+                values=tuple(values),
             )
         )
     return made

@@ -21,9 +21,11 @@ from girderply.verify.dowel import INCH, ec5, nds, stack_limit
 from girderply.verify.measure import Frame
 
 Plain = dict[str, Any]
+COMPUTED = "computed shares"
 SAME_PLACE = 25.0  # mm between brackets that are one place
 TOLERANCE = 0.003  # numbers in the file are rounded
 K_EF = ((4, 0.5), (7, 0.7), (10, 0.85), (14, 1.0))  # EN 1995-1-1, Table 8.1
+LASTING = ("permanent", "long")
 K_MOD = {
     "permanent": (0.6, 0.6, 0.5), "long": (0.7, 0.7, 0.55), "medium": (0.8, 0.8, 0.65),
     "short": (0.9, 0.9, 0.7), "instantaneous": (1.1, 1.1, 0.9),
@@ -38,17 +40,18 @@ C_D = {
 class Case:
     """One combination: factors of the parts and cases of a load, what lasts, k_mod or C_D."""
 
+    code: str
     name: str
     factors: dict[str, float]
     lasting: bool
     modification: float
 
     def value(self, load: Plain) -> float:
-        """A load's value, N, downward positive; one without parts was given as it is."""
+        """A load's value, N, downward positive; one without parts has a design value of its own."""
         parts = {n: load[f"{n}_N"] or 0.0 for n in ("permanent", "variable", "uplift")}
         parts |= load.get("cases_N") or {}
         if not any(parts.values()):
-            return float(load["design_N"]) if "uplift" not in self.factors else 0.0
+            return float(load["design_N"] * self.factors.get("design", 0.0))
         return float(sum(f * parts.get(name, 0.0) for name, f in self.factors.items()))
 
 
@@ -58,7 +61,7 @@ def cases(data: Plain) -> list[Case]:
     if not basis["standard"].startswith("NDS"):
         table = {name: row[int(basis["service_class"]) - 1] for name, row in K_MOD.items()}
     return [
-        Case(c["text"], c["factors"], c["duration"] in ("permanent", "long"), table[c["duration"]])
+        Case(c["code"], c["text"], c["factors"], c["duration"] in LASTING, table[c["duration"]])
         for c in data["combinations"]
     ]
 
@@ -127,11 +130,20 @@ class Chord:
                 mixed += [(worst, down, up), (worst, up, down)]
         for case, front, back in mixed:
             faces = {face: c for face, c in (("front", front), ("back", back)) if c}
-            places = list(self._places(faces))
-            for k in range(1, self.n) if places else ():
-                yield from self._windows(case, k, places)
+            for kept in self._kept(case.code, faces):
+                places = list(self._places(faces, kept))
+                for k in range(1, self.n) if places else ():
+                    yield from self._windows(case, k, places)
 
-    def _places(self, faces: dict[str, Case]) -> Iterator[Place]:
+    def _kept(self, code: str, faces: dict[str, Case]) -> list[dict[str, list[float]]]:
+        """Part of every load that each ply keeps: equal, or in each state that the file tells."""
+        if self.basis.get("design_by") != COMPUTED or not self.data["shares"]:
+            return [{x["id"]: [1 / self.n] * self.n for x in self.loads}]
+        name = code if len(faces) > 1 else f"{code}.{next(iter(faces))}"
+        sets = self.data["shares"]["by_load"]
+        return [s["kept"] for s in sets if not s["combinations"] or name in s["combinations"]]
+
+    def _places(self, faces: dict[str, Case], kept: dict[str, list[float]]) -> Iterator[Place]:
         own = [x for x in self.loads if x["face"] in faces]
         groups: list[list[Plain]] = []
         for load in sorted(own, key=lambda x: float(x["station_mm"])):
@@ -139,13 +151,15 @@ class Chord:
                 groups.append([])
             groups[-1].append(load)
         for group in groups:
-            into = [0.0] * self.n
+            into = [0.0] * self.n  # less what it keeps
             for load in group:
+                value = faces[load["face"]].value(load)
                 reached = min(load["plies_reached"], self.n)
                 first = 0 if load["face"] == "front" else self.n - reached
                 for i in range(first, first + reached):
-                    into[i] += faces[load["face"]].value(load) / reached
-            shears = tuple(sum(into[:k]) - k * sum(into) / self.n for k in range(1, self.n))
+                    into[i] += value / reached
+                into = [a - value * b for a, b in zip(into, kept[load["id"]], strict=True)]
+            shears = tuple(sum(into[:k]) for k in range(1, self.n))
             if any(abs(v) > 1e-3 for v in shears):
                 at = sum(x["station_mm"] for x in group) / len(group)
                 yield Place(*self._window(at), shears)

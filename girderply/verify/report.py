@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from girderply.verify import measure
 from girderply.verify.across import splitting
+from girderply.verify.keeping import keeping
 from girderply.verify.passing import Chord
 
 Plain = dict[str, Any]
@@ -149,6 +150,7 @@ LOOKS: Final[dict[str, Callable[[Plain], Iterator[str]]]] = {
     "limits": _limits,
     "assembly": _assembly,
     "checks": _checks,
+    "shares": keeping,
     "transfer": _transfer,
     "splitting": splitting,
 }

@@ -313,6 +313,7 @@ OTHER: dict[str, tuple[str, Any]] = {
     "fastening.finish": ("shape", "stainless steel"),
     "fastening.bolt_finish": ("shape", "Fe/Zn 25c"),
     "fastening.transfer_by": ("shape", "bolt"),
+    "fastening.design_by": ("shape", "computed shares"),
     "fastening.design_to_load": ("shape", False),
     "fastening.order_allowance": ("shape", 0.2),
     "fastening.overrides": ("shape", {"chord_centres": "200 mm"}),

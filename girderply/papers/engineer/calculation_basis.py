@@ -15,6 +15,7 @@ from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
 from girderply.strength.demand import demands
 from girderply.strength.in_force import stuff_of
+from girderply.strength.sharing.shares import factor
 from girderply.strength.zones import reach_of
 from girderply.units.show import Show
 from girderply.wording import numeral, phrase
@@ -46,7 +47,7 @@ def _stuff(schedule: Schedule) -> Stuff:
 
 
 def _standard(schedule: Schedule) -> Pairs:
-    job, girder = schedule.job, schedule.girder
+    job = schedule.job
     show = Show(job.info.units)
     yield phrase("calculation.standard"), edition(schedule)
     yield from basis_of(job.basis).facts(job.basis, _stuff(schedule))
@@ -54,8 +55,18 @@ def _standard(schedule: Schedule) -> Pairs:
     yield phrase("calculation.carried_by"), phrase("calculation.alone", kind=carriers)
     reach = show.span(reach_of(schedule.job, schedule.rules))
     yield phrase("calculation.zone_of"), phrase("calculation.within_reach", reach=reach)
-    yield phrase("calculation.share_of"), phrase("calculation.share", plies=girder.plies)
+    yield phrase("calculation.share_of"), _share(schedule)
     yield phrase("calculation.rule_set"), schedule.rules.title
+
+
+def _share(schedule: Schedule) -> str:
+    """What a ply is taken to keep of a load."""
+    plies, shares = schedule.girder.plies, schedule.shares
+    if not schedule.load_shares or shares is None:
+        return phrase("calculation.share", plies=plies)
+    most = max((s.share for s in shares.at_bearings), default=1.0)
+    limit = factor(1.0 + shares.limit)
+    return phrase("calculation.share_computed", limit=limit, plies=plies, most=factor(most))
 
 
 def _timber(schedule: Schedule) -> Pairs:

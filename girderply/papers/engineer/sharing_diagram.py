@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -74,7 +75,10 @@ def asked_of(schedule: Schedule, combination: Combination, chord: str, k: int) -
             continue
         check = checks.get(check_id(d, k))
         held = check.resistance / d.zone.length if check else float("nan")
-        found.append(Asked(d.zone.start, d.zone.end, d.shear[k - 1] / d.zone.length, held))
+        # by computed shares the check asks for less or more than equal shares would
+        size = check.demand if check else d.S[k - 1]
+        asked = math.copysign(size, d.shear[k - 1]) / d.zone.length
+        found.append(Asked(d.zone.start, d.zone.end, asked, held))
     return sorted(found, key=lambda a: a.start)
 
 

@@ -3,12 +3,15 @@
 The plies and the fasteners are linear, so each part of the load on each face is solved once and the
 combinations are added up. Where bolts have play in their holes a combination is solved by itself,
 unless none of its bolts comes to bear.
+
+Where the transfer is designed by computed shares, what every ply keeps of each load by itself is
+found beside it, on the same springs.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -24,6 +27,7 @@ from girderply.model.girder import Girder
 from girderply.strength.demand import entering
 from girderply.strength.in_force import Judge
 from girderply.strength.load_sets import LoadCase, load_cases
+from girderply.strength.load_shares import LoadShares
 from girderply.strength.sharing.law import SpringLaws, answer
 from girderply.strength.sharing.mesh import Floats, FrameError, Mesh
 from girderply.strength.sharing.model import Model, make_model
@@ -59,6 +63,7 @@ class PlyForces:
         loads: (c, L, n) what each load puts into each ply, N, downward positive.
         reactions: (s, c, n, B) upward, N.
         pieces: (s, c, n, E, 6) end forces of every piece, as in `Sharing.pieces`.
+        shares: of each load by itself, where the job designs by computed shares.
     """
 
     states: tuple[State, ...]
@@ -67,6 +72,7 @@ class PlyForces:
     loads: Floats
     reactions: Floats
     pieces: Floats
+    shares: tuple[LoadShares, ...] = ()
 
 
 def ply_forces(
@@ -106,9 +112,10 @@ def ply_forces(
         float,
     ).reshape(len(cases), len(girder.loads), girder.plies)
     counted = _counted(job, girder, columns, nails, bolts)
-    work = _Work(model, into)
+    work = _Work(model, into, girder if job.fastening.by_computed else None)
     states: list[State] = []
     moved: list[_Moved] = []
+    shares: list[LoadShares] = []
     play = bool(((columns.kind == "bolt") & (columns.drilled > 0)).any())
     ages: tuple[Age, ...] = ("initial", "final")
     basis = basis_of(job.basis)
@@ -130,13 +137,15 @@ def ply_forces(
         )
         states.append(State("tight", age))
         moved.append(work.tight(tight))
+        shares += work.shares(states[-1], cases, moved[-1])
         if play and loose.gap.any():
             states.append(State("play", age))
             moved.append(work.loose(loose, moved[-1]))
+            shares += work.shares(states[-1], cases, moved[-1])
     read = [work.read(m) for m in moved]
     return PlyForces(
         tuple(states), cases, model.frame.mesh, into,
-        np.array([r for r, _ in read]), np.array([p for _, p in read]),
+        np.array([r for r, _ in read]), np.array([p for _, p in read]), tuple(shares),
     )  # fmt: skip
 
 
@@ -178,21 +187,40 @@ def _counted(
     return np.asarray(table[of_class], float)
 
 
+Alone = tuple[Floats, Floats]
+
+
 @dataclass(frozen=True, slots=True)
 class _Moved:
-    """Displacements (size n, c) and forces of the spring pairs (S, 2, c) of all combinations."""
+    """Displacements (size n, c) and forces of the spring pairs (S, 2, c) of all combinations.
+
+    `alone` is the same of each load by itself, of one unit, on the linear springs. `bears` are the
+    combinations where bolts with play come to bear, so that their springs are others.
+    """
 
     moved: Floats
     force: Floats
+    alone: Alone
+    bears: tuple[int, ...] = ()
 
 
 class _Work:
     """One model under the loads of all combinations."""
 
-    def __init__(self, model: Model, into: Floats) -> None:
-        self.model = model
-        size = model.frame.mesh.size * model.plies
-        self.vectors = np.array([model.load_vector(v) for v in into]).reshape(-1, size).T
+    def __init__(self, model: Model, into: Floats, apart: Girder | None) -> None:
+        """Take the loads of all combinations, and of which girder each load is wanted apart."""
+        self.model, self.apart = model, apart
+        self.vectors = self._columns(into)
+        loads, n = apart.loads if apart else (), model.plies
+        alone = np.zeros((len(loads), len(loads), n))
+        for i, load in enumerate(loads):
+            alone[i, i] = entering(load, 1.0, n)
+        self.units = self._columns(alone)
+
+    def _columns(self, into: Floats) -> Floats:
+        """(size n, c) from what c sets of loads put into each ply."""
+        size = self.model.frame.mesh.size * self.model.plies
+        return np.array([self.model.load_vector(v) for v in into]).reshape(-1, size).T
 
     def tight(self, laws: Laws) -> _Moved:
         """Linear springs: one factoring for all combinations."""
@@ -205,12 +233,39 @@ class _Work:
         idle = self._linear(np.where(gaps, 0.0, springs.modulus))
         slip = self.model.springs.slip(idle.moved)[gaps]
         bears = (np.hypot(slip[:, 0], slip[:, 1]) > springs.gap[gaps, None]).any(axis=0)
-        for c in np.flatnonzero(bears).tolist():
+        found = tuple(np.flatnonzero(bears).tolist())
+        for c in found:
             load, begun = self.vectors[:, c], (tight.moved[:, c], idle.moved[:, c])
             start = min(begun, key=lambda moved: self._energy(springs, load, moved))
-            found = balance(self.model, springs, load, start, np.zeros((len(springs.gap), 2)))
-            idle.moved[:, c], idle.force[..., c] = found.moved, found.answer.force
-        return idle
+            settled = balance(self.model, springs, load, start, np.zeros((len(springs.gap), 2)))
+            idle.moved[:, c], idle.force[..., c] = settled.moved, settled.answer.force
+        return replace(idle, bears=found)
+
+    def shares(
+        self, state: State, cases: tuple[LoadCase, ...], found: _Moved
+    ) -> Iterator[LoadShares]:
+        """What every ply keeps of each load by itself, in one state; nothing where nobody asks."""
+        if self.apart is None:
+            return
+        bent = found.bears
+        alike = tuple(case.id for c, case in enumerate(cases) if c not in bent)
+        if alike:
+            yield self._kept(state, alike if bent else (), found.alone)
+        for c in bent:
+            yield self._kept(state, (cases[c].id,), self._linear(self._secant(found, c)).alone)
+
+    def _kept(self, state: State, cases: tuple[str, ...], alone: Alone) -> LoadShares:
+        loads = self.apart.loads if self.apart else ()
+        up = self._reactions(*alone, self.units).sum(axis=2).tolist()
+        kept = {load.id: tuple(row) for load, row in zip(loads, up, strict=True)}
+        return LoadShares(state.bolts, state.age, cases, kept)
+
+    def _secant(self, found: _Moved, c: int) -> Floats:
+        """(S,) force over slip of every pair in one combination: with it the loads add up."""
+        force, slip = found.force[..., c], self.model.springs.slip(found.moved[:, c])
+        size = np.hypot(slip[:, 0], slip[:, 1])
+        pull = np.hypot(force[:, 0], force[:, 1])
+        return np.asarray(np.divide(pull, size, out=np.zeros_like(pull), where=size > 0.0), float)
 
     def _energy(self, springs: SpringLaws, load: Floats, moved: Floats) -> float:
         slip = self.model.springs.slip(moved)
@@ -218,8 +273,22 @@ class _Work:
         return own + answer(springs, slip, np.zeros_like(slip)).energy - float(load @ moved)
 
     def _linear(self, modulus: Floats) -> _Moved:
-        moved = self.model.factoring.solve(modulus[:, None, None] * np.eye(2), self.vectors)
-        return _Moved(moved, modulus[:, None, None] * self.model.springs.slip(moved))
+        """All combinations, and each load by itself, on linear springs."""
+        each, count = np.hstack([self.vectors, self.units]), self.vectors.shape[1]
+        moved = self.model.factoring.solve(modulus[:, None, None] * np.eye(2), each)
+        force = modulus[:, None, None] * self.model.springs.slip(moved)
+        alone = moved[:, count:], force[..., count:]
+        return _Moved(moved[:, :count], force[..., :count], alone)
+
+    def _reactions(self, moved: Floats, force: Floats, vectors: Floats) -> Floats:
+        """(c, n, B) of the bearings, upward, N."""
+        frame, n, cases = self.model.frame, self.model.plies, moved.shape[1]
+        size = frame.mesh.size
+        held = frame.product(moved.reshape(size, n * cases)).reshape(-1, cases) - vectors
+        for c in range(cases):
+            held[:, c] += self.model.springs.pull(force[..., c])
+        up = held.reshape(size, n, cases)[frame.fixed]
+        return np.asarray(np.moveaxis(up, (2, 1), (0, 1)), float)
 
     def read(self, found: _Moved) -> tuple[Floats, Floats]:
         """(c, n, B) reactions and (c, n, E, 6) end forces of the pieces."""
@@ -229,8 +298,4 @@ class _Work:
         ends = mesh.dof[mesh.ends].reshape(-1, 6)
         own = (frame.local @ frame.turn) @ flat[ends]
         pieces = np.moveaxis(own.reshape(len(ends), 6, n, cases), (3, 2), (0, 1))
-        held = frame.product(flat).reshape(-1, cases) - self.vectors
-        for c in range(cases):
-            held[:, c] += self.model.springs.pull(found.force[..., c])
-        up = held.reshape(mesh.size, n, cases)[frame.fixed]
-        return np.moveaxis(up, (2, 1), (0, 1)), pieces
+        return self._reactions(found.moved, found.force, self.vectors), pieces

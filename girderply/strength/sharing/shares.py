@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from girderply.errors import Finding, Severity
+from girderply.jobfile.job import FasteningSpec
 from girderply.model.girder import Girder
 from girderply.strength.sharing.mesh import Floats
 from girderply.strength.sharing.ply_forces import PlyForces, State
@@ -106,6 +107,12 @@ class Shares:
             "sharing.told_member", ply=most.ply, share=factor(most.share), member=most.member,
             where=most.circumstances(),
         )  # fmt: skip
+
+
+def share_limit(fastening: FasteningSpec) -> float | None:
+    """What a ply may take beyond its equal share where that binds, else None."""
+    asked = fastening.share_limit
+    return LIMIT if asked is None and fastening.by_computed else asked
 
 
 def factor(share: float) -> Phrase:

@@ -151,3 +151,42 @@ def test_seats_are_told_and_judge_nothing():
         )
         assert [f.code for f in made.findings if f.code == "seat-pressed"] == pressed
         assert not made.failed
+
+
+@pytest.mark.parametrize("name", ["two-ply-howe", "four-ply-parallel"])
+def test_what_is_kept_of_each_load_adds_up_to_the_reactions(name):
+    """Every load solved by itself, in every state; bolts with play bear in two-ply-howe."""
+    s = one(name)
+    job = replace(s.job, fastening=replace(s.job.fastening, design_by="computed shares"))
+    ours = ply_forces(job, s.girder, s.fasteners, s.nails, s.bolts)
+    for i, state in enumerate(ours.states):
+        of_state = [x for x in ours.shares if (x.bolts, x.age) == (state.bolts, state.age)]
+        for c, case in enumerate(ours.cases):
+            (mine,) = [x for x in of_state if not x.cases or case.id in x.cases]
+            values = zip(s.girder.loads, case.values, strict=True)
+            kept = sum(v * np.array(mine.kept[load.id]) for load, v in values)
+            assert kept == pytest.approx(ours.reactions[i, c].sum(axis=1), abs=0.01)
+        for mine in of_state:
+            for parts in mine.kept.values():
+                assert sum(parts) == pytest.approx(1.0, abs=1e-6)
+    assert any(x.cases for x in ours.shares) == (name == "two-ply-howe")
+
+
+def test_one_load_alone_is_kept_as_the_share_command_says():
+    """Another way to the same parts: the girder with that one load on it, its reactions by ply."""
+    s = one("two-ply-howe")
+    job = replace(s.job, fastening=replace(s.job.fastening, design_by="computed shares"))
+    first = ply_forces(job, s.girder, s.fasteners, s.nails, s.bolts).shares[0]
+    assert (first.bolts, first.age) == ("tight", "initial")
+    wood = timber(s.girder.timber)
+    laws = laws_of(s.fasteners, s.nails, s.bolts, wood.rho_mean, by=EN1995)
+    for i in (0, 4):
+        loads = np.zeros((len(s.girder.loads), 2))
+        loads[i, 0] = 1000.0
+        alone = share(s.girder, s.fasteners, laws, loads, E=wood.E_mean)
+        assert first.kept[s.girder.loads[i].id] == pytest.approx(alone.shares, abs=1e-6)
+        assert first.kept[s.girder.loads[i].id][0] != pytest.approx(0.5, abs=0.005)
+
+
+def test_nobody_asks_and_no_load_is_solved_by_itself():
+    assert found("two-ply-howe").shares == ()

@@ -1,0 +1,66 @@
+"""What every ply keeps of every load, where the transfer was designed by computed shares; N.
+
+How the springs come to these parts is not done again here. They must be whole and there for every
+load, what they leave in the plies must lie within the reactions that the file tells, and a girder
+that leans on them must stay within the limit that it tells.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from itertools import product
+from math import inf
+from typing import Any
+
+from girderply.verify.passing import COMPUTED, cases
+
+Plain = dict[str, Any]
+WHOLE = 1e-5  # parts are rounded to a millionth
+NEAR = 1e-3  # of what hangs on the girder
+
+
+def keeping(data: Plain) -> Iterator[str]:
+    """What is wrong with the parts."""
+    told = data["shares"] or {}
+    sets, leans = told.get("by_load", []), data["basis"].get("design_by") == COMPUTED
+    hung = {x["id"] for x in data["loads"] if x["face"] != "top"}
+    if bool(sets) != leans and (sets or (hung and data["for_assembly"])):
+        yield f"by {COMPUTED if leans else 'equal shares'}, with {len(sets)} computed sets"
+    if not sets:
+        return
+    n, ids = data["girder"]["plies"], {x["id"] for x in data["loads"]}
+    for one in sets:
+        kept = one["kept"]
+        whole = {x for x, v in kept.items() if len(v) == n and abs(sum(v) - 1.0) <= n * WHOLE}
+        for load in sorted((ids | set(kept)) - (ids & whole)):
+            yield f"{one['state']}: the parts of {load} are not whole"
+            return
+    always = [s for s in sets if not s["combinations"]]
+    if not {"tight, initial", "tight, final"} <= {s["state"] for s in always}:
+        yield "no shares with bolts that are tight, at first and after creep"
+    yield from _reactions(data, always)
+    for row in told["worst"] if data["for_assembly"] else ():
+        if row["bearing"] and row["share"] > 1.0 + told["limit"] + WHOLE:
+            yield f"ply {row['ply']} keeps {row['share']} of its equal share, beyond the limit"
+
+
+def _reactions(data: Plain, sets: list[Plain]) -> Iterator[str]:
+    """What the parts leave in a ply lies within what its bearings carry over all states.
+
+    A combination with one face pressed down and the other lifted is left out.
+    """
+    borne: dict[tuple[str, int], list[float]] = defaultdict(lambda: [0.0, 0.0])
+    for row in data["reactions"]:
+        borne[row["combination"], row["ply"]][0] += row["least"]
+        borne[row["combination"], row["ply"]][1] += row["most"]
+    codes = {name for name, _ in borne}
+    for case, away in product(cases(data), ("", "back", "front")):
+        name = case.code + {"": "", "back": ".front", "front": ".back"}[away]
+        worth = {x["id"]: case.value(x) * (x["face"] != away) for x in data["loads"]}
+        off = 1.0 + NEAR * sum(map(abs, worth.values()))
+        for one, ply in product(sets, range(data["girder"]["plies"])):
+            low, high = borne.get((name, ply + 1), (-inf, inf))
+            kept = sum(v * one["kept"][load][ply] for load, v in worth.items())
+            if case.code in codes and not low - off <= kept <= high + off:
+                yield f"{name}: ply {ply + 1} keeps {kept:.0f} N, it bears {low:.0f} to {high:.0f}"
