@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from girderply.drawing import style
 from girderply.drawing.elevation import overall_elevation
+from girderply.drawing.legend import Shown, legend
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.seen import points_to_clench
 from girderply.papers.inspector.count_rows import CountRow, count_rows
@@ -36,14 +37,22 @@ def check_sheet(schedule: Schedule, paper: Paper) -> Sheet:
         *_beside(schedule, room(paper).width),
         *to_be_seen(schedule),
     ]
-    stages = [list(_stage_blocks(schedule, stage)) for stage in schedule.stages]
+    stages = [b.keep(*_stage_blocks(schedule, stage)) for stage in schedule.stages]
     spare = first_room(schedule, sheet).height - _head_height(schedule, room(paper).width)
-    high = _stage_height(stages[0], room(paper).width) if stages else 0.0
-    if high - _DOUBT > spare > _LEAST_DRAWING:
-        # the first stage goes to the next sheet whole: here is where its names are
-        sheet.blocks.append(b.picture(overall_elevation(schedule, room(paper).width, spare)))
-    sheet.blocks += [b.keep(*blocks) for blocks in stages]
+    if stages and spare > _LEAST_DRAWING:
+        # the first stage stands here whole, or it goes to the next sheet and its names are here
+        whole = _whole_girder(schedule, room(paper).width, spare)
+        stages[0] = b.choice([stages[0]], [*whole, stages[0]])
+    sheet.blocks += stages
     return sheet
+
+
+def _whole_girder(schedule: Schedule, width: float, high: float) -> list[Block]:
+    """The girder with the names of its members, and what its signs mean."""
+    f = schedule.fasteners
+    signs = legend(schedule, width, Shown(f, f.select(f.stage < 0), "front"))
+    drawing = overall_elevation(schedule, width, high - signs.height - _AIR)
+    return [b.picture(drawing), b.picture(signs)]
 
 
 def _beside(schedule: Schedule, width: float) -> Iterator[Block]:
@@ -58,12 +67,11 @@ def _beside(schedule: Schedule, width: float) -> Iterator[Block]:
 
 
 # About what stands on the first sheet, mm: title and the air around the rest, a line, a box around
-# its lines; of a stage what is around its rows, a row, and each further line of one.
+# its lines.
 _TITLE, _LINE, _BOX = 14.0, 4.3, 13.0
-_AROUND, _ROW, _MORE = 32.5, 5.7, 3.6
-_HEADING = 6.0  # a second line of a stage's heading
-_LEAST_DRAWING, _DOUBT = 90.0, 12.0
-_SHARES = (1.3, 1.0, 0.8)  # how wide the boxes may be to the rules beside them
+_LEAST_DRAWING = 90.0
+_AIR = 4.0  # mm between a drawing and its legend
+_SHARES = (1.3, 1.0, 0.8, 0.6, 0.45)  # how wide the boxes may be to the rules beside them
 
 
 def _beside_height(schedule: Schedule, width: float, share: float) -> float:
@@ -83,15 +91,6 @@ def _head_height(schedule: Schedule, width: float) -> float:
     seen = [a for a in schedule.assumed if a.on_girder and not a.confirmed]
     table = (len(seen) + 2) * 3 * _LINE if seen else 0.0
     return _TITLE + beside + table
-
-
-def _stage_height(blocks: Sequence[Block], width: float) -> float:
-    """About what a stage takes, mm."""
-    rows: list[list[Block]] = next((t["rows"] for t in blocks if t["kind"] == "table"), [])  # type: ignore[misc]
-    runs = (str(row[2].get("text", "")) for row in rows if len(row) > 2)
-    more = sum(len(wrap(run, 0.36 * width)) - 1 for run in runs if run)
-    heading = len(wrap(str(blocks[0]["text"]), width, style.NORMAL, bold=True)) - 1
-    return _AROUND + heading * _HEADING + len(rows) * _ROW + more * _MORE
 
 
 def _rules(schedule: Schedule) -> Iterator[str]:
