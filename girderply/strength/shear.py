@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
 from girderply.strength.load_sets import LoadCase, load_cases
-from girderply.strength.sharing.mesh import NOTHING, FrameError, Mesh, make_mesh
+from girderply.strength.sharing.mesh import MERGE, NOTHING, FrameError, Mesh, make_mesh
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.strength.sharing.ply_frame import make_frame
 
@@ -118,10 +118,16 @@ class MemberShear:
         first, last = mesh.station[mesh.ends[mine, 0]], mesh.station[mesh.ends[mine, 1]]
         before = mine[(first < low - _TINY) & (low <= last + _TINY)]
         after = mine[(first <= high + _TINY) & (high < last - _TINY)]
-        return (
-            int(before[-1]) if len(before) else -1,
-            int(after[0]) if len(after) else -1,
-        )
+        left, right = int(before[-1]) if len(before) else -1, int(after[0]) if len(after) else -1
+        if left != right or left < 0:
+            return left, right
+        # a load so near to a node hangs on it: its two sides are those of the node
+        i = int(np.flatnonzero(mine == left)[0])
+        if low - first[i] <= MERGE + _TINY:
+            left = int(mine[i - 1]) if i else -1
+        if last[i] - high <= MERGE + _TINY:
+            right = int(mine[i + 1]) if i + 1 < len(mine) else -1
+        return left, right
 
 
 def _moved(stiff: Floats, loads: Floats) -> Floats:

@@ -54,6 +54,22 @@ def test_what_goes_on_to_other_plies_is_parted_by_the_fasteners():
     assert found["L1.split.ply2.PV"].demand == pytest.approx(1440.0)
 
 
+@pytest.mark.parametrize(("at", "node"), [(2400.0, 2395.0), (2390.0, 2395.0), (2395.0, 2395.0)])
+def test_a_load_without_a_bracket_beside_a_node_has_both_sides_of_it(at, node):
+    """A bearing 5 mm from the load, and the end of the chord hanging out beyond it.
+
+    By hand, of each of three plies: 2400 N at the load, 2400 N at 5395 mm, bearings at 0 and 2395:
+    before the bearing 2400 x (3000 + at - 2395) / 2395 N, after it 2400 N. At 2400 mm that is
+    3011 N where the piece that the load stands on has 2400 N alone.
+    """
+    hung = (load(station=at, x=at), load("L2", 5395.0))
+    plies = _girder(*hung, bearings=(BearingSpec(0.0, 100.0), BearingSpec(node, 100.0)))
+    nails = {"station": [2300.0, 2500.0], "offset": 60.0}
+    found = beside(plies, None, nails)
+    expected = 2400.0 * (3000.0 + at - node) / node
+    assert found["L1.split.ply2.PV"].demand == pytest.approx(expected, rel=1e-3)
+
+
 def test_two_plies_reached_split_with_half_each():
     """3600 into each of two plies, 2400 stay: 1200 go on."""
     assert beside(_girder(plies_reached=2))["L1.split.PV"].demand == pytest.approx(2640.0)
