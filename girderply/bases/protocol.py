@@ -36,7 +36,7 @@ from girderply.bases.cases import Hung
 from girderply.bases.combining import Combination
 from girderply.bases.finishes import LeastFinish
 from girderply.bases.spec import BasisSpec, Kind, Option
-from girderply.catalogue.catalogue_types import Bolt, Nail
+from girderply.catalogue.catalogue_types import Bolt, Nail, Timber
 from girderply.errors import UnansweredError
 from girderply.units.show import Show
 
@@ -127,6 +127,10 @@ class Basis(Protocol):
     def overlap(self, thickness: float, depth: float, d: float) -> str:
         """Clause that points from both faces break in one ply, or an empty string; mm."""
         self.refuse("how far points may overlap")
+
+    def nail_hole(self, nail: Nail, timber: Timber) -> float:
+        """Greatest hole that may be drilled for a nail, mm."""
+        self.refuse("the hole of a nail")
 
     def bolt_hole(self, bolt: Bolt) -> Span:
         """Diameter of the hole of a bolt."""

@@ -62,7 +62,6 @@ class Added:
     def nail(self, note: PatternNote, way: Way, spot: Spot, instead: str) -> None:
         """A nail that goes in this way."""
         nearest = int(np.argmin([abs(spot[1] - r) for r in note.row_offsets]))
-        girder = self.bench.schedule.girder
         self.nails[way.nail.key] = way.nail
         own = self.room.limits(note.member, way.nail)
         self.room.nailed.append(Nailed(note.member, *spot, way.plies, a1=own.a1, a2=own.a2))
@@ -80,7 +79,7 @@ class Added:
                 "point_depth": way.point_depth,
                 "clench": way.clench,
                 "bend": 0,
-                "drilled": hole_for(way.nail, girder.predrilled),
+                "drilled": hole_for(self.bench.brief, way.nail),
             },
             instead,
         )

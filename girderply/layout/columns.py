@@ -43,7 +43,7 @@ def nail_group(brief: Brief, member: Member, p: Pass, run: Run, rows: int) -> Gr
         "protrusion": p.protrusion,
         "point_depth": p.point_depth,
         "clench": p.clench,
-        "drilled": hole_for(p.nail, brief.girder.predrilled),
+        "drilled": hole_for(brief, p.nail),
         "purpose": "assembly",
         "load": "",
         "rows": rows,

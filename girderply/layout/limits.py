@@ -33,7 +33,7 @@ def place_of(brief: Brief, member: Member) -> Place:
 def nail_limits(brief: Brief, member: Member, nail: Nail) -> Limits:
     """Least distances of a nail in a member, mm."""
     own, spec = brief.rules.limits, brief.job.basis
-    hole = hole_for(nail, brief.girder.predrilled)
+    hole = hole_for(brief, nail)
     base = brief.basis.nail_distances(spec, nail, hole, place_of(brief, member))
     declared = nail.least if isinstance(nail, Screw) else (0.0,) * 4
     return Limits(

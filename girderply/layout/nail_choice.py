@@ -76,7 +76,7 @@ def _longer(brief: Brief, p: Pass, needed: float) -> str:
 
 def _splits(brief: Brief, p: Pass) -> list[Finding]:
     """Timber too thin, or nails and screws too thick, to be driven without a hole."""
-    if hole_for(p.nail, brief.girder.predrilled):
+    if hole_for(brief, p.nail):
         return []
     chord = next(m for m in brief.girder.members if m.role.is_chord)
     why = brief.basis.undrilled(p.nail, place_of(brief, chord), brief.show)

@@ -109,7 +109,7 @@ def _nail(brief: Brief, step: Step) -> list[str]:
     ]
     if brief.job.assembly.upright:
         lines[0] = phrase("action.level")
-    hole = hole_for(p.nail, brief.girder.predrilled)
+    hole = hole_for(brief, p.nail)
     if hole:
         drill = {"hole": brief.show.diameter(hole), "one": kind_words(p.nail.kind, 1)}
         lines.insert(1, phrase("action.drill_driven", **drill))

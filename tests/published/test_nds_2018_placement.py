@@ -5,7 +5,9 @@ Values from memory unless said otherwise.
 
 import pytest
 
+from girderply.errors import RangeError
 from girderply.standards.nds_2018 import adjustment, geometry
+from girderply.standards.nds_2018.penetration import lead_hole_in
 
 
 @pytest.mark.parametrize(
@@ -127,3 +129,21 @@ def test_temperature(T, wet, C_t):
 def test_hotter_than_the_table_is_refused():
     with pytest.raises(ValueError, match=r"T_F must be at most 150"):
         adjustment.C_t(151, wet=False)
+
+
+@pytest.mark.parametrize(
+    ("G", "part"), [(0.36, 0.75), (0.55, 0.75), (0.6, 0.75), (0.61, 0.9), (0.67, 0.9)]
+)
+def test_hole_of_a_nail(G, part):
+    """No more than 90 % of the nail in wood of a specific gravity over 0.6, else 75 % of it.
+
+    Source: "Nails and Spikes", a chapter of a building handbook that gives the provisions of the
+    NDS (civilengineeringx.com/bdac/nails-and-spikes), read; the NDS itself was not.
+    """
+    assert lead_hole_in(0.162, G) == pytest.approx(part * 0.162)
+
+
+def test_a_hole_needs_a_nail_and_a_wood():
+    for D, G in ((0.0, 0.5), (0.162, float("nan")), (-1.0, 0.5)):
+        with pytest.raises(RangeError):
+            lead_hole_in(D, G)

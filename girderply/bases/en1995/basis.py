@@ -27,7 +27,7 @@ from girderply.bases.en1995.planes import Eurocode
 from girderply.bases.finishes import LeastFinish
 from girderply.bases.protocol import Basis, Fact
 from girderply.bases.spec import BasisSpec, Option
-from girderply.catalogue.catalogue_types import Bolt, Nail, Screw
+from girderply.catalogue.catalogue_types import Bolt, Nail, Screw, Timber
 from girderply.standards.en1995_1_1_2014 import DOCUMENT, bolting, nailing, slip
 from girderply.standards.en1995_1_1_2014.corrosion import least_protection
 from girderply.standards.en1995_1_1_2014.design_values import DURATIONS
@@ -98,6 +98,10 @@ class EN1995(Basis):
         """[EN 1995-1-1, 8.3.1.1(7)]."""
         may = nailing.points_may_overlap(thickness, depth, d)
         return "" if may else f"{DOCUMENT}, 8.3.1.1(7)"
+
+    def nail_hole(self, nail: Nail, timber: Timber) -> float:
+        """[EN 1995-1-1, 10.4.2(3)]."""
+        return nailing.hole_max_nail(nail.d)
 
     def bolt_hole(self, bolt: Bolt) -> Span:
         """[EN 1995-1-1, 10.4.3(1)]."""

@@ -27,7 +27,7 @@ from girderply.bases.nds import actions, member, placing
 from girderply.bases.nds.planes import AllowableStress
 from girderply.bases.protocol import Basis, Fact
 from girderply.bases.spec import BasisSpec, Option
-from girderply.catalogue.catalogue_types import Bolt, Nail
+from girderply.catalogue.catalogue_types import Bolt, Nail, Timber
 from girderply.standards.en1995_1_1_2014 import DOCUMENT as EN_DOCUMENT
 from girderply.standards.en1995_1_1_2014 import slip
 from girderply.standards.nds_2018 import DOCUMENT
@@ -85,6 +85,10 @@ class NDS(Basis):
     def overlap(self, thickness: float, depth: float, d: float) -> str:
         """It has no rule for points from both faces."""
         return ""
+
+    def nail_hole(self, nail: Nail, timber: Timber) -> float:
+        """[NDS 2018, 12.1.6.3]."""
+        return placing.nail_hole(nail.d, timber.G)
 
     def bolt_hole(self, bolt: Bolt) -> Span:
         """[NDS 2018, 12.1.3.2]."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from girderply.bases.answers import Least, Limits, Place
 from girderply.standards.nds_2018 import DOCUMENT, geometry
-from girderply.standards.nds_2018.penetration import p_min_in
+from girderply.standards.nds_2018.penetration import LIGHT, lead_hole_in, p_min_in
 from girderply.units.exact import MM_PER_IN
 
 NAILS = f"{DOCUMENT} Commentary, Table C12.1.6.6"
@@ -36,6 +36,11 @@ def bolt_distances(d: float, place: Place, loaded: bool) -> Limits:
         geometry.edge_perpendicular_in(D_in, loaded=loaded) * MM_PER_IN,
         BOLTS,
     )
+
+
+def nail_hole(d: float, G: float | None) -> float:
+    """Greatest hole for a nail of diameter `d`, mm; that of light timber where `G` is not known."""
+    return lead_hole_in(d / MM_PER_IN, G or LIGHT) * MM_PER_IN
 
 
 def point(d: float) -> Least:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from girderply.standards import guards
 
+LIGHT = 0.6  # specific gravity up to which timber has the smaller hole
+
 
 def p_min_in(D_in: float) -> float:
     """Least penetration of a nail, point included, for lateral load.
@@ -21,6 +23,28 @@ def p_min_in(D_in: float) -> float:
     """
     guards.positive(D_in=D_in)
     return 6.0 * D_in
+
+
+def lead_hole_in(D_in: float, G: float) -> float:
+    """Greatest hole that is drilled for a nail.
+
+    [NDS 2018, 12.1.6.3]
+
+    Read second-hand, in a handbook that gives these provisions; the number of the clause is from
+    memory.
+
+    Args:
+        D_in: nail diameter, in.
+        G: specific gravity, no unit.
+
+    Returns:
+        0.9 D where G is over 0.6, else 0.75 D, in.
+
+    Raises:
+        RangeError: an argument out of range.
+    """
+    guards.positive(D_in=D_in, G=G)
+    return (0.9 if G > LIGHT else 0.75) * D_in
 
 
 def penetration_factor(p_in: float, D_in: float) -> float:

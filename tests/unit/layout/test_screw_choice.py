@@ -15,6 +15,7 @@ from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job, read_job
 from girderply.layout.holes import hole_for
 from girderply.layout.limits import nail_limits
+from girderply.model.build_girder import build_girder
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.look_up import make_brief
 from girderply.standards.en1995_1_1_2014.spacing import bolt_distances, nail_distances
@@ -40,8 +41,6 @@ def screw(**changes: object) -> Screw:
 
 
 def limits(**changes: object):
-    from girderply.model.build_girder import build_girder  # noqa: PLC0415
-
     asked = job(**changes)
     girder, _ = build_girder(asked)
     brief = make_brief(asked, girder)
@@ -73,9 +72,24 @@ def test_declared_distances_hold_where_they_are_larger():
 
 
 def test_holes():
-    assert hole_for(screw(), predrilled=False) == 0.0
-    assert hole_for(screw(drill=3.0), predrilled=False) == 3.0
-    assert hole_for(screw(), predrilled=True) == pytest.approx(0.7 * 3.6)
+    asked = job()
+    plain = make_brief(asked, build_girder(asked)[0])
+    drilled = replace(plain, girder=replace(plain.girder, predrilled=True))
+    assert hole_for(plain, screw()) == 0.0
+    assert hole_for(plain, screw(drill=3.0)) == 3.0
+    assert hole_for(drilled, screw()) == pytest.approx(0.7 * 3.6)
+
+
+@pytest.mark.parametrize(("name", "part"), [("two-ply-howe", 0.8), ("two-ply-imperial", 0.75)])
+def test_the_hole_of_a_nail_is_that_of_the_basis(name, part):
+    """[EN 1995-1-1, 10.4.2(3): 0.8 d; NDS 2018, 12.1.6.3: 0.75 D where G is no more than 0.6]."""
+    asked = read_job(SAMPLE.parent / f"{name}.toml")
+    asked = replace(asked, girder=replace(asked.girder, predrilled=True))
+    made = build_schedule(asked)
+    driven = made.fasteners.driven
+    (nail,) = made.nails.values()
+    assert driven.any()
+    assert np.allclose(made.fasteners.drilled[driven], part * nail.d)
 
 
 def test_over_6_mm_a_hole_or_a_declaration_is_needed():
