@@ -21,6 +21,7 @@ class StripPlan:
         scale: n of 1:n. face: seen face. width: paper mm that a strip may take, all in.
         caption: width of the column left of the strips, paper mm.
         joints: plates carry the names of their joints (not where one strip serves two members).
+        measured: only the room is wanted; nothing but the lettering is drawn.
     """
 
     scale: int
@@ -28,6 +29,7 @@ class StripPlan:
     width: float
     caption: float = 30.0
     joints: bool = True
+    measured: bool = False
 
 
 @dataclass(slots=True)

@@ -87,6 +87,8 @@ def _block(
     down = run_tiers(nails, piece, placement, plan, show)
     block.height = top + 2 * half + down.depth + 2.4
     block.width = max(block.width, down.right + 2.0)
+    if plan.measured:
+        return block
     body = Drawing("strip", block.width, block.height)
     body.place(placement, *timber(schedule, piece, plan))
     body.add(*bolt_tier(bolts, piece, placement, show)[0], *down.shapes)

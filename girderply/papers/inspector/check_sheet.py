@@ -37,9 +37,11 @@ def check_sheet(schedule: Schedule, paper: Paper) -> Sheet:
         *_beside(schedule, room(paper).width),
         *to_be_seen(schedule),
     ]
-    stages = [b.keep(*_stage_blocks(schedule, stage)) for stage in schedule.stages]
+    every = [list(_stage_blocks(schedule, stage)) for stage in schedule.stages]
+    stages = [b.keep(*blocks) for blocks in every]
     spare = first_room(schedule, sheet).height - _head_height(schedule, room(paper).width)
-    if stages and spare > _LEAST_DRAWING:
+    high = _stage_height(every[0], room(paper).width) if every else 0.0
+    if high + _DOUBT > spare > _LEAST_DRAWING:
         # the first stage stands here whole, or it goes to the next sheet and its names are here
         whole = _whole_girder(schedule, room(paper).width, spare)
         stages[0] = b.choice([stages[0]], [*whole, stages[0]])
@@ -70,6 +72,8 @@ def _beside(schedule: Schedule, width: float) -> Iterator[Block]:
 # its lines.
 _TITLE, _LINE, _BOX = 14.0, 4.3, 13.0
 _LEAST_DRAWING = 90.0
+# Of a stage: what is around its rows, a row, each further line of one; how sure that is.
+_AROUND, _ROW, _MORE, _DOUBT = 38.5, 5.7, 3.6, 8.0
 _AIR = 4.0  # mm between a drawing and its legend
 _SHARES = (1.3, 1.0, 0.8, 0.6, 0.45)  # how wide the boxes may be to the rules beside them
 
@@ -89,8 +93,16 @@ def _head_height(schedule: Schedule, width: float) -> float:
     """About what stands over the first stage, mm."""
     beside = min(_beside_height(schedule, width, share) for share in _SHARES)
     seen = [a for a in schedule.assumed if a.on_girder and not a.confirmed]
-    table = (len(seen) + 2) * 3 * _LINE if seen else 0.0
+    table = (len(seen) + 2) * 2 * _LINE if seen else 0.0
     return _TITLE + beside + table
+
+
+def _stage_height(blocks: Sequence[Block], width: float) -> float:
+    """About what a stage takes, mm: where that fits by far, no drawing is made for another way."""
+    rows: list[list[Block]] = next((t["rows"] for t in blocks if t["kind"] == "table"), [])  # type: ignore[misc]
+    runs = (str(row[2].get("text", "")) for row in rows if len(row) > 2)
+    more = sum(len(wrap(run, 0.33 * width)) - 1 for run in runs if run)
+    return _AROUND + len(rows) * _ROW + more * _MORE
 
 
 def _rules(schedule: Schedule) -> Iterator[str]:

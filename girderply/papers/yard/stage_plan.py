@@ -70,7 +70,7 @@ class Plan:
 
     def __init__(self, schedule: Schedule, stage: Stage, free: Room, around: Around) -> None:
         self.schedule, self.stage, self.free, self.around = schedule, stage, free, around
-        self._strips: dict[int, list[Drawing]] = {}
+        self._strips: dict[int, float] = {}
         self._rows: dict[float, tuple[list[Block], float]] = {}
 
     def chosen(self) -> Chosen:
@@ -97,7 +97,7 @@ class Plan:
         high = self.around.title + max(said, seen) + _SPARE
         high += 0.0 if c.rows_beside else self.rows(self.free.width)[1]
         high += 0.0 if c.signs_beside else self.around.signs(self.free.width).height + _UNDER
-        return high + sum(d.height + _BETWEEN for d in self.strips(c.scale))
+        return high + self._strips_height(c.scale)
 
     def section(self, c: Chosen) -> Drawing:
         """The section through the plies, as wide as it may be."""
@@ -118,10 +118,14 @@ class Plan:
         return self.schedule.girder.height / view + ABOVE_STAGE + BELOW_STAGE
 
     def strips(self, scale: int) -> list[Drawing]:
-        """The chords at a scale; drawn once."""
+        """The chords at a scale."""
+        return strips_of(self.schedule, self.stage, self.free.width, scale)
+
+    def _strips_height(self, scale: int) -> float:
+        """What the chords take at a scale, mm; measured once."""
         if scale not in self._strips:
-            drawn = strips_of(self.schedule, self.stage, self.free.width, scale)
-            self._strips[scale] = drawn
+            measured = strips_of(self.schedule, self.stage, self.free.width, scale, measured=True)
+            self._strips[scale] = sum(d.height + _BETWEEN for d in measured)
         return self._strips[scale]
 
 
@@ -139,14 +143,16 @@ def steps_height(steps: Sequence[Block], width: float) -> float:
     return high
 
 
-def strips_of(schedule: Schedule, stage: Stage, width: float, scale: int) -> list[Drawing]:
-    """Chords that get fasteners in this stage, as strips with their runs."""
+def strips_of(
+    schedule: Schedule, stage: Stage, width: float, scale: int, measured: bool = False
+) -> list[Drawing]:
+    """Chords that get fasteners in this stage, as strips with their runs; or only their room."""
     runs, show = runs_of(schedule, stage.number), Show(schedule.job.info.units)
     chords = {m.id for m in schedule.girder.members if m.role.is_chord}
     rows = [text_width(rows_words(r, show), style.SMALL) for r in runs
             if r.member in chords and r.kind != "bolt"]  # fmt: skip
     caption = max(_CAPTION, *rows, 0.0) + _CAPTION_GAP
-    plan = StripPlan(scale, stage.face_up, width, caption=caption)
+    plan = StripPlan(scale, stage.face_up, width, caption=caption, measured=measured)
     blocks = []
     for group in stage_groups(schedule, stage):
         if group[0].role.is_chord:
