@@ -96,8 +96,8 @@ def test_whoever_reaches_one_face_stands_behind_it(faces):
 
 def test_an_answer_that_hangs_on_the_side_is_an_error(monkeypatch):
     """The ply of the lowest number alone was checked once: the harder one was left out."""
-    whole = receiving._held
-    monkeypatch.setattr(receiving, "_held", lambda *args: whole(*args)[:1])
+    whole = receiving._Inside.held
+    monkeypatch.setattr(receiving._Inside, "held", lambda *args: whole(*args)[:1])
     (found,) = seen_otherwise(build_schedule(job(UNLIKE)))
     assert (found.code, found.severity) == ("seen-otherwise", "error")
 
@@ -105,8 +105,8 @@ def test_an_answer_that_hangs_on_the_side_is_an_error(monkeypatch):
 @pytest.mark.parametrize("which", [0, 1])
 def test_each_ply_that_receives_is_checked(which, monkeypatch):
     """With one of two plies alone in the check, no load comes to more than with both."""
-    both, whole = _received(), receiving._held
-    monkeypatch.setattr(receiving, "_held", lambda *args: whole(*args)[which : which + 1])
+    both, whole = _received(), receiving._Inside.held
+    monkeypatch.setattr(receiving._Inside, "held", lambda *args: whole(*args)[which : which + 1])
     alone = _received()
     assert alone.keys() == both.keys() != set()
     assert all(alone[name] <= both[name] * (1 + 1e-9) for name in both)
