@@ -33,7 +33,7 @@ def signature_labels() -> tuple[str, ...]:
 
 def finding_words(finding: Finding, where: bool = True) -> str:
     """A finding as sentences: where, what, by which clause, what to do."""
-    said = not finding.where or finding.message.startswith(finding.where)
+    said = finding.where in ("", "girder") or finding.message.startswith(finding.where)
     head = phrase("sheet.before", what=finding.where) if where and not said else ""
     clause = f" [{finding.clause}]" if finding.clause else ""
     message = finding.message.strip().rstrip(".")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from girderply.drawing.elevation import thumbnail
+from girderply.drawing.lettering import breaking
 from girderply.drawing.lifting import lifting_elevation
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
@@ -20,6 +21,7 @@ from girderply.units.show import Show
 from girderply.wording import phrase
 
 _QR = 30.0
+_VALUES = 85.0  # mm beside the QR code for a word that must be broken
 
 
 def girder_delivery(schedule: Schedule, paper: Paper, carries: Sequence[str] = ()) -> Sheet:
@@ -79,7 +81,7 @@ def _what(schedule: Schedule) -> Block:
         (phrase("cover.rule_set"), schedule.rules.title),
         (phrase("cover.standard"), schedule.job.basis.standard),
     ]
-    return b.facts(pairs)
+    return b.facts((name, breaking(value, _VALUES, bold=True)) for name, value in pairs)
 
 
 def _lifting(schedule: Schedule) -> list[Block]:

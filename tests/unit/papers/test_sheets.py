@@ -20,7 +20,7 @@ from made_schedules import sample
 from pdf_text import embedded_fonts, page_runs, shrunk
 from pypdf import PdfReader
 
-from girderply.drawing.lettering import CAP_HEIGHT
+from girderply.drawing.lettering import CAP_HEIGHT, text_width
 from girderply.drawing.page import (
     boxes_overlap,
     inside,
@@ -266,6 +266,17 @@ def test_order_list_multiplies_by_the_girders_to_make(two):
     assert two.girder.quantity == 2
     assert f'"text": "{nails.ordered}"' in text
     assert f'"text": "{2 * nails.ordered}"' in text
+
+
+def test_a_name_without_a_space_is_broken_beside_the_qr_code(two):
+    job = replace(two.job, info=replace(two.job.info, client="W" * 60))
+    blocks = make_sheets(replace(two, job=job), ["delivery"])[0].blocks
+    (beside,) = [b for b in blocks if b["kind"] == "columns"]
+    pairs = dict(beside["cells"][0][0]["pairs"])
+    parts = pairs["Client"].split("\u200b")
+    assert "".join(parts) == "W" * 60
+    left = room("A4").width - 34.0 - 4.0 - 40.0  # QR code, gap, what the values are
+    assert all(text_width(part, 2.5, bold=True) < left for part in parts)
 
 
 def test_a_single_girder_has_no_column_for_all_of_them(two):
