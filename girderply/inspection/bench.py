@@ -133,7 +133,7 @@ class Bench:
         One that holds only with each on its mark is no fault of the builder: see `judge`.
         """
         s = self.schedule
-        own = s.fasteners.select(s.fasteners.purpose != "make-good")
+        own = s.fasteners.select(~added(s.fasteners))
         found = self._narrow.check(own, s.nails, s.bolts, shares=s.load_shares, worked=False)
         return all(c.ok for c in found)
 
@@ -155,7 +155,7 @@ class Bench:
     def thickest(self) -> Nail:
         """Of the schedule's own nails; what was added after a record has its own distances."""
         s, f = self.schedule, self.schedule.fasteners
-        own = set(f.spec[f.driven & (f.purpose != "make-good")].tolist()) or set(s.nails)
+        own = set(f.spec[f.driven & ~added(f)].tolist()) or set(s.nails)
         return max((s.nails[spec] for spec in sorted(own)), key=lambda n: n.d)
 
     @property
@@ -308,6 +308,12 @@ class Bench:
                     widest=show.span(self.widest(note)),
                 )
                 yield Shortfall("gap", note.member, k, low, high, text)
+
+
+def added(f: Fasteners) -> Bools:
+    """(n,) what was added after a record, by its name: a bolt of it serves as the one before."""
+    pairs = zip(f.id.tolist(), f.member.tolist(), strict=True)
+    return np.array([name.startswith(f"{member}-M") for name, member in pairs], bool)
 
 
 def _stations(f: Fasteners, held: Bools, member: str, k: int) -> Floats:

@@ -11,7 +11,7 @@ import numpy as np
 from girderply.bases.answers import Limits
 from girderply.catalogue.catalogue_types import Nail
 from girderply.inspection.as_built import AsBuilt
-from girderply.inspection.bench import EPS, Bench
+from girderply.inspection.bench import EPS, Bench, added
 from girderply.inspection.ways import Way
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.lay_out import keep_outs
@@ -65,13 +65,14 @@ class Room:
         f, built = self.built.fasteners, self.built
         low, high = np.minimum(f.from_ply, f.to_ply), np.maximum(f.from_ply, f.to_ply)
         limits = {n.member: self.limits(n.member, None) for n in self.bench.schedule.patterns}
+        new = added(f)
         for i in np.flatnonzero(f.driven & built.there).tolist():
             member, state, off = str(f.member[i]), str(built.state[i]), float(built.spread[i])
             along, across = _further(state, limits[member])
             place = (member, float(f.station[i]), float(f.offset[i]))
             plies = (int(low[i]), int(high[i]))
             own = self.limits(member, self.bench.schedule.nails[str(f.spec[i])])
-            a1, a2 = (own.a1, own.a2) if f.purpose[i] == "make-good" else (0.0, 0.0)
+            a1, a2 = (own.a1, own.a2) if new[i] else (0.0, 0.0)
             self.nailed.append(Nailed(*place, plies, off + along, off + across, a1, a2))
         for i in np.flatnonzero(f.kind == "bolt").tolist():
             self.bolted.append((self.bolt_spot(i), float(built.spread[i])))

@@ -12,11 +12,12 @@ from girderply.inspection.gap import single_shear
 
 FOUND = {
     172: "what was added decided whether the design holds within the tolerance",
+    1000: "a bolt that was added and the one before it were taken as a row with no spacing",
     239: "the place of a missing bolt moved with its row, onto a plate",
 }
 
 
-@pytest.mark.parametrize("seed", [*FOUND, 3])
+@pytest.mark.parametrize("seed", FOUND)
 def test_what_is_judged_good_is_good_by_a_second_engine(seed):
     verdict, said = wrong(seed)
     assert said == []

@@ -58,21 +58,28 @@ def continuation(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
         _hook(page, (beside + _HOOK, top + STRIP / 2 - _LINE / 2), sheet)
 
 
-def _need(parts: list[str], bold: bool) -> float:
-    """Width at which the parts of a column take three lines at most, mm."""
+def _need(parts: list[str], bold: bool) -> tuple[float, float]:
+    """Width of the longest word, and that at which the parts take three lines at most, mm."""
     words = [w for part in parts for w in part.split()]
     longest = max((text_width(w, style.SMALL, bold) for w in words), default=0.0)
     whole = sum(text_width(part, style.SMALL, bold) for part in parts)
     own = max((text_width(part, style.SMALL, bold) for part in parts), default=0.0)
-    return max(longest, own if len(parts) > 1 else 0.0, whole / _LINES * 1.25) + _PAD
+    lines = max(longest, own if len(parts) > 1 else 0.0, whole / _LINES * 1.25)
+    return longest + _PAD, lines + _PAD
 
 
-def _widths(needs: list[float], free: float) -> list[float]:
-    """Widths of the columns: what each needs, and what is left shared alike; or less, alike."""
-    left = free - sum(needs)
-    if left < 0:
-        return [need * free / sum(needs) for need in needs]
-    return [need + left / len(needs) for need in needs]
+def _widths(needs: list[tuple[float, float]], free: float) -> list[float]:
+    """Widths of the columns: what each needs, and what is left shared alike.
+
+    Where there is less, columns give alike of what is more than their longest word.
+    """
+    words, lines = (sum(column) for column in zip(*needs, strict=True))
+    if free >= lines:
+        return [need + (free - lines) / len(needs) for _, need in needs]
+    if free <= words or lines <= words:
+        return [word * free / words for word, _ in needs]
+    part = (free - words) / (lines - words)
+    return [word + part * (need - word) for word, need in needs]
 
 
 def _bar(page: Drawing, schedule: Schedule, left: float, bottom: float) -> None:
