@@ -23,7 +23,7 @@ from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
 
-SHOWN: Final = 300.0  # mm of a member that one photo shows; common practice, no source
+SHOWN: Final = 301.0  # mm of a member that one photo shows, rounded; common practice, no source
 MOST_IDS: Final = 12  # named in one sentence
 SAME: Final = 0.15  # mm: a nail is measured, or read in inches
 Needs = Literal["anyone", "engineer"]

@@ -52,11 +52,14 @@ def _off_region(bench: Bench, built: AsBuilt, room: Room, some: Some) -> Bools:
     # A pattern that was prescribed nearer to the edge than the limit stays where it was.
     designed = np.abs(bench.schedule.fasteners.offset[mine]).max(initial=0.0)
     edge = min(limits.a4, max(0.0, whole.depth / 2 - designed - 1e-3))
-    # Clearances to plates and washers allow for the tolerance; a nail on one is no nail.
+    # Clearances to plates and washers allow for the tolerance; a shank on one is no nail.
     allowed, keep_outs = bench.schedule.rules.tolerance, room.keep_outs()
+    shank = bench.thickest.d / 2
     off = np.ones(len(mine), bool)
     for far in np.unique(by).tolist():
-        keep = [replace(k, clearance=max(0.0, k.clearance - allowed) + far) for k in keep_outs]
+        keep = [
+            replace(k, clearance=max(0.0, k.clearance - allowed) + far + shank) for k in keep_outs
+        ]
         region = region_of(whole, edge + far, limits.a3 + far, keep)
         for line in np.unique(f.offset[mine][by == far]):
             on = (f.offset[mine] == line) & (by == far)

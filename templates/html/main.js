@@ -78,8 +78,8 @@ const actions = {
 function head() {
   const s = tally.status();
   const pieces = girder.pieces.length > 1 && el('select', { id: 'piece', 'aria-label': say('piece'), onchange: (e) => {
-    actions.drop();
     state.open(Number(e.target.value));
+    actions.focus(null); // the girder before may have been left at one member
   } }, ...girder.pieces.map((n) => el('option', { value: n, selected: state.piece === n },
     `${say('piece')} ${say('piece_of', { n, all: DATA.quantity })}`)));
   const alone = DATA.after && DATA.quantity > 1 && `. ${say('piece')} ${say('piece_of', { n: state.piece, all: DATA.quantity })}`;
@@ -144,7 +144,11 @@ function panel() {
   }, { pressed: ui.tab === name, id: `tab-${name}` })));
   const body = byId('panel-body');
   const at = body.scrollTop;
-  body.replaceChildren(...TABS[ui.tab].body().flat(2).filter(Boolean));
+  const used = document.activeElement;
+  const typing = used && used.id && /^(INPUT|TEXTAREA)$/.test(used.tagName) && body.contains(used);
+  const fresh = TABS[ui.tab].body().flat(2).filter(Boolean);
+  if (typing) renew(body, fresh, used);
+  else body.replaceChildren(...fresh);
   body.scrollTop = at;
 }
 
@@ -155,8 +159,43 @@ function banner() {
   box.hidden = !lines.length;
 }
 
+// What is typed is written when its field is left, mostly by the touch of the next one. That touch
+// still finds what it was meant for: the page is made anew when it is over.
+const leaving = { now: false, due: false, down: false };
+
+function over() {
+  setTimeout(() => {
+    if (leaving.down) return; // a mouse is held: its click comes with its release
+    leaving.now = false;
+    if (leaving.due) render();
+  }, 0);
+}
+
+function left(e) {
+  if (e.target.closest('.asked')) return; // a count is taken by its own button, at once
+  leaving.now = true;
+  over();
+}
+
 /** Everything around the drawing, from the state as it is. */
 function render() {
+  leaving.due = leaving.now;
+  if (!leaving.now) again();
+}
+
+/** New children for old ones; the field that is typed into stays where it is, with its text. */
+function renew(old, fresh, used) {
+  const twin = fresh.find((c) => c.nodeType === 1 && (c.id === used.id || c.querySelector(`#${CSS.escape(used.id)}`)));
+  const kept = twin && [...old.children].find((c) => c.contains(used));
+  if (!kept) { old.replaceChildren(...fresh); return; }
+  for (const c of [...old.childNodes]) if (c !== kept) c.remove();
+  const at = fresh.indexOf(twin);
+  kept.before(...fresh.slice(0, at));
+  kept.after(...fresh.slice(at + 1));
+  if (kept !== used) renew(kept, [...twin.childNodes], used);
+}
+
+function again() {
   head();
   banner();
   stages();
@@ -212,6 +251,9 @@ function main() {
   render();
   new ResizeObserver(resized).observe(byId('picture'));
   window.addEventListener('storage', elsewhere);
+  window.addEventListener('change', left, true);
+  window.addEventListener('pointerdown', () => { leaving.down = true; }, true);
+  for (const end of ['pointerup', 'pointercancel']) window.addEventListener(end, () => { leaving.down = false; over(); }, true);
   window.addEventListener('keydown', keys);
   window.addEventListener('beforeprint', printing.fill);
   window.addEventListener('pagehide', () => document.activeElement.blur());

@@ -7,10 +7,17 @@ const blindPanel = (() => {
       onkeydown: (e) => { if (e.key === 'Enter') take(); } });
     function take() {
       if (!/^\d{1,5}$/.test(input.value.trim())) { show.message(say('count_number'), true); input.focus(); return; }
-      blind.count(line, Number(input.value));
-      const next = blind.of(line.stage).find((l) => !blind.known(l));
-      const field = next && byId(`found-${blind.lines.indexOf(next)}`);
-      if (field) field.focus();
+      const found = Number(input.value);
+      blind.count(line, found);
+      const open = blind.of(line.stage).filter((l) => !blind.known(l));
+      const next = open.find((l) => blind.lines.indexOf(l) > n) || open[0];
+      if (!next) return;
+      const { member: only } = view.v;
+      if (only !== null && only !== next.member) { // its field is not shown yet
+        if (found !== line.due) return; // what is wrong here is read first
+        actions.focus(next.member);
+      }
+      byId(`found-${blind.lines.indexOf(next)}`).focus();
     }
     return el('section', { class: 'asked' }, el('label', { for: id }, lineWords(line)), el('div', { class: 'line' }, input,
       button('\u2713', take, { name: `${lineWords(line)}${COLON}${say('count_take')}`, id: `take-${n}` })));

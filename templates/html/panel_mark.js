@@ -69,6 +69,7 @@ const markPanel = (() => {
       id, type: 'text', inputmode: DATA.units.sixteenths ? 'text' : 'decimal', autocomplete: 'off',
       value: value === null ? '' : lengths.plain(value), onchange: typed,
     });
+    const typedNow = () => (input.value.trim() ? lengths.parse(input.value) : null);
     function typed() {
       if (!input.value.trim()) return set(null);
       const mm = lengths.parse(input.value);
@@ -80,8 +81,8 @@ const markPanel = (() => {
       return set(mm);
     }
     return el('section', { class: 'length' }, el('label', { for: id }, label), el('div', { class: 'stepper' },
-      button('\u2212', () => set(lengths.step(value, -1, small)), { name: `${label}${COLON}${say('less')}` }), input,
-      button('+', () => set(value === null ? (small ? 0 : lengths.step(0, 1)) : lengths.step(value, 1, small)),
+      button('\u2212', () => set(lengths.step(typedNow(), -1, small)), { name: `${label}${COLON}${say('less')}` }), input,
+      button('+', () => set(typedNow() === null ? (small ? 0 : lengths.step(0, 1)) : lengths.step(typedNow(), 1, small)),
         { name: `${label}${COLON}${say('more')}` })),
     under && el('p', { class: 'under' }, under));
   }

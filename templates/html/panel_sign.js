@@ -87,7 +87,7 @@ const signPanel = (() => {
         if (nails === null) show.message(say('size_how'), true);
         else state.stage(n, { nails });
       }), answer(stage, seen.nails), choice(say('read_from'), from, [['box', say('from_box')], ['nail', say('from_nail')]],
-        (v) => state.stage(n, { nails: seen.nails.map((x) => ({ ...x, read_from: v })) })));
+        (v) => state.stage(n, { nails: ((state.now.stages.get(n) || seen).nails).map((x) => ({ ...x, read_from: v })) })));
     }
     parts.push(field(`finish-${n}`, say('finish'), seen.finish, (v) => state.stage(n, { finish: v.trim() })));
     if (stage.bolts) {
@@ -113,6 +113,7 @@ const signPanel = (() => {
     note.value = s.note;
     return [
       field('inspector', say('inspector'), s.inspector, (v) => state.field('inspector', v, say('inspector'))),
+      !s.inspector && state.lastName ? button(state.lastName, () => state.field('inspector', state.lastName, say('inspector')), { id: 'same-name' }) : null,
       field('date', say('date'), s.date, (v) => state.field('date', v, say('date')), 'date'),
       ...plies(),
       ...DATA.stages.flatMap((stage) => [wentIn(stage), stage.hold_point ? holdPoint(stage) : null]),

@@ -50,7 +50,7 @@ const photos = (() => {
     }, { name: say('photo_away'), kind: 'square' }));
   }
 
-  const NEAR = 300; // mm of a member that one photo shows
+  const NEAR = 301; // mm of a member that one photo shows; places are rounded
   const before = new Set((DATA.after || {}).photos); // taken at an earlier visit
   const asked = (what) => DATA.photos && !of(what).length && !before.has(what);
 

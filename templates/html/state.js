@@ -9,6 +9,7 @@ const state = (() => {
   let past = [];
   let future = [];
   let piece = 1;
+  let lastName = ''; // of the girder before this one: offered, never taken over
   let exported = null; // {hash, body}: of the last record that was written or read
   let listener = () => {};
 
@@ -80,6 +81,7 @@ const state = (() => {
 
   /** Takes the piece's own state from the browser, or an empty one. */
   function open(n) {
+    lastName = now.inspector.trim() || lastName;
     piece = n;
     [past, future] = [[], []];
     const kept = store.load(n);
@@ -103,6 +105,7 @@ const state = (() => {
   return {
     get now() { return now; },
     get piece() { return piece; },
+    get lastName() { return lastName; },
     get unsaved() { return past.length > 0 && !(exported && exported.body === sha256(body())); },
     get canUndo() { return past.length > 0; },
     get canRedo() { return future.length > 0; },

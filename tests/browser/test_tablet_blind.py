@@ -99,6 +99,68 @@ def test_short_asks_for_marks_and_more_asks_to_count_again(t):
     assert "too many. Count again" in t.page.locator("#panel-body").inner_text()
 
 
+def test_figures_and_enter_go_through_a_stage_also_from_one_member_in_view(t):
+    """What is typed after the last row of a member goes into the next one, and is not lost."""
+    t.member("TC1")
+    lines = t.js("blind.of(1).map((l) => [blind.lines.indexOf(l), l.due])")
+    t.press(f"#found-{lines[0][0]}")
+    for n, many in lines:
+        assert t.js("document.activeElement.id") == f"found-{n}"
+        t.page.keyboard.type(str(many))
+        t.page.keyboard.press("Enter")
+        t.frames()
+    assert len(t.record()["counts"]) == len(lines)
+
+
+def test_the_next_girder_is_shown_whole_and_offers_the_name(t):
+    """It is offered, and not taken over: another person may hold the tablet now."""
+    t.press("#tab-sign")
+    t.type_in("#inspector", "T. Tablet")
+    t.member("TC1")
+    t.page.locator("#piece").select_option("2")
+    t.frames()
+    assert t.js("view.v.member") is None
+    assert t.record()["inspector"] == ""
+    t.press("#same-name")
+    assert t.record()["inspector"] == "T. Tablet"
+
+
+@pytest.mark.parametrize("by", ["finger", "mouse"])
+def test_what_is_typed_is_kept_and_the_touch_that_ends_it_does_its_work(t, by):
+    """As it is done: type, touch the next thing, type; nobody taps twice, nothing is lost."""
+
+    def touch(where):
+        spot = t.page.locator(where).first
+        return spot.tap() if by == "finger" else spot.click()
+
+    t.press("#tab-sign")
+    for where, text in (("#inspector", "T. Tablet"), ("#plies-gap", "0.5"),
+                        ("#plies-alignment", "2"), ("#size-1", "4 x 100"), ("#finish-1", "zinc"),
+                        ("#finish-2", "zinc"), ("#clenched-1", "7"),
+                        ("#record-note", "sound")):  # fmt: skip
+        touch(where)
+        t.frames()  # nobody types before the field is painted
+        assert t.js("'#' + document.activeElement.id") == where
+        t.page.keyboard.type(text)
+    touch("button:text-is('as drawn')")
+    t.frames()
+    made = t.record()
+    assert (made["inspector"], made["note"]) == ("T. Tablet", "sound")
+    assert made["plies"] == {"gap_mm": 0.5, "alignment_mm": 2}
+    one, two = made["stages"]
+    assert (one["nails"], one["finish"], one["clenched"]) == (
+        [{"d_mm": 4, "length_mm": 100, "read_from": "box"}], "zinc", 7,
+    )  # fmt: skip
+    assert (two["finish"], two["washers"]) == ("zinc", "as drawn")
+    # a button beside a field goes on from what was typed into it just now
+    touch("#plies-gap")
+    t.page.keyboard.press("Control+A")
+    t.page.keyboard.type("3")
+    touch("#plies-gap ~ button")
+    t.frames()
+    assert t.record()["plies"]["gap_mm"] == 4
+
+
 def test_no_number_is_no_count(t):
     for wrong in ("", "19 of 19", "-3", "1.5"):
         count(t, "TC1", 1, wrong)

@@ -158,7 +158,7 @@ def test_one_that_was_not_added_is_no_pass(browser, capsys, tmp_path, visit):
     assert ran.code == 1
     assert "INSPECTION NOT FINISHED" in ran.out
     due = sum(m["kind"] == "nail" for m in visit.added)
-    assert f"stage 3, BC1, nails: {due} due, {due - 1} found" in ran.out
+    assert f"stage 3, BC1, nails: {due} required, {due - 1} found" in ran.out
 
 
 def test_it_is_kept_under_the_record_that_it_goes_on_from(t, visit):

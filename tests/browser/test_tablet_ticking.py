@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from base64 import b64decode
 from collections.abc import Iterator
 from itertools import combinations
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from browser import LANDSCAPE, PORTRAIT, Tablet, tablet
+from inspection_records import jpeg
 from made_girder import made_schedule
 from matplotlib.image import imread
 from playwright.sync_api import Browser
@@ -330,6 +332,11 @@ def test_partial_until_everything_is_there_and_never_a_pass(t):
         t.press(f"#sign-{n}")
     assert "fastener size 1" in status.inner_text()
     what_went_in(t)
+    for n in t.js("DATA.stages.filter((s) => s.hold_point).map((s) => s.number)"):
+        assert f"photo of hold point {n}" in status.inner_text()
+        picture = {"name": "p.jpg", "mimeType": "image/jpeg", "buffer": b64decode(jpeg())}
+        t.page.locator(f"#photo-{n}").set_input_files(picture)
+        t.page.locator(f"#photo-{n} ~ .photo").wait_for()
     assert "COMPLETE" in status.inner_text()
     for forbidden in ("pass", "accept", "approved"):
         assert forbidden not in status.inner_text().lower()

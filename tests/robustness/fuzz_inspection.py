@@ -194,7 +194,9 @@ def _worlds(seed, history, data, measured):
 
 
 def _moved(schedule, data):
-    f, names = schedule.fasteners, set()
+    """Those that stand off their marks; where one keeps no distance it is none of the schedule."""
+    f = schedule.fasteners
+    names = {m["id"] for m in data["marks"] if m["state"] == "misplaced"}
     for s in data["shifts"]:
         mask = (f.member == s["member"]) & (f.stage == s["stage"])
         names |= set(f.id[mask].tolist())
