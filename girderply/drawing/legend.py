@@ -22,7 +22,7 @@ class Shown:
     Attributes:
         now: fasteners that are done here. before: those that stand there already.
         face: that is seen. clench: points are bent over here. empty: marks that stay empty.
-        hooks: hook ends are drawn.
+        hooks: hook ends are drawn. loads: hung loads are drawn as arrows.
     """
 
     now: Fasteners
@@ -31,6 +31,7 @@ class Shown:
     clench: bool = False
     empty: bool = False
     hooks: bool = True
+    loads: bool = False
 
 
 def legend(schedule: Schedule, width: float, shown: Shown) -> Drawing:
@@ -67,6 +68,12 @@ def _entries(schedule: Schedule, shown: Shown) -> Iterator[tuple[list[Shape], st
         cross: list[Shape] = [Line((-0.9, y), (0.9, -y), style.THIN) for y in (-0.9, 0.9)]
         yield cross, phrase("legend.left_out")
     yield from _timber_entries(schedule, shown)
+    near = {x.face in (shown.face, "top") for x in schedule.girder.loads if shown.loads}
+    for here, name in ((True, "load"), (False, "load_other")):
+        if here in near:
+            head = ((0.0, 2.0), (0.95, -0.4), (-0.95, -0.4))
+            arrow = Polygon(head, style.THIN, 0.0 if here else 1.0)
+            yield [Line((0.0, -2.2), (0.0, -0.4), style.MEDIUM), arrow], phrase(f"legend.{name}")
 
 
 def _bolt_entries(schedule: Schedule, now: Fasteners) -> Iterator[tuple[list[Shape], str]]:

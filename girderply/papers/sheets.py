@@ -179,7 +179,10 @@ def makers(schedule: Schedule, paper: Paper | None = None) -> dict[str, Maker]:
 
 def on_demand(schedule: Schedule) -> dict[str, Maker]:
     """Sheets that no document carries: the overall elevation, the sharing, cards, a stick each."""
-    found: dict[str, Maker] = {"elevation": elevation, "sharing": sharing}
+    found: dict[str, Maker] = {
+        "elevation": partial(elevation, paper=YARD.paper(schedule)),
+        "sharing": sharing,
+    }
     if schedule.patterns:
         found["gauge-card"] = gauge_cards
     used = set(schedule.fasteners.member.tolist())

@@ -52,7 +52,7 @@ def check_sheet(schedule: Schedule, paper: Paper) -> Sheet:
 def _whole_girder(schedule: Schedule, width: float, high: float) -> list[Block]:
     """The girder with the names of its members, and what its signs mean."""
     f = schedule.fasteners
-    signs = legend(schedule, width, Shown(f, f.select(f.stage < 0), "front"))
+    signs = legend(schedule, width, Shown(f, f.select(f.stage < 0), "front", loads=True))
     drawing = overall_elevation(schedule, width, high - signs.height - _AIR)
     return [b.picture(drawing), b.picture(signs)]
 

@@ -15,6 +15,13 @@ def timber_words(girder: Girder, show: Show) -> str:
     return phrase("cover.of_sizes", timber=girder.timber_line, sizes=joined(", ", sizes))
 
 
+def depth_words(thickness: float, depth: float, show: Show) -> str:
+    """The depth of a plank; of inches what it is called, too."""
+    nominal = nominal_size(thickness, depth) if show.imperial else None
+    size = show.length(depth)
+    return phrase("cover.nominal", nominal=nominal, size=size) if nominal else size
+
+
 def plank_words(thickness: float, depth: float, show: Show) -> str:
     """A plank by its size; of inches by what it is called too."""
     size = phrase("cover.plank", thickness=show.value(thickness, "small"), depth=show.small(depth))

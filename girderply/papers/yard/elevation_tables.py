@@ -8,6 +8,7 @@ from girderply.model.girder import HungLoad
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import heads, hook_words
+from girderply.papers.page.timber_words import depth_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import phrase
@@ -30,7 +31,8 @@ def _members(schedule: Schedule) -> Block:
         mine = f.kind[f.member == m.id]
         nails, bolts = int((mine != "bolt").sum()), int((mine == "bolt").sum())
         rows.append([
-            b.strong(m.id), role_words(m.role), show.length(m.depth), show.length(m.length),
+            b.strong(m.id), role_words(m.role),
+            depth_words(schedule.girder.ply_thickness, m.depth, show), show.length(m.length),
             hook_words(schedule, m.id), f"{nails}", f"{bolts}" if bolts else "\u2013",
         ])  # fmt: skip
     names = heads("member", "role", "depth", "length", "hook_end", f"{schedule.driven}s", "bolts")
