@@ -198,7 +198,7 @@ def _short(plan: _Plan, checks: Sequence[Check], spare: float = 1.0) -> list[_Sh
             key = (check.about, check.interface)
             if key not in worst or used > worst[key].ratio:
                 worst[key] = _Short(zone, check.interface, used, *check.window)
-    return sorted(worst.values(), key=lambda s: (-s.ratio, s.low, s.high))
+    return sorted(worst.values(), key=lambda s: (-round(s.ratio, 6), s.low, s.high))
 
 
 def _tighten(plan: _Plan, layout: Layout, short: Sequence[_Short]) -> bool:

@@ -8,11 +8,12 @@ from typing import Any
 
 import pytest
 from job_mutations import as_text
-from random_jobs import random_job
+from random_jobs import random_girder, random_job
 
 from girderply.jobfile.reader import parse_job
 from girderply.model.girder import Girder
 from girderply.schedule.build_schedule import build_schedule
+from girderply.schedule.seen_twice import seen_otherwise
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing.ply_forces import ply_forces
 
@@ -89,3 +90,10 @@ def test_what_is_kept_of_each_load_does_not_turn_with_the_mirror(pair):
         assert (two.bolts, two.age, two.cases) == (one.bolts, one.age, one.cases)
         for load, parts in one.kept.items():
             assert two.kept[load] == pytest.approx(parts, abs=1e-6)
+
+
+def test_from_behind_ties_are_broken_by_place_and_not_by_the_last_digit():
+    """Loads of one tight window are used alike but for rounding, which turns with the mirror."""
+    tables = random_girder(10)
+    tables["fastening"] |= {"design_by": "computed shares", "share_limit": 3.0}
+    assert seen_otherwise(built(tables)) == ()
