@@ -6,9 +6,11 @@ import json
 import re
 import subprocess
 import sys
+from base64 import b64decode
 from collections import Counter
 from dataclasses import replace
 from functools import cache
+from html import unescape
 from io import BytesIO
 from pathlib import Path
 
@@ -350,6 +352,22 @@ def test_svg_pages_are_full_sheets_at_true_size_and_complete(two):
         assert float(size[2]) == pytest.approx(height, abs=0.01)
         assert "<script" not in svg
     assert len(render_svg(two, "delivery")) == 2, "lists too"
+
+
+@pytest.mark.parametrize("name", ["stage-1", "inspection", "delivery"])
+def test_an_svg_page_has_every_letter_of_the_pdf(two, name):
+    """Words of drawings are words there, other letters a sign each; fi may be one sign."""
+    pdf = texts_of(render_pdf(two, [name]))
+    for svg, text in zip(render_svg(two, name).values(), pdf, strict=True):
+        letters = "".join(text.split())
+        inside = re.findall(r"data:image/svg\+xml;base64,([\w+/=]+)", svg)
+        drawn = " ".join(b64decode(part).decode() for part in inside)
+        words = ["".join(unescape(w).split()) for w in re.findall(r"<text[^>]*>([^<]*)<", drawn)]
+        assert words
+        assert [w for w in words if w not in letters] == []
+        joined = len(re.findall("f[fil]", letters))
+        count = sum(map(len, words)) + svg.count("<use")
+        assert len(letters) - joined <= count <= len(letters)
 
 
 def test_every_block_kind_is_known_to_the_template(bad):
