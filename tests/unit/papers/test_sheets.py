@@ -182,7 +182,7 @@ def test_a_document_has_bookmarks_and_says_what_is_in_it(two):
     assert len(titles) == 1 + len(two.stages)
     first = " ".join(reader.pages[0].extract_text().split())
     for number, title in enumerate(titles, 1):
-        assert f"{title.partition(':')[0]} {number}" in first
+        assert f"{title.partition(':')[0]} ({number})" in first
 
 
 @pytest.mark.parametrize("name", ["yard", "inspection", "delivery", "engineer"])
