@@ -10,6 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from girderply.wording import Words, english
+
 
 class GirderplyError(Exception):
     """Root of every error that Girderply raises on purpose."""
@@ -62,10 +64,10 @@ class Finding:
 
     code: str
     severity: Severity
-    where: str
-    message: str
+    where: Words
+    message: Words
     clause: str = ""
-    tip: str = ""
+    tip: Words = ""
 
 
 class JobError(GirderplyError, ValueError):
@@ -73,7 +75,9 @@ class JobError(GirderplyError, ValueError):
 
     def __init__(self, findings: Iterable[Finding]) -> None:
         self.findings: tuple[Finding, ...] = tuple(findings)
-        super().__init__("; ".join(f"{f.where}: {f.message}" for f in self.findings))
+        super().__init__(
+            "; ".join(f"{english(f.where)}: {english(f.message)}" for f in self.findings)
+        )
 
 
 class TraceError(JobError):

@@ -9,6 +9,7 @@ from typing import Protocol
 from girderply.bases.combining import Combination
 from girderply.bases.crossing import Crossing, Placed
 from girderply.catalogue.catalogue_types import BoltChoice, Nail, Timber
+from girderply.wording import Words
 
 Inputs = Mapping[str, tuple[float, str]]
 
@@ -32,10 +33,10 @@ class Plane:
     value: float
     table: float
     share: float
-    mode: str
+    mode: Words
     clause: str
     inputs: Inputs
-    steps: tuple[str, ...]
+    steps: tuple[Words, ...]
     stack: float | None = None
 
 
@@ -50,7 +51,7 @@ class Effective:
     """
 
     number: float
-    step: str
+    step: Words
     clause: str
 
 
@@ -170,7 +171,7 @@ class Washers:
 class Undrilled:
     """Why a nail or screw may not go in without a hole, in words."""
 
-    reason: str
+    reason: Words
     clause: str
 
 
@@ -231,9 +232,9 @@ class Resisted:
 
     value: float
     clause: str
-    mode: str
+    mode: Words
     inputs: Inputs = field(default_factory=dict)
-    steps: tuple[str, ...] = ()
+    steps: tuple[Words, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

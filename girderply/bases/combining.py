@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, replace
 from typing import Protocol
 
-from girderply.wording import figures, phrase
+from girderply.wording import Words, figures, said
 
 # The short way of a job: each load gives these parts. Uplift is written as a positive value.
 PERMANENT, VARIABLE, UPLIFT, GIVEN = "permanent", "variable", "uplift", "design"
@@ -49,10 +49,10 @@ class Combination:
     duration: str
     modification: float
     clause: str
-    words: str = ""
+    words: Words = ""
 
     @property
-    def text(self) -> str:
+    def text(self) -> Words:
         """Such as "1.35 G + 1.5 Q"."""
         if self.words:
             return self.words
@@ -64,7 +64,7 @@ class Combination:
         parts = figures(" ".join(named).removeprefix("+ "))
         if not self.factor(GIVEN):
             return parts
-        return phrase("check.parts_and_given", parts=parts) if named else phrase("check.given")
+        return said("check.parts_and_given", parts=parts) if named else said("check.given")
 
     def factor(self, part: str) -> float:
         """Factor on a part or case; 0 where it does not count."""

@@ -39,8 +39,9 @@ from girderply.bases.spec import BasisSpec, Kind, Option
 from girderply.catalogue.catalogue_types import Bolt, Nail, Timber
 from girderply.errors import UnansweredError
 from girderply.units.show import Show
+from girderply.wording import Words
 
-Fact = tuple[str, str]
+Fact = tuple[Words, Words]
 
 
 class Basis(Protocol):

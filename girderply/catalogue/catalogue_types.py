@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import pi
 from typing import Final
 
+from girderply.wording import Words
 from girderply.wording.words import ROD
 
 STEEL: Final = 7850e-9  # kg/mm3
@@ -152,7 +153,7 @@ class BoltChoice:
     needed: float
     length: float
     threaded_rod: bool
-    note: str = ""
+    note: Words = ""
 
     @property
     def spec(self) -> str:

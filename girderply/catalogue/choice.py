@@ -7,7 +7,7 @@ import math
 from girderply.catalogue.catalogue_types import Bolt, BoltChoice, Washer
 from girderply.errors import RangeError
 from girderply.units.exact import MM_PER_IN
-from girderply.wording import figures, phrase
+from girderply.wording import Said, figures, said
 
 THREADS_PAST_NUT = 2  # common practice, no source
 
@@ -82,22 +82,22 @@ def rod_length(bolt: Bolt, washer: Washer, grip: float) -> float:
     return round(math.ceil((grip + 2 * ends) / step - 1e-6) * step, 9)
 
 
-def _too_long_note(bolt: Bolt, needed: float) -> str:
+def _too_long_note(bolt: Bolt, needed: float) -> Said:
     if bolt.imperial:
         longest, least = bolt.lengths[-1] / MM_PER_IN, figures(f"{needed / MM_PER_IN:.2f} in")
         listed = figures(f"{longest:g} in")
-        return phrase("bolting.too_long_inch", bolt=bolt.key, listed=listed, least=least)
+        return said("bolting.too_long_inch", bolt=bolt.key, listed=listed, least=least)
     listed, least = figures(f"{bolt.lengths[-1]:g} mm"), figures(f"{needed:.1f} mm")
-    return phrase("bolting.too_long", bolt=bolt.key, listed=listed, least=least)
+    return said("bolting.too_long", bolt=bolt.key, listed=listed, least=least)
 
 
-def _size(length: float, bolt: Bolt) -> str:
+def _size(length: float, bolt: Bolt) -> Said:
     return figures(f"{length / MM_PER_IN:g} in" if bolt.imperial else f"{length:g} mm")
 
 
-def _shank_note(length: float, bolt: Bolt) -> str:
-    return phrase("bolting.next_short_thread", size=_size(length, bolt))
+def _shank_note(length: float, bolt: Bolt) -> Said:
+    return said("bolting.next_short_thread", size=_size(length, bolt))
 
 
-def _skipped_note(length: float, bolt: Bolt) -> str:
-    return phrase("bolting.skipped", size=_size(length, bolt))
+def _skipped_note(length: float, bolt: Bolt) -> Said:
+    return said("bolting.skipped", size=_size(length, bolt))

@@ -10,6 +10,7 @@ import typer
 
 from girderply.cli.talk import Exit, clean, product, say, say_findings, working
 from girderply.cli.work import LanguageOption, make_schedule
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.inspection.acceptance import Acceptance
@@ -77,7 +78,7 @@ def accept(
 def _say_lacking(schedule: Schedule, piece: int, made: Acceptance) -> None:
     say(f"ERROR   {schedule.girder.mark} no. {piece} is not certified; it lacks:")
     for text in made.lacking:
-        say(f"  {clean(text)}")
+        say(f"  {clean(english(text))}")
 
 
 def _certify(

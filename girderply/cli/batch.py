@@ -14,6 +14,7 @@ import typer
 
 from girderply.cli.talk import Exit, clean, product, say
 from girderply.cli.work import LanguageOption
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.cli.batch_run import Batch
@@ -165,4 +166,4 @@ def _say_all(done: list[Line], count: int) -> None:
     )
     if len(done) < count:
         say("  TIP   Stopped early; the same command with --resume goes on from here.")
-    say(f"CAUTION {' '.join(cautions.scope())}")
+    say(f"CAUTION {' '.join(map(english, cautions.scope()))}")

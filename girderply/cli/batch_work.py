@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from girderply.errors import GirderplyError, JobError
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.jobfile.job import Job
@@ -81,7 +82,7 @@ def reason(fault: GirderplyError | OSError) -> str:
         return str(fault)
     first, *others = fault.findings
     more = f" (and {len(others)} more)" if others else ""
-    return f"{first.where}: {first.message}{more}"
+    return f"{english(first.where)}: {english(first.message)}{more}"
 
 
 def bug(fault: BaseException) -> str:

@@ -12,7 +12,8 @@ import typer
 from girderply.cli.talk import Exit, clean, product, say, say_fault
 from girderply.cli.work import JOB_HELP, exit_code, make_schedule, say_result
 from girderply.errors import Finding, GirderplyError, JobError
-from girderply.units.show import Show
+from girderply.units.show import Printed
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -72,7 +73,7 @@ def _say(made: Schedule, *, back: bool) -> None:
     say_result(made)
     lines = [_verdict(made), *_sums(made)]
     if made.shares is not None:
-        lines.append(f"{made.shares.words()}.")
+        lines.append(f"{english(made.shares.words())}.")
     if back:
         lines += ["", *_read_back(made)]
     product("".join(clean(line) + "\n" for line in lines))
@@ -98,7 +99,7 @@ def _counts(made: Schedule) -> dict[str, int]:
 
 def _sums(made: Schedule) -> list[str]:
     """Loads together, what they give at the bearings, and the mass."""
-    sums, show = made.sums, Show(made.job.info.units)
+    sums, show = made.sums, Printed(made.job.info.units)
     mass = f"mass: {show.mass(made.masses.total)}"
     if sums is None or not sums.count:
         return [f"loads: none; {mass}"]
@@ -128,7 +129,8 @@ def _read_back(made: Schedule) -> list[str]:
 
     told = read_back(made)
     assumed = [
-        f"{'[x]' if one.confirmed else '[ ]'} {one.key}: {one.what}: {one.value}; {one.where}"
+        f"{'[x]' if one.confirmed else '[ ]'} {one.key}: {english(one.what)}: "
+        f"{english(one.value)}; {english(one.where)}"
         for one in made.assumed
     ]
     parts = (
@@ -137,7 +139,11 @@ def _read_back(made: Schedule) -> list[str]:
         ("What is assumed ([x]: confirmed in the job)", assumed or ("nothing",)),
         ("What was not checked", told.not_checked),
     )
-    return [line for head, lines in parts for line in (f"{head}:", *(f"  {x}" for x in lines), "")]
+    return [
+        line
+        for head, lines in parts
+        for line in (f"{head}:", *(f"  {english(x)}" for x in lines), "")
+    ]
 
 
 def _data(job: Path, made: Schedule) -> dict[str, Any]:

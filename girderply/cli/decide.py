@@ -12,6 +12,7 @@ import typer
 
 from girderply.cli.talk import Exit, clean, product, say, say_findings
 from girderply.cli.work import JobPath, deliver, make_schedule
+from girderply.wording import english
 
 
 class DecisionKind(StrEnum):
@@ -77,7 +78,7 @@ def decide(
             history.take_file(path)
         if not about:
             for q in open_questions(history):
-                product(clean(f"{q.key} ({q.needs}): {q.text}") + "\n")
+                product(clean(f"{q.key} ({q.needs}): {english(q.text)}") + "\n")
             raise typer.Exit(Exit.GOOD)
         if not name.strip() or not text.strip():
             raise typer.BadParameter("a decision has a --name and says why with --text")
@@ -89,5 +90,5 @@ def decide(
         say_findings(fault.findings)
         raise typer.Exit(Exit.UNREADABLE) from fault
     deliver(data, out, keep=True)
-    say(headline(result.verdict))
+    say(english(headline(result.verdict)))
     raise typer.Exit(Exit.GOOD if result.accepted else Exit.FAILED)

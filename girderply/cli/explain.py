@@ -10,7 +10,8 @@ import typer
 from girderply.cli.talk import Exit, clean, product
 from girderply.cli.work import JobPath, make_schedule
 from girderply.errors import JobError
-from girderply.units.show import Show
+from girderply.units.show import Printed
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -31,7 +32,7 @@ def explain(
     Example: girderply explain two-ply-howe.toml T1-5.i1.PV
     """
     schedule = make_schedule(job)
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     if check_id is None:
         product("".join(clean(x) + "\n" for x in listing(schedule, show)))
         raise typer.Exit(Exit.FAILED if schedule.failed else Exit.GOOD)
@@ -58,7 +59,7 @@ def find(schedule: Schedule, check_id: str) -> Check:
     raise JobError([Finding("no-such-check", Severity.ERROR, "CHECK", text, tip=tip)])
 
 
-def _force(check: Check, show: Show, value: float) -> str:
+def _force(check: Check, show: Printed, value: float) -> str:
     return show.force(value) if check.unit == "N" else f"{value:.4g} {check.unit}"
 
 
@@ -67,7 +68,7 @@ def _ratio(check: Check) -> str:
     return "no resistance" if check.percent is None else f"{check.percent} %"
 
 
-def listing(schedule: Schedule, show: Show) -> list[str]:
+def listing(schedule: Schedule, show: Printed) -> list[str]:
     """One line per check, the hardest first."""
     rows = [
         (c.id, _force(c, show, c.demand), _force(c, show, c.resistance), _ratio(c), c.clause)
@@ -83,19 +84,19 @@ def listing(schedule: Schedule, show: Show) -> list[str]:
     ]
 
 
-def worked(schedule: Schedule, check: Check, show: Show) -> list[str]:
+def worked(schedule: Schedule, check: Check, show: Printed) -> list[str]:
     """One check as a worked calculation."""
     sign = "<=" if check.ok else ">"
-    out = [f"{check.id}: {check.subject}", f"clause: {check.clause}"]
+    out = [f"{check.id}: {english(check.subject)}", f"clause: {check.clause}"]
     if check.mode:
-        out.append(f"mode: {check.mode}")
+        out.append(f"mode: {english(check.mode)}")
     if check.inputs:
         out.append("inputs:")
         out += [
             f"  {name} = {value:g} {unit}".rstrip() for name, (value, unit) in check.inputs.items()
         ]
     out.append("steps:")
-    out += [f"  {step}" for step in check.steps]
+    out += [f"  {english(step)}" for step in check.steps]
     out += swept(schedule, check, show)
     out.append(
         f"{_force(check, show, check.demand)} {sign} {_force(check, show, check.resistance)}: "
@@ -104,7 +105,7 @@ def worked(schedule: Schedule, check: Check, show: Show) -> list[str]:
     return out
 
 
-def swept(schedule: Schedule, check: Check, show: Show) -> list[str]:
+def swept(schedule: Schedule, check: Check, show: Printed) -> list[str]:
     """The tightest window of a check of transfer: who is served in it, and by which fasteners."""
     from girderply.schedule.flows import serving  # noqa: PLC0415
 

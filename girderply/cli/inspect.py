@@ -12,6 +12,7 @@ import typer
 from girderply.cli.talk import Exit, say, say_findings, working
 from girderply.cli.work import JobPath, LanguageOption, deliver, make_schedule
 from girderply.errors import OutputError
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.inspection.history import History
@@ -105,7 +106,7 @@ def _write_page(history: History, result: Inspection, out: Path) -> None:
     from girderply.papers.tablet.page_file import render_html
 
     write_text(out, render_html(history.schedule, after(history)))
-    say(headline(result.verdict))
+    say(english(headline(result.verdict)))
     say(f"{len(result.make_good)} to be added are marks of their own on the page")
 
 
@@ -118,4 +119,4 @@ def _write_pdf(schedule: Schedule, result: Inspection, out: Path) -> None:
     with working("Laying out the result"):
         data = inspection_pdf(schedule, result)
     write_bytes(out, data)
-    say(headline(result.verdict))
+    say(english(headline(result.verdict)))

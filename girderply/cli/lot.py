@@ -13,6 +13,7 @@ import typer
 from girderply.cli.talk import Exit, clean, product, say, say_findings, working
 from girderply.cli.work import JobPath, deliver, make_schedule
 from girderply.errors import GirderplyError, OutputError, RangeError
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.inspection.lot_history import EarlierLot
@@ -217,7 +218,7 @@ def as_data(schedule: Schedule, lot: Lot, seed: str = "") -> dict[str, Any]:
                 "now": p.now.verdict,
                 "to_add": len(p.now.make_good) if p.now.verdict == "add" else 0,
                 "to_tighten": list(p.now.tighten),
-                "reasons": list(p.now.reasons),
+                "reasons": list(map(english, p.now.reasons)),
                 "files": [f.name for f in p.records],
                 "record": p.now.record_hash,
             }
@@ -316,4 +317,4 @@ def _piece_words(piece: Piece, job: Path) -> str:
         todo = f" ({', '.join(parts)})"
     before = [word for path in piece.records[:-1] for word in ("--before", str(path))]
     command = shlex.join(["girderply", "inspect", str(job), str(piece.records[-1]), *before])
-    return f"{_NOW[now]}{todo}: {piece.now.reasons[0]} See {command}"
+    return f"{_NOW[now]}{todo}: {english(piece.now.reasons[0])} See {command}"

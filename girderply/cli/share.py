@@ -11,7 +11,7 @@ import typer
 
 from girderply.cli.talk import product, say_findings, working
 from girderply.cli.work import JobPath, exit_code, make_schedule, say_result
-from girderply.units.show import Show
+from girderply.units.show import Printed
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -105,7 +105,7 @@ def _bearings(schedule: Schedule, report: SharingReport, *, terminal: bool) -> s
     """Reaction and share of each ply at each bearing, beside the equal share."""
     from girderply.cli.terminal_tables import Column, table_text  # noqa: PLC0415
 
-    show, sharing, n = Show(schedule.job.info.units), report.sharing, schedule.girder.plies
+    show, sharing, n = Printed(schedule.job.info.units), report.sharing, schedule.girder.plies
     if sharing is None:
         return ""
     rows = [
@@ -126,7 +126,7 @@ def _bearings(schedule: Schedule, report: SharingReport, *, terminal: bool) -> s
     return table_text("At the bearings", columns, rows, terminal=terminal)
 
 
-def _share(value: float, show: Show) -> str:
+def _share(value: float, show: Printed) -> str:
     return "-" if value != value else show.percent(value)  # noqa: PLR0124  NaN: no reaction
 
 

@@ -10,6 +10,7 @@ import typer
 
 from girderply.cli.talk import Exit, clean, product, say, say_findings, working
 from girderply.cli.work import JobPath
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.schedule.compare import Comparison, Side
@@ -118,7 +119,7 @@ def lines(found: Comparison) -> list[str]:
     rows.append(("verdict", _verdict(before), _verdict(after)))
     widths = [max(len(r[i]) for r in rows) for i in range(3)]
     out = ["  ".join(c.ljust(w) for c, w in zip(r, widths, strict=True)).rstrip() for r in rows]
-    out += [f"why not: {text}" for text in after.errors]
+    out += [f"why not: {english(text)}" for text in after.errors]
     for c in found.changes:
         out.append(f"{c.member}: {c.kept} stay, {c.added} new, {c.removed} gone")
     out.append("print anew: " + (", ".join(found.sheets) if found.sheets else "nothing"))

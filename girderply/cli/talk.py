@@ -11,6 +11,7 @@ from enum import IntEnum
 from typing import TextIO
 
 from girderply.errors import Finding, GirderplyError, JobError, Severity
+from girderply.wording import english
 
 
 class Exit(IntEnum):
@@ -60,11 +61,11 @@ def say_findings(findings: Iterable[Finding]) -> None:
     order = list(Severity)
     for finding in sorted(findings, key=lambda f: order.index(f.severity)):
         clause = f" [{finding.clause}]" if finding.clause else ""
-        said = not finding.where or finding.message.startswith(finding.where)
-        where = "" if said else f"{finding.where}: "
-        say(f"{finding.severity.upper():<8}{where}{finding.message}{clause}")
+        place, message = english(finding.where), english(finding.message)
+        where = "" if not place or message.startswith(place) else f"{place}: "
+        say(f"{finding.severity.upper():<8}{where}{message}{clause}")
         if finding.tip:
-            say(f"  TIP   {finding.tip}")
+            say(f"  TIP   {english(finding.tip)}")
 
 
 def say_fault(fault: GirderplyError | OSError) -> None:
@@ -97,7 +98,7 @@ def say_bug(fault: Exception, variable: str) -> None:
 
 @contextmanager
 def working(what: str) -> Iterator[None]:
-    """Show on a terminal that something is being done; silent when stderr is not one."""
+    """Shown on a terminal that something is being done; silent when stderr is not one."""
     if not sys.stderr.isatty():
         yield
         return

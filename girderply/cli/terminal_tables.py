@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from girderply.cli.talk import clean
-from girderply.units.show import Show
+from girderply.units.show import Printed
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.schedule.types import PatternNote, Schedule
@@ -53,18 +54,18 @@ def schedule_text(schedule: Schedule, *, terminal: bool) -> str:
     """Fasteners per member, per stage and to order, in the job's own units."""
     from girderply.schedule import cautions
 
-    show, masses = Show(schedule.job.info.units), schedule.masses
+    show, masses = Printed(schedule.job.info.units), schedule.masses
     parts = [
         part(schedule, terminal=terminal) for part in (_member_table, _stage_table, _order_table)
     ]
     mass = f"Mass: one ply {show.mass(masses.ply)}, the girder {show.mass(masses.total)}"
-    words = [f"{cautions.not_for_assembly()}: a check failed or a finding is an error."]
+    words = [f"{english(cautions.not_for_assembly())}: a check failed or a finding is an error."]
     lines = [
         mass,
         _work(schedule),
         "",
         *(words if schedule.failed else ()),
-        *cautions.scope(schedule.job.assembly),
+        *map(english, cautions.scope(schedule.job.assembly)),
     ]
     return "\n".join([*parts, *lines]) + "\n"
 
@@ -84,7 +85,7 @@ def _work(schedule: Schedule) -> str:
 def _member_table(schedule: Schedule, *, terminal: bool) -> str:
     info, girder = schedule.job.info, schedule.girder
     title = f"{info.number}  girder {girder.mark}  rev {info.revision}  {girder.plies} plies"
-    show = Show(info.units)
+    show = Printed(info.units)
     patterns = {p.member: p for p in schedule.patterns}
     counts = Counter(
         zip(schedule.fasteners.member.tolist(), schedule.fasteners.kind.tolist(), strict=True)
@@ -105,7 +106,7 @@ def _member_table(schedule: Schedule, *, terminal: bool) -> str:
     return table_text(title, columns, rows, terminal=terminal)
 
 
-def _pattern_cells(pattern: PatternNote | None, show: Show) -> tuple[str, str, str, str]:
+def _pattern_cells(pattern: PatternNote | None, show: Printed) -> tuple[str, str, str, str]:
     if pattern is None:
         return ("-", "-", "-", "-")
     gauge = show.small(pattern.gauge) if pattern.gauge else "-"
@@ -117,8 +118,12 @@ def _stage_table(schedule: Schedule, *, terminal: bool) -> str:
     counts = Counter(zip(f.stage.tolist(), f.kind.tolist(), strict=True))
     rows = (
         (
-            *(str(s.number), s.title, ", ".join(map(str, s.plies)), s.face_up),
-            *(str(counts[s.number, schedule.driven]), str(counts[s.number, "bolt"]), s.hold_point),
+            *(str(s.number), english(s.title), ", ".join(map(str, s.plies)), s.face_up),
+            *(
+                str(counts[s.number, schedule.driven]),
+                str(counts[s.number, "bolt"]),
+                english(s.hold_point),
+            ),
         )
         for s in schedule.stages
     )
@@ -130,11 +135,11 @@ def _stage_table(schedule: Schedule, *, terminal: bool) -> str:
 
 
 def _order_table(schedule: Schedule, *, terminal: bool) -> str:
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     rows = (
         (
             *(line.kind, line.spec, str(line.needed), str(line.ordered)),
-            *(show.mass(line.mass) if line.mass else "-", line.note),
+            *(show.mass(line.mass) if line.mass else "-", english(line.note)),
         )
         for line in schedule.order
     )

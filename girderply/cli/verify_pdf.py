@@ -10,6 +10,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any, Final
 
+from girderply.wording import english
+
 if TYPE_CHECKING:
     from girderply.inspection.acceptance import Acceptance
     from girderply.papers.page.attached import Contents
@@ -143,7 +145,7 @@ def _judged_again(pdf: bytes, inside: Contents, folder: Path) -> Iterator[tuple[
     same = schedule.content_hash == said.get("content_hash")
     yield same, "the job inside " + ("makes" if same else "does not make") + " that schedule"
     for text in made.lacking:
-        yield False, f"it lacks: {text}"
+        yield False, f"it lacks: {english(text)}"
     if not made.lacking:
         last = made.last
         told = f"{len(records)} records judged again: ACCEPTED, no. {last.piece}, {last.inspector}"

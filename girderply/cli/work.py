@@ -11,8 +11,8 @@ import typer
 
 from girderply.cli.talk import Exit, product, say, say_findings, working
 from girderply.errors import OutputError
-from girderply.units.show import Show
-from girderply.wording import LANGUAGES
+from girderply.units.show import Printed
+from girderply.wording import LANGUAGES, english
 
 if TYPE_CHECKING:
     from girderply.jobfile.job import Job
@@ -113,26 +113,29 @@ def say_result(schedule: Schedule, *, scope: bool = True) -> None:
     told = {finding.where for finding in schedule.findings}
     for check in schedule.checks:
         if not check.ok and check.id not in told:
-            say(_failed_line(check, Show(schedule.job.info.units)))
+            say(_failed_line(check, Printed(schedule.job.info.units)))
     say_findings(schedule.findings)
     for one in schedule.unconfirmed:
-        say(f"ASSUMED {one.key}: {one.what}: {one.value} ({one.where}). {one.why}")
+        say(
+            f"ASSUMED {one.key}: {english(one.what)}: {english(one.value)} "
+            f"({english(one.where)}). {english(one.why)}"
+        )
     if schedule.failed:
-        say(f"{cautions.not_for_assembly()}: see the lines marked ERROR.")
+        say(f"{english(cautions.not_for_assembly())}: see the lines marked ERROR.")
     if schedule.job.info.demo:
-        say(f"NOTE    {cautions.demo()}")
+        say(f"NOTE    {english(cautions.demo())}")
     if scope:
-        say(f"CAUTION {' '.join(cautions.scope(schedule.job.assembly))}")
+        say(f"CAUTION {' '.join(map(english, cautions.scope(schedule.job.assembly)))}")
 
 
-def _failed_line(check: Check, show: Show) -> str:
+def _failed_line(check: Check, show: Printed) -> str:
     """A failed check in words, forces in the job's own units."""
     demand, resistance = (
         show.force(v) if check.unit == "N" else f"{v:.4g} {check.unit}"
         for v in (check.demand, check.resistance)
     )
     return (
-        f"ERROR   {check.id}: {check.subject}: {demand} asked, {resistance} carried "
+        f"ERROR   {check.id}: {english(check.subject)}: {demand} asked, {resistance} carried "
         f"[{check.clause}]"
     )
 

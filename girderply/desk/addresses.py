@@ -15,7 +15,7 @@ from girderply.desk.pages import TYPES, page, static
 from girderply.desk.papers import Deliver
 from girderply.desk.workers import Workers
 from girderply.errors import GirderplyError
-from girderply.wording import DEFAULT, LANGUAGES, speaking
+from girderply.wording import DEFAULT, LANGUAGES, plain, speaking
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -69,7 +69,7 @@ def answer(data: Any, status: int = 200) -> Response:
     """Plain data as JSON."""
     from starlette.responses import Response
 
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=str)
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=plain)
     return Response(text, status, media_type="application/json")
 
 

@@ -6,15 +6,13 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 from girderply.errors import Finding, GirderplyError, JobError, Severity
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.types import Schedule
-from girderply.wording import DEFAULT, phrase, retold, speaking, spoken
-
-T = TypeVar("T")
+from girderply.wording import said
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,18 +45,8 @@ def decide(text: str, folder: Path) -> Decided:
         folder: that it lies in.
 
     Returns:
-        Everything in English; `told` says it again.
+        Everything in no language yet.
     """
-    with speaking(DEFAULT):
-        return _decide(text, folder)
-
-
-def told(value: T) -> T:
-    """A result in the language spoken."""
-    return value if spoken() == DEFAULT else retold(value)
-
-
-def _decide(text: str, folder: Path) -> Decided:
     from girderply.schedule.build_schedule import build_schedule
 
     data = _tables(text)
@@ -70,8 +58,8 @@ def _decide(text: str, folder: Path) -> Decided:
     except JobError as fault:
         return Decided(text, data, job, None, fault.findings)
     except GirderplyError as fault:
-        said = str(fault.args[0]) if fault.args else str(fault)
-        found = Finding("refused", Severity.ERROR, "", said)
+        why = str(fault.args[0]) if fault.args else str(fault)
+        found = Finding("refused", Severity.ERROR, "", why)
         return Decided(text, data, job, None, (found,))
     return Decided(text, data, job, schedule, schedule.findings)
 
@@ -95,6 +83,6 @@ def _refuse_outside(job: Job, folder: Path) -> None:
     path = folder / name
     plain = Path(name).name == name and "\\" not in name and not path.is_symlink()
     if not plain or path.resolve().parent != folder.resolve():
-        message = phrase("desk.finding_outside", name=name)
+        message = said("desk.finding_outside", name=name)
         where = "fastening.rules_file"
         raise JobError([Finding("outside-folder", Severity.ERROR, where, message)])

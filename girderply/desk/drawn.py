@@ -10,8 +10,9 @@ from girderply.desk.addresses import BadRequestError
 from girderply.desk.folder import Folder
 from girderply.desk.scene import outline_scene
 from girderply.desk.workers import Workers, waited
-from girderply.errors import JobError
+from girderply.errors import Finding, JobError
 from girderply.exchange.names import safe_name
+from girderply.wording import told
 
 Plain = dict[str, Any]
 
@@ -78,5 +79,5 @@ def drawn_of(text: str, name: str, options: dict[str, str]) -> Plain:
     }
 
 
-def _finding(f: Any) -> Plain:
-    return {"where": f.where, "message": str(f.message), "tip": str(f.tip)}
+def _finding(f: Finding) -> Plain:
+    return {"where": told(f.where), "message": told(f.message), "tip": told(f.tip)}

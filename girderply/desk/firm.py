@@ -24,7 +24,7 @@ from girderply.jobfile.job_form import SawWord
 from girderply.jobfile.logo import read_logo
 from girderply.jobfile.schema_fastening import ScrewTable
 from girderply.units.short_text import reason
-from girderply.wording import Language
+from girderply.wording import Language, english
 
 
 class FirmError(GirderplyError, ValueError):
@@ -134,7 +134,7 @@ def read_firm(folder: Folder) -> Firm:
             read_logo(folder.root, file.logo, "logo")
         return Firm(file, tuple(data.get("screws", ())))
     except JobError as fault:
-        raise FirmError(f"{FILE}: logo: {fault.findings[0].message}") from None
+        raise FirmError(f"{FILE}: logo: {english(fault.findings[0].message)}") from None
     except ValidationError as fault:
         said = "; ".join(
             f"{'.'.join(map(str, e['loc']))}: {reason(e['msg'])}" for e in fault.errors()

@@ -7,7 +7,6 @@ import tempfile
 from pathlib import Path
 from typing import Any, Final
 
-from girderply.desk.decided import told
 from girderply.desk.folder import Folder
 from girderply.desk.on_desk import OnDesk
 from girderply.errors import GirderplyError
@@ -19,7 +18,7 @@ from girderply.inspection.result import Inspection
 from girderply.inspection.result_words import headline, placed_in_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import phrase, told
 
 Plain = dict[str, Any]
 MOST_RECORDS: Final = 200
@@ -57,7 +56,7 @@ def take_record(girder: OnDesk, name: str, data: bytes) -> Plain:
         try:
             history.take_file(path)
         except RecordError as fault:
-            raise NoRecordError(" ".join(str(f.message) for f in fault.findings[:6])) from fault
+            raise NoRecordError(" ".join(told(f.message) for f in fault.findings[:6])) from fault
     if len(files) >= MOST_RECORDS:
         raise NoRecordError(phrase("desk.record_many"))
     kept = girder.folder.inner("records", _stem(girder.name), piece)
@@ -166,12 +165,12 @@ def _piece_state(schedule: Schedule, place: Path, piece: str) -> Plain:
     state: Plain = {"piece": piece, "records": len(files), "verdict": "", "reasons": [], "todo": []}
     if not history.results:
         return state | {"said": phrase("desk.record_other")}
-    result = told(history.results[-1])
+    result = history.results[-1]
     return state | {
         "verdict": result.verdict,
-        "said": headline(result.verdict),
+        "said": told(headline(result.verdict)),
         "by": " ".join(filter(None, (result.inspector, result.date))),
-        "reasons": [str(r) for r in (*result.reasons, *result.notes)],
+        "reasons": [told(r) for r in (*result.reasons, *result.notes)],
         "tighten": list(result.tighten),
         "todo": _todo(result, schedule),
         "faults": [r.id for r in result.remarks if r.state != "good"],
@@ -181,6 +180,7 @@ def _piece_state(schedule: Schedule, place: Path, piece: str) -> Plain:
 def _todo(result: Inspection, schedule: Schedule) -> list[Plain]:
     """What is to be added, each with its place and words."""
     show, added = Show(schedule.job.info.units), result.make_good
+    members = {m.id: m for m in schedule.girder.members}
     places = zip(added.x.tolist(), added.y.tolist(), strict=True)
     rows = zip(added.records(), result.instead_of, places, strict=True)
     return [
@@ -188,7 +188,7 @@ def _todo(result: Inspection, schedule: Schedule) -> list[Plain]:
             "id": str(row["id"]),
             "at": [round(x, 1), round(y, 1)],
             "member": str(row["member"]),
-            "said": placed_in_words(row, other, schedule.girder.member(str(row["member"])), show),
+            "said": told(placed_in_words(row, other, members[str(row["member"])], show)),
         }
         for row, other, (x, y) in rows
     ]

@@ -6,7 +6,6 @@ from functools import cache
 from typing import Any, Final, cast, get_args
 
 from girderply.desk.amend import amended
-from girderply.desk.decided import told
 from girderply.desk.firm import read_firm
 from girderply.desk.folder import Folder
 from girderply.desk.inspections import inspected_words
@@ -18,8 +17,8 @@ from girderply.errors import GirderplyError, JobError
 from girderply.jobfile import new_job, parse_job
 from girderply.jobfile.new_job import NewOptions
 from girderply.model.build_girder import build_girder
-from girderply.units.show import Show
-from girderply.wording import phrase, spoken
+from girderply.units.show import Printed
+from girderply.wording import phrase, spoken, told
 
 Plain = dict[str, Any]
 
@@ -34,7 +33,7 @@ def summary(girder: OnDesk) -> Plain:
         "name": girder.name,
         "verdict": verdict(decided),
         "errors": errors_of(decided),
-        "first": next((str(f.message) for f in told(decided.findings)), ""),
+        "first": next((told(f.message) for f in decided.findings), ""),
         "scene": None,
         "lines": [],
     }
@@ -43,9 +42,9 @@ def summary(girder: OnDesk) -> Plain:
         number, revision = job.info.number, job.info.revision
         found |= {"mark": job.girder.mark, "title": job.info.title}
         found["job"] = phrase("desk.job_line", number=number, revision=revision)
-    schedule = told(decided.schedule) if decided.schedule else None
+    schedule = decided.schedule
     if schedule is not None:
-        show = Show(schedule.job.info.units)
+        show = Printed(schedule.job.info.units)
         found["scene"] = outline_scene(schedule.girder, schedule.job)
         found["loads"] = [[h.x, h.y, h.face == "back"] for h in schedule.girder.loads]
         lines: list[list[str]] = [
@@ -119,8 +118,12 @@ def started(folder: Folder, said: Plain) -> Plain:
         job = parse_job(text)
         girder, _ = build_girder(job)
     except JobError as fault:
-        return {"findings": [{"where": f.where, "message": str(f.message), "tip": str(f.tip)}
-                             for f in fault.findings]}  # fmt: skip
+        return {
+            "findings": [
+                {"where": told(f.where), "message": told(f.message), "tip": told(f.tip)}
+                for f in fault.findings
+            ]
+        }
     drawn: Plain = {"scene": outline_scene(girder, job)}
     if said.get("keep"):
         drawn["name"] = folder.create(str(options.get("mark", "G1")), text)

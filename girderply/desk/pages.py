@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from girderply.desk.all_words import words
 from girderply.drawing.resources import template_folder
-from girderply.wording import LANGUAGES, spoken
+from girderply.wording import LANGUAGES, plain, spoken
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -43,7 +43,7 @@ def page(name: str, /, **values: Any) -> str:
 def _block(data: Any) -> Any:
     from markupsafe import Markup
 
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=str)
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=plain)
     for sign in "<>&\u2028\u2029":
         text = text.replace(sign, f"\\u{ord(sign):04x}")
     return Markup(text)

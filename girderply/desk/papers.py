@@ -7,7 +7,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
-from girderply.desk.decided import told
 from girderply.desk.folder import Folder
 from girderply.desk.on_desk import OnDesk
 from girderply.desk.tasks import NoScheduleError, file_of, pages_of, schedule_of
@@ -19,7 +18,7 @@ from girderply.jobfile.job import Job
 from girderply.papers.sheets import makers
 from girderply.schedule.read_back import read_back
 from girderply.schedule.seen_twice import seen_otherwise
-from girderply.wording import phrase
+from girderply.wording import phrase, told
 
 Plain = dict[str, Any]
 Deliver = Callable[[list[Any], Path], list[str]]
@@ -41,7 +40,7 @@ def sheets(girder: OnDesk) -> list[Plain]:
     schedule = girder.decided().schedule
     if schedule is None:
         return []
-    titles = {f"stage-{s.number}": str(s.title) for s in schedule.stages}
+    titles = {f"stage-{s.number}": told(s.title) for s in schedule.stages}
     return [
         {"name": name, "reader": _reader(make), "title": _title(name), "more": titles.get(name, "")}
         for name, make in makers(schedule).items()
@@ -53,13 +52,13 @@ def said_back(girder: OnDesk) -> list[Plain]:
     schedule = girder.decided().schedule
     if schedule is None:
         return []
-    found = read_back(told(schedule))
+    found = read_back(schedule)
     parts = (
         ("", found.said),
         (phrase("desk.said_unusual"), found.unusual),
         (phrase("desk.said_not_checked"), found.not_checked),
     )
-    return [{"head": head, "lines": list(map(str, lines))} for head, lines in parts if lines]
+    return [{"head": head, "lines": list(map(told, lines))} for head, lines in parts if lines]
 
 
 def _reader(make: Any) -> str:
@@ -151,7 +150,7 @@ def issue(girder: OnDesk, deliver: Deliver) -> list[str]:
     if schedule.failed:
         raise IssueError(phrase("desk.issue_failed"))
     for finding in seen_otherwise(schedule):
-        raise IssueError(finding.message)
+        raise IssueError(told(finding.message))
     if schedule.unconfirmed:
         raise IssueError(phrase("desk.issue_assumed", n=len(schedule.unconfirmed)))
     return deliver([schedule], issue_folder(girder.folder, girder.name))

@@ -13,7 +13,8 @@ from girderply.jobfile.job import Job
 from girderply.model.girder import Array, Girder, HungLoad, Member
 from girderply.schedule.design_value import design_value
 from girderply.schedule.types import Schedule, Stage
-from girderply.units.show import Show
+from girderply.units.show import Printed
+from girderply.wording import told
 from girderply.wording.words import face_up_words, kind_words, role_words
 
 Plain = dict[str, Any]
@@ -21,7 +22,7 @@ Plain = dict[str, Any]
 
 def scene(schedule: Schedule) -> Plain:
     """Everything that the drawing of one girder shows."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     return {
         **outline_scene(schedule.girder, schedule.job),
         "loads": [_load(schedule, h, show) for h in schedule.girder.loads],
@@ -33,7 +34,7 @@ def scene(schedule: Schedule) -> Plain:
 
 def outline_scene(girder: Girder, job: Job) -> Plain:
     """The girder without what is decided about it."""
-    show = Show(job.info.units)
+    show = Printed(job.info.units)
     outline = np.concatenate([m.outline for m in girder.members])
     low, high = outline.min(axis=0), outline.max(axis=0)
     return {
@@ -67,12 +68,12 @@ def _underside(girder: Girder, x: float) -> float:
     return _mm(min(over, default=0.0))
 
 
-def _member(m: Member, show: Show) -> Plain:
+def _member(m: Member, show: Printed) -> Plain:
     return {
         "id": m.id,
         "role": str(m.role),
         "chord": m.role.is_chord,
-        "said": role_words(str(m.role)),
+        "said": told(role_words(str(m.role))),
         "depth": _mm(m.depth),
         "sizes": [show.small(m.depth), show.span(m.length)],
         "hook": [_mm(m.hook[0]), _mm(m.hook[1])],
@@ -83,7 +84,7 @@ def _member(m: Member, show: Show) -> Plain:
     }
 
 
-def _load(schedule: Schedule, h: HungLoad, show: Show) -> Plain:
+def _load(schedule: Schedule, h: HungLoad, show: Printed) -> Plain:
     value, _ = design_value(h, schedule.job.basis)
     return {
         "id": h.id,
@@ -110,14 +111,14 @@ def _entry(job: Job, h: HungLoad) -> int:
 def _stage(s: Stage) -> Plain:
     return {
         "number": s.number,
-        "title": str(s.title),
+        "title": told(s.title),
         "face": s.face_up,
         "face_said": face_up_words(s.face_up, s.upright),
-        "action": list(map(str, s.action)),
+        "action": list(map(told, s.action)),
     }
 
 
-def _columns(schedule: Schedule, show: Show) -> Plain:
+def _columns(schedule: Schedule, show: Printed) -> Plain:
     f = schedule.fasteners
     specs = sorted(set(f.spec.tolist()))
     kinds = sorted(set(f.kind.tolist()))
@@ -132,6 +133,6 @@ def _columns(schedule: Schedule, show: Show) -> Plain:
         "bolt": (f.kind == "bolt").tolist(),
         "spec": [specs.index(s) for s in f.spec.tolist()],
         "specs": specs,
-        "kinds": {k: [kind_words(k, 1), kind_words(k, 2)] for k in kinds},
+        "kinds": {k: [told(kind_words(k, 1)), told(kind_words(k, 2))] for k in kinds},
         "kind": f.kind.tolist(),
     }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from girderply.desk.decided import Decided, told
+from girderply.desk.decided import Decided
 from girderply.desk.on_desk import OnDesk, plain
 from girderply.desk.plate_readings import readings
 from girderply.desk.scene import scene
@@ -14,8 +14,8 @@ from girderply.papers.page.sheet_words import check_value
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing.shares import factor
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import face_words, kind_words
 
 Plain = dict[str, Any]
@@ -38,13 +38,12 @@ def state_of(girder: OnDesk) -> Plain:
 
 def decided_state(decided: Decided) -> Plain:
     """What is decided of one text."""
-    schedule = told(decided.schedule) if decided.schedule else None
-    findings = schedule.findings if schedule else told(decided.findings)
+    schedule = decided.schedule
     return {
         "data": plain(dict(decided.data)),
         "verdict": verdict(decided),
         "figures": figures_of(schedule) if schedule else [],
-        "findings": [_finding(f, decided) for f in findings],
+        "findings": [_finding(f, decided) for f in decided.findings],
         "scene": scene(schedule) if schedule else None,
         "assumed": ledger(schedule) if schedule else [],
         "plates": readings(decided),
@@ -58,15 +57,15 @@ def verdict(decided: Decided) -> Plain:
         return {"state": "unread", "said": phrase("desk.verdict_unread")}
     if decided.good:
         return {"state": "good", "said": phrase("desk.verdict_good")}
-    return {"state": "refused", "said": cautions.not_for_assembly()}
+    return {"state": "refused", "said": told(cautions.not_for_assembly())}
 
 
 def figures_of(schedule: Schedule) -> list[Plain]:
     """Numbers beside the drawing, each with what it is: label, value, and more of it."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     value, about = hardest(schedule)
     share = worst_share(schedule)
-    more = f"{schedule.shares.words()}." if schedule.shares else ""
+    more = f"{told(schedule.shares.words())}." if schedule.shares else ""
     lines = [
         ("hardest", phrase("desk.figure_hardest"), value, about),
         ("share", phrase("desk.figure_share"), share, more),
@@ -87,7 +86,7 @@ def worst_share(schedule: Schedule) -> str:
     return phrase("desk.share_of", share=factor(at[0].share), ply=at[0].ply)
 
 
-def reactions(schedule: Schedule, show: Show) -> tuple[str, str]:
+def reactions(schedule: Schedule, show: Printed) -> tuple[str, str]:
     """Of the hung loads on every bearing from the left: without factors, and design values."""
     found = schedule.sums.reactions if schedule.sums else None
     if not found:
@@ -97,7 +96,7 @@ def reactions(schedule: Schedule, show: Show) -> tuple[str, str]:
     return plain, phrase("desk.reactions_design", forces=design)
 
 
-def by_face(schedule: Schedule, show: Show) -> str:
+def by_face(schedule: Schedule, show: Printed) -> str:
     """What hangs on each face, without factors."""
     faces = schedule.sums.faces if schedule.sums else {}
     return ", ".join(
@@ -109,7 +108,7 @@ def by_face(schedule: Schedule, show: Show) -> str:
 def _counts(schedule: Schedule) -> str:
     kinds = schedule.fasteners.kind.tolist()
     parts = ((k, kinds.count(k)) for k in ("nail", "screw", "bolt"))
-    return ", ".join(f"{n} {kind_words(k, n)}" for k, n in parts if n)
+    return ", ".join(f"{n} {told(kind_words(k, n))}" for k, n in parts if n)
 
 
 def hardest(schedule: Schedule) -> tuple[str, str]:
@@ -117,15 +116,15 @@ def hardest(schedule: Schedule) -> tuple[str, str]:
     worst = max(schedule.checks, key=lambda c: c.utilisation, default=None)
     if worst is None:
         return phrase("desk.no_checks"), ""
-    show = Show(schedule.job.info.units)
-    about = (f"{worst.subject}: {check_value(worst.demand, worst.unit, show)} / "
+    show = Printed(schedule.job.info.units)
+    about = (f"{told(worst.subject)}: {check_value(worst.demand, worst.unit, show)} / "
              f"{check_value(worst.resistance, worst.unit, show)}")  # fmt: skip
     if worst.percent is None:
         return phrase("desk.nothing_carries"), about
     return f"{worst.percent}\u00a0%", about
 
 
-def load_sum(schedule: Schedule, show: Show) -> str:
+def load_sum(schedule: Schedule, show: Printed) -> str:
     """How many loads hang on the girder, and what they are together without factors."""
     if schedule.sums is None:
         return ""
@@ -144,10 +143,10 @@ def ledger(schedule: Schedule) -> list[Plain]:
     return [
         {
             "key": a.key,
-            "what": str(a.what),
-            "value": str(a.value),
-            "where": str(a.where),
-            "why": str(a.why),
+            "what": told(a.what),
+            "value": told(a.value),
+            "where": told(a.where),
+            "why": told(a.why),
             "confirmed": a.confirmed,
         }
         for a in schedule.assumed
@@ -158,9 +157,9 @@ def _finding(f: Finding, decided: Decided) -> Plain:
     return {
         "severity": str(f.severity),
         "said": phrase(f"desk.severity_{f.severity}"),
-        "where": f.where,
-        "message": str(f.message),
-        "tip": str(f.tip),
+        "where": told(f.where),
+        "message": told(f.message),
+        "tip": told(f.tip),
         "clause": f.clause,
         **place_of(f, decided),
     }
@@ -168,7 +167,8 @@ def _finding(f: Finding, decided: Decided) -> Plain:
 
 def _cautions(schedule: Schedule | None) -> list[str]:
     demo = [cautions.demo()] if schedule and schedule.job.info.demo else []
-    return [*demo, *(cautions.scope(schedule.job.assembly) if schedule else cautions.scope())]
+    scope = cautions.scope(schedule.job.assembly) if schedule else cautions.scope()
+    return [told(words) for words in (*demo, *scope)]
 
 
 def errors_of(decided: Decided) -> int:

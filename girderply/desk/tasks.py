@@ -12,11 +12,11 @@ from pathlib import Path
 from typing import Any
 
 from girderply.desk.amend import Edit, amended
-from girderply.desk.decided import decide, told
+from girderply.desk.decided import decide
 from girderply.desk.scene import scene
 from girderply.errors import GirderplyError
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase, speaking
+from girderply.wording import phrase, speaking, told
 
 Plain = dict[str, Any]
 
@@ -80,7 +80,7 @@ def other_of(text: str, folder: str, edits: Sequence[Edit], language: str) -> Pl
             return {"why": phrase("desk.mend_first")}
         after = decide(amended(text, edits), Path(folder))
         if after.schedule is None:
-            return {"why": str(told(after.findings[0]).message)}
+            return {"why": told(after.findings[0].message)}
         return figures_of_other(before.schedule, after.schedule)
 
 
@@ -90,7 +90,6 @@ def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
     from girderply.schedule.compare import compare
     from girderply.schedule.estimate import estimate
 
-    after = told(after)
     kinds = after.fasteners.kind.tolist()
     changes = compare(before, after).changes if before is not None else ()
     worst = max(after.checks, key=lambda c: c.utilisation, default=None)
@@ -104,7 +103,7 @@ def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
         "clenched": int(after.fasteners.clench.sum()),
         "hardest": hardest(after)[0],
         "ratio": min(worst.utilisation, 1e9) if worst else 0.0,
-        "first": next((str(f.message) for f in after.findings if f.severity == "error"), ""),
+        "first": next((told(f.message) for f in after.findings if f.severity == "error"), ""),
         "new": sum(c.added for c in changes),
         "gone": sum(c.removed for c in changes),
     }
@@ -118,5 +117,5 @@ def other_scene(text: str, folder: str, edits: Sequence[Edit]) -> Plain:
     """
     after = decide(amended(text, edits), Path(folder))
     if after.schedule is None:
-        raise NoScheduleError(str(told(after.findings[0]).message))
-    return scene(told(after.schedule))
+        raise NoScheduleError(told(after.findings[0].message))
+    return scene(after.schedule)

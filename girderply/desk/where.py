@@ -8,6 +8,7 @@ from typing import Any
 
 from girderply.desk.decided import Decided
 from girderply.errors import Finding
+from girderply.wording import told
 
 Plain = dict[str, Any]
 _STEP = re.compile(r'\.?(?:([\w-]+)|"([^"]*)")|\[(\d+)\]')
@@ -23,8 +24,8 @@ def place_of(finding: Finding, decided: Decided) -> Plain:
         `path`: keys and places from the top of the file; `lit`: "member:TC1", "joint:J3",
         "load:0" and so on.
     """
-    path = field_path(finding.where, decided.data)
-    lit = _lit_by_path(path, decided) if path else _lit_by_name(finding.where, decided)
+    path = field_path(told(finding.where), decided.data)
+    lit = _lit_by_path(path, decided) if path else _lit_by_name(told(finding.where), decided)
     return {"path": path, "lit": lit}
 
 

@@ -14,7 +14,7 @@ from girderply.drawing.strip_timber import joint_names, timber
 from girderply.drawing.strips import cuts
 from girderply.model.girder import Member
 from girderply.schedule.types import BracketMark, Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 _GAP = 2.2
@@ -65,7 +65,7 @@ def _dimension(
 ) -> tuple[list[Shape], float]:
     """Running dimension above the chord to each bracket's middle, with the bracket's name."""
     placement = strip_placement(piece, plan, middle)
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     figures = [
         Figure(*placement.point((m.station, 0.0)), f"{m.load}  {show.station(m.station)}", True)
         for m in own

@@ -14,8 +14,8 @@ from girderply.drawing import style
 from girderply.drawing.lettering import wrap
 from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Circle, Cross, Dimension, Line, Point, Polyline, Text
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import kind_words
 
 _SIDE, _RIM = 8.0, 6.0  # beside the first and last hole, and over the last row, mm
@@ -56,7 +56,7 @@ class Card:
         return first, first + self.repeat
 
 
-def gauge_card(card: Card, show: Show, room: tuple[float, float]) -> Drawing:
+def gauge_card(card: Card, show: Printed, room: tuple[float, float]) -> Drawing:
     """One card at 1:1, at most `room` mm wide and high."""
     width, most = room
     head = _head(card, show, width, card.rows)
@@ -96,7 +96,7 @@ def _shown(card: Card, width: float, lines: int) -> list[float]:
     return [s for s in found if s <= width - 2 * _SIDE + 1e-9]
 
 
-def _head(card: Card, show: Show, width: float, rows: Sequence[float]) -> list[str]:
+def _head(card: Card, show: Printed, width: float, rows: Sequence[float]) -> list[str]:
     """What the card is for, how it is used and what was cut off it."""
     said = [
         phrase("gauge.use", members=", ".join(card.members), depth=show.small(card.depth)),
@@ -106,13 +106,13 @@ def _head(card: Card, show: Show, width: float, rows: Sequence[float]) -> list[s
     return [line for words in said for line in wrap(words, width - 2.0)]
 
 
-def _cut_rows(card: Card, show: Show, rows: Sequence[float]) -> Iterator[str]:
+def _cut_rows(card: Card, show: Printed, rows: Sequence[float]) -> Iterator[str]:
     for label, row in list(zip(card.labels, card.rows, strict=True))[len(rows) :]:
         here, there = show.small(row), show.small(card.depth - row)
         yield phrase("gauge.cut_row", row=label, here=here, there=there)
 
 
-def _cut_words(card: Card, show: Show, width: float, lines: int) -> Iterator[str]:
+def _cut_words(card: Card, show: Printed, width: float, lines: int) -> Iterator[str]:
     fits = _shown(card, width, lines)
     if card.repeat not in fits:
         if len(fits) > 1:
@@ -122,7 +122,7 @@ def _cut_words(card: Card, show: Show, width: float, lines: int) -> Iterator[str
 
 
 def _one(card: Card) -> str:
-    return kind_words(card.kind, 1)
+    return told(kind_words(card.kind, 1))
 
 
 def _timber(drawing: Drawing, card: Card, place: tuple[float, float], whole: bool) -> None:
@@ -156,7 +156,7 @@ def _break(a: Point, b: Point) -> Polyline:
     return Polyline((a, *points, b), style.BREAK, tag="break")
 
 
-def _row(drawing: Drawing, card: Card, show: Show, line: int, edge: float) -> None:
+def _row(drawing: Drawing, card: Card, show: Printed, line: int, edge: float) -> None:
     """One line of nails: its axis, its holes, its distance from the edge."""
     offset = card.rows[line]
     y, width = edge - offset, drawing.width
@@ -174,7 +174,7 @@ def _row(drawing: Drawing, card: Card, show: Show, line: int, edge: float) -> No
     drawing.add(Text((spot, y - 3.0), card.labels[line], style.SMALL, mask=True, tag="row-name"))
 
 
-def _centres(drawing: Drawing, card: Card, show: Show, fits: Sequence[float]) -> None:
+def _centres(drawing: Drawing, card: Card, show: Printed, fits: Sequence[float]) -> None:
     """Centres below the card, where two holes are on it."""
     y, words = drawing.height - _FOOT, show.small(card.centres)
     for a, b in pairwise(fits):

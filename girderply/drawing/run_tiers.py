@@ -17,8 +17,8 @@ from girderply.drawing.placement import Placement
 from girderply.drawing.primitives import Line, Shape, Text
 from girderply.drawing.runs_shown import ShownRun, offset_of
 from girderply.drawing.strip_plan import Piece, StripPlan
-from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase
 
 _GAP, _HIGH = 1.6, 3.9  # mm between lines, height of one line
 _CLEAR = 2.0
@@ -67,7 +67,7 @@ class _Span:
 
 
 def run_tiers(
-    runs: Sequence[ShownRun], piece: Piece, placement: Placement, plan: StripPlan, show: Show
+    runs: Sequence[ShownRun], piece: Piece, placement: Placement, plan: StripPlan, show: Printed
 ) -> Tiers:
     """Lines below a strip for its runs of nails, those of the same rows together, nearest first."""
     edge = placement.origin[1] + piece.member.depth / 2 * placement.scale
@@ -100,11 +100,11 @@ def _lines(spans: Sequence[_Span]) -> list[list[_Span]]:
     return lines
 
 
-def rows_words(run: ShownRun, show: Show) -> str:
+def rows_words(run: ShownRun, show: Printed) -> str:
     """Rows above the lower edge: 65; 65 / 130 in turn; 65 + 130 at each mark."""
-    groups = [joined(" + ", [show.value(h, "small") for h in group]) for group in run.groups]
+    groups = [" + ".join(show.value(h, "small") for h in group) for group in run.groups]
     if len(groups) > 1:
-        return phrase("runs.in_turn", heights=joined(" / ", groups))
+        return phrase("runs.in_turn", heights=" / ".join(groups))
     if len(run.heights) > 1:
         return phrase("runs.at_each", heights=groups[0])
     return groups[0]
@@ -144,7 +144,7 @@ def _first_on(run: ShownRun, piece: Piece) -> int:
 
 
 def _span(
-    run: ShownRun, piece: Piece, placement: Placement, show: Show, least: float
+    run: ShownRun, piece: Piece, placement: Placement, show: Printed, least: float
 ) -> _Span | None:
     """The marks of a run that stand on a piece; None where there are none.
 
@@ -207,7 +207,7 @@ def _in_a_row(span: _Span, y: float) -> list[Shape]:
     return shapes
 
 
-def bolt_words(name: str, station: float, height: float | None, show: Show) -> str:
+def bolt_words(name: str, station: float, height: float | None, show: Printed) -> str:
     """B2 1 655, or B2 1 655 at 65 where the bolts of a member are in several rows."""
     said = f"{name.rpartition('-')[2]}  {show.station(station)}"
     if height is None:
@@ -216,7 +216,7 @@ def bolt_words(name: str, station: float, height: float | None, show: Show) -> s
 
 
 def bolt_tier(
-    runs: Sequence[ShownRun], piece: Piece, placement: Placement, show: Show
+    runs: Sequence[ShownRun], piece: Piece, placement: Placement, show: Printed
 ) -> tuple[list[Shape], float]:
     """A running dimension above the strip with each bolt's name and mark."""
     figures = []

@@ -14,7 +14,7 @@ import numpy as np
 from girderply.fasteners.runs import Run, Single
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 
@@ -144,7 +144,7 @@ def _shown(schedule: Schedule, run: Run, here: Fasteners) -> ShownRun:
         left_out=tuple(
             Empty(x.mark, _what_words(x.what, x.name), height.get(x.row)) for x in run.left_out
         ),
-        why=_single_words(run.single, Show(schedule.job.info.units)),
+        why=_single_words(run.single, Printed(schedule.job.info.units)),
         name=run.single.name if run.single else "",
     )
 
@@ -153,7 +153,7 @@ def _what_words(what: str, name: str) -> str:
     return phrase(f"runs.what_{what}", name=name)
 
 
-def _single_words(single: Single | None, show: Show) -> str:
+def _single_words(single: Single | None, show: Printed) -> str:
     """Why a mark stands alone; nothing for a mark that does not."""
     if single is None:
         return ""

@@ -11,7 +11,7 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Line, Point, Polygon, Polyline, Text
 from girderply.drawing.scales import SCALES
 from girderply.schedule.types import Fasteners, Schedule, Stage
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 from girderply.wording.words import face_up_words, spec_words
 
@@ -160,7 +160,7 @@ def _bolt(drawing: Drawing, x: float, ends: Point, down: float, strong: bool) ->
 
 def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: float) -> float:
     """What a lettered way is, in words under the stack; the y after them."""
-    text = _way_words(way, Show(schedule.job.info.units))
+    text = _way_words(way, Printed(schedule.job.info.units))
     drawing.add(Text((_LEFT, y), letter, style.SMALL, "start", bold=True, tag="way"))
     for line in wrap(text, drawing.width - _LEFT - 5.0):
         drawing.add(Text((_LEFT + 4.5, y), line, style.SMALL, "start", tag="way"))
@@ -168,7 +168,7 @@ def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: floa
     return y
 
 
-def _way_words(way: _Way, show: Show) -> str:
+def _way_words(way: _Way, show: Printed) -> str:
     way_of = {"spec": spec_words(way.spec), "first": way.from_ply, "last": way.to_ply}
     if way.kind == "bolt":
         return phrase("stage.way_bolt", **way_of)

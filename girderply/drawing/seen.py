@@ -5,6 +5,7 @@ from __future__ import annotations
 from girderply.layout.bending import bent_in
 from girderply.layout.records import Bools
 from girderply.schedule.types import Schedule, Stage
+from girderply.wording import told
 from girderply.wording.words import spec_words
 
 
@@ -19,4 +20,4 @@ def bolt_size(schedule: Schedule, spec: str) -> str:
         return ""
     keys = [choice.bolt.key for choice in schedule.bolts.values()]
     key = schedule.bolts[spec].bolt.key
-    return key if keys.count(key) == 1 else spec_words(spec)
+    return told(key if keys.count(key) == 1 else spec_words(spec))

@@ -16,7 +16,7 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Line, Polygon, Text
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import figures, phrase
 
 UNDER = 6.0  # under the edge of a strip, for its figures, mm
@@ -38,7 +38,7 @@ class Mark:
 
 def marks(schedule: Schedule, member: Member) -> list[Mark]:
     """Every station of a member, those nearer than half a millimetre together, rising."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     f = schedule.fasteners
     mine = f.select(f.member == member.id)
     groups: dict[float, list[int]] = {}
@@ -47,7 +47,7 @@ def marks(schedule: Schedule, member: Member) -> list[Mark]:
     return [_mark(mine, group, show) for group in groups.values()]
 
 
-def _mark(mine: Fasteners, group: Sequence[int], show: Show) -> Mark:
+def _mark(mine: Fasteners, group: Sequence[int], show: Printed) -> Mark:
     station = float(mine.station[group[0]])
     bolts = [str(mine.id[i]).rpartition("-")[2] for i in group if mine.kind[i] == "bolt"]
     nails: dict[int, list[str]] = {}
@@ -113,7 +113,7 @@ def _ends(drawing: Drawing, schedule: Schedule, member: Member, span: tuple[floa
         drawing.add(Line((right, edge - 10.0), (right, edge + 1.0), style.HEAVY, tag="far"))
     else:
         _join(drawing, right, edge)
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     near = phrase("stick.hook_end") if start <= 0.0 else show.station(start)
     far = show.station(end)
     if end >= member.length:

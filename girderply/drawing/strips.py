@@ -26,7 +26,7 @@ from girderply.drawing.strip_plan import RIGHT, Block, Piece, StripPlan, strip_p
 from girderply.drawing.strip_timber import joint_names, timber
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 _LEAST_TITLE = 94.0
@@ -77,7 +77,7 @@ def _block(
     block = Block(plan.caption + (piece.end - piece.start) / n + RIGHT)
     block.shapes += _title(piece, title, block)
     inside = piece.holds(chosen)
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     bolts = [r for r in runs if r.kind == "bolt"]
     nails = [r for r in runs if r.kind != "bolt"]
     flat = strip_placement(piece, plan, 0.0)

@@ -11,7 +11,7 @@ from girderply.drawing.placement import Placement
 from girderply.drawing.scales import FINE, fitting_scale
 from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 
 SIDE = 9.0  # mm kept free left and right of a girder
 
@@ -24,7 +24,7 @@ class View:
     drawing: Drawing
     placement: Placement
     face: str
-    show: Show
+    show: Printed
     obstacles: Obstacles
 
     @property
@@ -55,7 +55,7 @@ def start_view(
     origin = (left + x1 / n if mirror else left - x0 / n, above + y1 / n)
     drawing = Drawing(name, room[0], above + (y1 - y0) / n + below, scale=n)
     placement = Placement(origin, 1 / n, mirror=mirror)
-    return View(schedule, drawing, placement, face, Show(schedule.job.info.units), Obstacles())
+    return View(schedule, drawing, placement, face, Printed(schedule.job.info.units), Obstacles())
 
 
 def is_low(schedule: Schedule, chord: str) -> bool:

@@ -16,6 +16,7 @@ from girderply.jobfile.job import UnitSystem
 from girderply.schedule.types import Schedule
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
 from girderply.units.short_text import inert
+from girderply.wording import english
 
 Cell = str | int | float
 
@@ -69,7 +70,7 @@ def order_csv(schedule: Schedule) -> str:
     rows = (
         (
             *(*head, line.kind, line.spec, line.needed, line.ordered),
-            *(count, line.ordered * count, units.to_mass(line.mass), line.note),
+            *(count, line.ordered * count, units.to_mass(line.mass), english(line.note)),
         )
         for line in schedule.order
     )

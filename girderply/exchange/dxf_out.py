@@ -28,6 +28,7 @@ from girderply.model.girder import Array, HungLoad
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.exact import MM_PER_IN
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -255,14 +256,14 @@ def _fastener_words(r: dict[str, Any], size: float) -> dict[str, str]:
 def _notes(space: Modelspace, schedule: Schedule, size: float) -> None:
     """Lines of words under the girder: what it is, and the usual cautions."""
     info, girder = schedule.job.info, schedule.girder
-    lines: list[str] = [cautions.not_for_assembly()] if schedule.failed else []
+    lines: list[str] = [english(cautions.not_for_assembly())] if schedule.failed else []
     lines += [
         f"{info.number} girder {girder.mark}, revision {info.revision} of {info.date}",
         f"{girder.quantity} to make, {girder.plies} plies each, seen on the front face",
         f"Content hash {schedule.content_hash}",
-        *([cautions.demo()] if info.demo else []),
-        *([cautions.plates_assumed()] if schedule.plates_assumed else []),
-        *cautions.scope(schedule.job.assembly),
+        *([english(cautions.demo())] if info.demo else []),
+        *([english(cautions.plates_assumed())] if schedule.plates_assumed else []),
+        *map(english, cautions.scope(schedule.job.assembly)),
     ]
     left = min(float(m.outline[:, 0].min()) for m in girder.members)
     bottom = min(float(m.outline[:, 1].min()) for m in girder.members)

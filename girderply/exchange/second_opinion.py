@@ -13,7 +13,7 @@ from girderply.schedule.contract import content_hash, to_contract
 from girderply.schedule.seen_twice import seen_otherwise
 from girderply.schedule.types import Schedule
 from girderply.verify import verify
-from girderply.wording import figures, phrase
+from girderply.wording import figures, said
 
 
 def seconded(schedule: Schedule) -> Schedule:
@@ -23,9 +23,9 @@ def seconded(schedule: Schedule) -> Schedule:
             "second-opinion",
             Severity.ERROR,
             schedule.girder.mark,
-            phrase("finding.second_opinion", what=d.what, text=figures(d.text)),
+            said("finding.second_opinion", what=d.what, text=figures(d.text)),
             "",
-            phrase("finding.second_opinion_tip"),
+            said("finding.second_opinion_tip"),
         )
         for d in verify(to_contract(schedule)).disagreements
     ]

@@ -17,7 +17,7 @@ from girderply.schedule.total import total_order
 from girderply.schedule.types import OrderLine, Schedule
 from girderply.strength.check_record import Check
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
-from girderply.wording import phrase
+from girderply.wording import phrase, told
 from girderply.wording.words import spec_words
 
 Form = Literal["text", "whole", "length", "mass", "force", "percent", "blank"]
@@ -96,7 +96,7 @@ def _names() -> tuple[Column, ...]:
 
 def _about(schedules: Sequence[Schedule]) -> Table:
     said = dict.fromkeys(line for s in schedules for line in cautions.scope(s.job.assembly))
-    rows: list[Row] = [(phrase("workbook.caution"), line) for line in said]
+    rows: list[Row] = [(phrase("workbook.caution"), told(line)) for line in said]
     for s in schedules:
         info, name = s.job.info, f"{s.job.info.number} {s.girder.mark}"
         if s.failed:
@@ -108,7 +108,7 @@ def _about(schedules: Sequence[Schedule]) -> Table:
             (name, phrase("workbook.hash_line", hash=s.content_hash)),
         ]
         flags = ((info.demo, cautions.demo()), (s.plates_assumed, cautions.plates_assumed()))
-        rows += [(name, words) for holds, words in flags if holds]
+        rows += [(name, told(words)) for holds, words in flags if holds]
     columns = _column("what"), _column("says", width=100.0)
     return Table(phrase("workbook.about"), columns, tuple(rows))
 
@@ -141,7 +141,7 @@ def _fasteners(schedules: Sequence[Schedule], units: Units) -> Table:
         kinds = [_kind(k) for k in f.kind.tolist()]
         faces = [phrase(f"face.{face}") for face in f.face.tolist()]
         purposes = [phrase(f"workbook.purpose_{purpose}") for purpose in f.purpose.tolist()]
-        specs = [spec_words(s) for s in f.spec.tolist()]
+        specs = [told(spec_words(s)) for s in f.spec.tolist()]
         words = [f.id.tolist(), kinds, specs, f.member.tolist(), f.joint.tolist()]
         whole = [f.row.tolist(), f.stage.tolist(), faces, f.from_ply.tolist(), f.to_ply.tolist()]
         rest = [purposes, f.load.tolist(), f.clench.tolist()]
@@ -168,7 +168,14 @@ def _order_columns(units: Units, *, one: bool) -> tuple[Column, ...]:
 
 def _order_row(line: OrderLine, units: Units) -> Row:
     mass = line.mass / units.kg if line.mass else ""
-    return _kind(line.kind), spec_words(line.spec), line.needed, line.ordered, mass, line.note
+    return (
+        _kind(line.kind),
+        told(spec_words(line.spec)),
+        line.needed,
+        line.ordered,
+        mass,
+        told(line.note),
+    )
 
 
 def _order(schedules: Sequence[Schedule], units: Units) -> Table:
@@ -220,7 +227,15 @@ def due_counts(schedule: Schedule) -> Iterator[Row]:
 
     for key in sorted(counts, key=order):
         stage, member, kind, row, face, spec = key
-        yield stage, member, row, _kind(kind), spec_words(spec), phrase(f"face.{face}"), counts[key]
+        yield (
+            stage,
+            member,
+            row,
+            _kind(kind),
+            told(spec_words(spec)),
+            phrase(f"face.{face}"),
+            counts[key],
+        )
 
 
 def _kind(kind: str) -> str:
@@ -249,9 +264,9 @@ def _check_row(check: Check, units: Units) -> Row:
     size, unit = sizes.get(check.unit, (1.0, check.unit))
     used = check.utilisation
     return (
-        check.id, check.subject, check.demand / size, check.resistance / size, unit,
+        check.id, told(check.subject), check.demand / size, check.resistance / size, unit,
         100 * used if math.isfinite(used) else phrase("workbook.nothing_resists"),
-        phrase("workbook.ok" if check.ok else "workbook.fails"), check.clause, check.mode,
+        phrase("workbook.ok" if check.ok else "workbook.fails"), check.clause, told(check.mode),
     )  # fmt: skip
 
 
@@ -263,6 +278,12 @@ def _findings(schedules: Sequence[Schedule]) -> Table:
 
     def rows(schedule: Schedule) -> Iterator[Row]:
         for f in schedule.findings:
-            yield phrase(f"workbook.severity_{f.severity}"), f.where, f.message, f.clause, f.tip
+            yield (
+                phrase(f"workbook.severity_{f.severity}"),
+                told(f.where),
+                told(f.message),
+                f.clause,
+                told(f.tip),
+            )
 
     return Table(phrase("workbook.notes"), columns, _each(schedules, rows))

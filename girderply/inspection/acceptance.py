@@ -25,7 +25,7 @@ from girderply.inspection.shifted import settled
 from girderply.schedule.contract import to_contract
 from girderply.schedule.types import Schedule
 from girderply.verify import verify
-from girderply.wording import figures, phrase
+from girderply.wording import Said, Words, english, figures, said
 
 MEASURED: Final = ("limits", "transfer", "lengths")  # of what stands; counts are the record's
 OUTSIDE: Final = "be driven"  # make-good goes in from an outer face: no stage of the assembly
@@ -46,7 +46,7 @@ class Acceptance:
     records: tuple[Record, ...]
     results: tuple[Inspection, ...]
     seen: Record
-    lacking: tuple[str, ...]
+    lacking: tuple[Words, ...]
 
     @property
     def last(self) -> Inspection:
@@ -76,26 +76,28 @@ def acceptance(history: History) -> Acceptance:
     if seen is None:
         raise ValueError("a girder without a record cannot be accepted")
     last = history.results[-1]
-    found = [*_assumed(history.schedule)]
+    reasons: list[Words] = [*_assumed(history.schedule)]
     if last.accepted:
-        found += _second_engine(history.schedule, seen, history.stands_for)
+        reasons += _second_engine(history.schedule, seen, history.stands_for)
     else:
-        found += [*last.reasons, *(q.text for q in last.asks if q.decided is None)]
-        found += missing(history.schedule, seen)
-    told = tuple(dict.fromkeys(found))
+        reasons += [*last.reasons, *(q.text for q in last.asks if q.decided is None)]
+        reasons += missing(history.schedule, seen)
+    found = {english(words): words for words in dict.fromkeys(reasons)}
     # A question stands among the reasons already, with its key.
-    told = tuple(t for t in told if not any(t != other and t in other for other in told))
+    told = tuple(
+        words for t, words in found.items() if not any(t != other and t in other for other in found)
+    )
     return Acceptance(history.schedule, (*history.records,), (*history.results,), seen, told)
 
 
-def _assumed(schedule: Schedule) -> Iterator[str]:
+def _assumed(schedule: Schedule) -> Iterator[Said]:
     for one in schedule.unconfirmed:
-        yield phrase("certificate.not_confirmed", what=one.what, value=one.value, key=one.key)
+        yield said("certificate.not_confirmed", what=one.what, value=one.value, key=one.key)
 
 
 def _second_engine(
     schedule: Schedule, seen: Record, stands_for: Mapping[str, str]
-) -> Iterator[str]:
+) -> Iterator[Said]:
     """What the second engine finds wrong with what stands and counts, wherever it may stand."""
     bench = Bench.of(schedule, seen.gap_mm)
     built = settled(bench, as_built(schedule, seen, stands_for))
@@ -106,4 +108,4 @@ def _second_engine(
     for d in verify(to_contract(made)).disagreements:
         limit = d.what == "limits" and shifted
         if d.what in MEASURED and not limit and OUTSIDE not in d.text:
-            yield phrase("certificate.second_engine_finds", text=figures(d.text))
+            yield said("certificate.second_engine_finds", text=figures(d.text))

@@ -28,9 +28,9 @@ import numpy as np
 
 from girderply.inspection.belonging import group_mask, shift_mask
 from girderply.inspection.record import Count, Mark, Record
-from girderply.layout.records import Bools, Fasteners, Floats, Words
+from girderply.layout.records import Bools, Fasteners, Floats, Names
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase
+from girderply.wording import Said, said
 
 SAME: Final = 1.0  # mm; nearer, two names are of one place
 SHIFTED: Final = 1e-3  # mm; less is no shift
@@ -73,7 +73,7 @@ class AsBuilt:
 
     fasteners: Fasteners
     moved: Bools
-    state: Words
+    state: Names
     seen: Bools
     counts: Bools
     there: Bools
@@ -81,8 +81,8 @@ class AsBuilt:
     short: tuple[Short, ...]
     tighten: Bools
     unmeasured: Bools
-    quarrels: tuple[str, ...]
-    extra: tuple[str, ...]
+    quarrels: tuple[Said, ...]
+    extra: tuple[Said, ...]
 
     @property
     def lost(self) -> Bools:
@@ -145,8 +145,8 @@ class _Work:
         self.spread = np.zeros(n)
         self.moved, self.stands = np.zeros(n, bool), self.f
         self.short: list[Short] = []
-        self.quarrels: list[str] = []
-        self.extra: list[str] = []
+        self.quarrels: list[Said] = []
+        self.extra: list[Said] = []
 
     def mark(self) -> None:
         """What was marked one by one."""
@@ -177,7 +177,7 @@ class _Work:
         due, found = int(rest.sum()), count.found - there
         if found < 0:
             self.quarrels += [
-                phrase(
+                said(
                     "inspection.quarrel",
                     where=_where(count),
                     counted=count.found,
@@ -212,7 +212,7 @@ class _Work:
             self.short.append(Short(count, mask))
         elif count.found > count.due:
             self.extra.append(
-                phrase("inspection.extra", where=_where(count), found=count.found, due=count.due)
+                said("inspection.extra", where=_where(count), found=count.found, due=count.due)
             )
 
     def settle(self, new: int, old: int) -> None:
@@ -242,7 +242,7 @@ def _pairs(f: Fasteners, stands_for: Mapping[str, str]) -> list[tuple[int, int]]
     return [(index[new], index[old]) for new, old in stands_for.items() if old in index]
 
 
-def _quarrel(count: Count, state: Words, counts: Bools) -> list[str]:
+def _quarrel(count: Count, state: Names, counts: Bools) -> list[Said]:
     """Marks go before a count; it must lie between what is good and what is there at all."""
     if np.any(state == ""):
         return []  # not all looked at, which is told elsewhere
@@ -250,14 +250,14 @@ def _quarrel(count: Count, state: Words, counts: Bools) -> list[str]:
     if good <= count.found <= there:
         return []
     where = _where(count)
-    return [phrase("inspection.quarrel", where=where, counted=count.found, good=good, there=there)]
+    return [said("inspection.quarrel", where=where, counted=count.found, good=good, there=there)]
 
 
-def _where(count: Count) -> str:
-    of = {"member": count.member, "stage": count.stage, "kinds": phrase(f"kind.{count.kind}", n=2)}
+def _where(count: Count) -> Said:
+    of = {"member": count.member, "stage": count.stage, "kinds": said(f"kind.{count.kind}", n=2)}
     if count.row is None:
-        return phrase("inspection.where", **of)
-    return phrase("inspection.where_row", row=count.row, **of)
+        return said("inspection.where", **of)
+    return said("inspection.where_row", row=count.row, **of)
 
 
 def tally(f: Fasteners, built: AsBuilt) -> list[tuple[str, int, str, int, int, int]]:

@@ -32,7 +32,7 @@ from girderply.schedule.types import Schedule
 from girderply.strength.check_record import Check
 from girderply.strength.checks import Checker
 from girderply.strength.zones import Zone, reach_of, zones
-from girderply.wording import phrase
+from girderply.wording import Words, said
 
 EPS = 1e-6
 What = Literal["check", "count", "gap", "bolt"]
@@ -53,7 +53,7 @@ class Shortfall:
     interface: int
     low: float
     high: float
-    text: str
+    text: Words
     fastener: int = -1
 
 
@@ -237,7 +237,7 @@ class Bench:
                 mine = [c for c in checks if c.about == zone.id and c.interface == k and not c.ok]
                 if mine:
                     worst = max(mine, key=lambda c: c.demand - c.resistance)
-                    text = phrase(
+                    text = said(
                         "inspection.short_check",
                         load=zone.id,
                         chord=zone.chord,
@@ -258,7 +258,7 @@ class Bench:
                 here = self.number(f, held, note, k) - standing.unknown.get((note.member, k), 0)
                 due = self.due[note.member, k]
                 if here < due:
-                    text = phrase(
+                    text = said(
                         "inspection.short_count",
                         member=note.member,
                         interface=k,
@@ -299,7 +299,7 @@ class Bench:
         wide = np.diff(self.stretched(note, k, there)) > self.widest(note) + EPS
         for low, high in zip(there[:-1][wide].tolist(), there[1:][wide].tolist(), strict=True):
             if np.any((asked > low + EPS) & (asked < high - EPS)):
-                text = phrase(
+                text = said(
                     "inspection.short_gap",
                     member=note.member,
                     interface=k,

@@ -12,6 +12,7 @@ from girderply.errors import Finding
 from girderply.inspection.counts import parse_counts
 from girderply.inspection.record import RecordError, fault_at, file_text, record_hash
 from girderply.schedule.types import Schedule
+from girderply.wording import english
 
 UNLINKED: Final = object()  # a table does not name the record before it
 
@@ -36,7 +37,10 @@ def chains(schedule: Schedule, paths: Sequence[Path]) -> dict[int, list[Path]]:
 
 def of_file(path: Path, fault: RecordError) -> list[Finding]:
     """The findings of a file, each with its name."""
-    return [fault_at(f.code, f"{path.name}: {f.where}", f.message, f.tip) for f in fault.findings]
+    return [
+        fault_at(f.code, f"{path.name}: {english(f.where)}", f.message, f.tip)
+        for f in fault.findings
+    ]
 
 
 @dataclass(frozen=True, slots=True)

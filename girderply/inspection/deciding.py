@@ -9,6 +9,7 @@ from girderply.inspection.history import History
 from girderply.inspection.questions import Question
 from girderply.inspection.record import SCHEMA, Decision, Plain, RecordError, fault_at
 from girderply.units.short_text import did_you_mean, shown
+from girderply.wording import english
 
 
 def open_questions(history: History) -> tuple[Question, ...]:
@@ -34,7 +35,7 @@ def deciding_record(history: History, decisions: Sequence[Decision]) -> Plain:
             tip = did_you_mean(d.about, waiting) or f"open: {', '.join(waiting) or 'none'}"
             found.append(fault_at("no-question", "about", text, tip))
         elif waiting[d.about].needs == "engineer" and d.kind != "engineer":
-            text = f"{d.about} is for the engineer to decide: {waiting[d.about].text}"
+            text = f"{d.about} is for the engineer to decide: {english(waiting[d.about].text)}"
             found.append(fault_at("engineers", "as", text))
     if found:
         raise RecordError(found)

@@ -29,7 +29,7 @@ from girderply.inspection.record import (
 from girderply.inspection.result import Inspection
 from girderply.layout.records import Fasteners, Stage
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase
+from girderply.wording import Words, said
 
 T = TypeVar("T")
 
@@ -88,7 +88,7 @@ class History:
             self.stands_for |= {new: old for new, old in added if old}
         return result
 
-    def _waiting(self) -> list[str]:
+    def _waiting(self) -> list[Words]:
         """What the last result asked an engineer, and none has decided."""
         last = self.results[-1].asks if self.results else ()
         return [q.text for q in last if q.needs == "engineer" and q.decided is None]
@@ -152,7 +152,7 @@ def with_make_good(schedule: Schedule, result: Inspection) -> Schedule:
     )
     stage = Stage(
         number=len(schedule.stages) + 1,
-        title=phrase("inspection.stage_title"),
+        title=said("inspection.stage_title"),
         action=(),
         plies=tuple(range(1, schedule.girder.plies + 1)),
         face_up="front",

@@ -29,7 +29,7 @@ from girderply.inspection.shifted import settled
 from girderply.layout.records import Fasteners
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.wording import Said, Words, joined, said
 
 GAP_MOST: Final = 3.0  # mm between plies; common practice, no source
 NOT_GOOD: Final = ("missing", "misplaced", "overdriven", "split", "wrong-size", "loose")
@@ -41,7 +41,7 @@ def inspect(
     schedule: Schedule,
     record: Record,
     stands_for: Mapping[str, str] | None = None,
-    waiting: Sequence[str] = (),
+    waiting: Sequence[Words] = (),
 ) -> Inspection:
     """Judge what was built by the schedule that it should be built by.
 
@@ -58,7 +58,7 @@ def inspect(
     """
     bench = Bench.of(schedule, record.gap_mm)
     built = settled(bench, as_built(schedule, record, stands_for))
-    notes = list(_notes(schedule, built, record))
+    notes: list[Words] = list(_notes(schedule, built, record))
     hard = [*_for_engineer(bench, built, record), *sizes_wrong(schedule, record)]
     asks = [
         *asked(dict.fromkeys([*hard, *waiting]), "engineer", record),
@@ -82,7 +82,7 @@ def inspect(
     if len(mended.fasteners) or np.any(built.tighten):
         reasons = [s.text for s in mended.short]
         reasons += [
-            phrase("inspection.bolt_loose", id=name) for name in _ids(schedule, built.tighten)
+            said("inspection.bolt_loose", id=name) for name in _ids(schedule, built.tighten)
         ]
         notes += [*_after_counts(bench, built), *how_to_reach(bench, mended), *lacking]
         return look.result("add", reasons, mended)
@@ -91,17 +91,17 @@ def inspect(
     return look.result("accepted", [_enough(built)], mended)
 
 
-def _unmended(bench: Bench, mended: MakeGood) -> Iterator[str]:
+def _unmended(bench: Bench, mended: MakeGood) -> Iterator[Said]:
     """What no added fastener mends, and checks that fail with all that is added.
 
     Fasteners are added for interfaces; that a ply does not split is judged on what then stands.
     """
     show = Show(bench.schedule.job.info.units)
     for s in mended.left:
-        yield phrase("inspection.no_mending", text=s.text)
+        yield said("inspection.no_mending", text=s.text)
     for c in mended.checks:
         if not c.ok and not c.interface:
-            yield phrase(
+            yield said(
                 "inspection.against",
                 subject=c.subject,
                 demand=show.force(c.demand),
@@ -109,13 +109,13 @@ def _unmended(bench: Bench, mended: MakeGood) -> Iterator[str]:
             )
 
 
-def _unsteady(bench: Bench) -> Iterator[str]:
+def _unsteady(bench: Bench) -> Iterator[Said]:
     """Where the design holds only with the fasteners at the end of a reach on their marks."""
     if bench.steady or bench.schedule.failed:
         return
     f, most = bench.schedule.fasteners, bench.schedule.rules.tolerance
     names = _ids(bench.schedule, bench.near_border(f, np.full(len(f), most)))
-    yield phrase(
+    yield said(
         "inspection.measure_border",
         ids=", ".join(names[:MOST_IDS]),
         n=len(names),
@@ -123,9 +123,9 @@ def _unsteady(bench: Bench) -> Iterator[str]:
     )
 
 
-def _too_many(built: AsBuilt) -> Iterator[str]:
+def _too_many(built: AsBuilt) -> Iterator[Said]:
     """More than due splits the timber, or something else was counted."""
-    return (phrase("inspection.more_than_due", extra=text) for text in built.extra)
+    return (said("inspection.more_than_due", extra=text) for text in built.extra)
 
 
 @dataclass
@@ -135,7 +135,7 @@ class _Look:
     bench: Bench
     built: AsBuilt
     record: Record
-    notes: list[str]
+    notes: list[Words]
     asks: list[Question]
     last: frozenset[str]
 
@@ -144,13 +144,13 @@ class _Look:
         return [q for q in self.asks if q.needs == needs and q.decided is None]
 
     def result(
-        self, verdict: Verdict, reasons: Sequence[str], mended: MakeGood | None
+        self, verdict: Verdict, reasons: Sequence[Words], mended: MakeGood | None
     ) -> Inspection:
         """The result, with every open question in front, the engineer's first."""
         waiting = [*self.waiting("engineer"), *self.waiting("anyone")]
         first, last = (
             [
-                phrase("inspection.decide", text=q.text, key=q.key)
+                said("inspection.decide", text=q.text, key=q.key)
                 for q in waiting
                 if (q.key in self.last) == late
             ]
@@ -163,14 +163,12 @@ class _Look:
         ).with_asks(self.asks)
 
 
-def _decided(q: Question) -> str:
+def _decided(q: Question) -> Words:
     d = q.decided
     if d is None:
         return q.text
-    kind = phrase(f"inspection.decided_{d.kind}")
-    return phrase(
-        "inspection.decided", text=q.text, kind=kind, name=d.name, date=d.date, why=d.text
-    )
+    kind = said(f"inspection.decided_{d.kind}")
+    return said("inspection.decided", text=q.text, kind=kind, name=d.name, date=d.date, why=d.text)
 
 
 def _result(
@@ -178,8 +176,8 @@ def _result(
     built: AsBuilt,
     record: Record,
     verdict: Verdict,
-    reasons: Sequence[str],
-    notes: Sequence[str],
+    reasons: Sequence[Words],
+    notes: Sequence[Words],
     mended: MakeGood | None,
 ) -> Inspection:
     adds = mended if verdict in ("add", "accepted") else None
@@ -212,50 +210,50 @@ def _result(
     )
 
 
-def beyond(show: Show, value: float, most: float) -> str:
+def beyond(show: Show, value: float, most: float) -> Said:
     """A length that is over its limit, so that it also reads so."""
     if show.small(value) != show.small(most):
         return show.small(value)
-    return phrase("inspection.just_over", most=show.small(most), by=f"{value - most:.3g}")
+    return said("inspection.just_over", most=show.small(most), by=f"{value - most:.3g}")
 
 
-def _enough(built: AsBuilt) -> str:
+def _enough(built: AsBuilt) -> Said:
     gone = int(np.sum(built.lost)) + sum(s.missing for s in built.short)
     if not gone:
-        return phrase("inspection.all_count")
-    return phrase("inspection.enough", gone=gone, all=len(built.counts))
+        return said("inspection.all_count")
+    return said("inspection.enough", gone=gone, all=len(built.counts))
 
 
 def _ids(schedule: Schedule, mask: np.ndarray) -> list[str]:
     return [str(name) for name in schedule.fasteners.id[mask].tolist()]
 
 
-def _open_points(bench: Bench, built: AsBuilt) -> Iterator[str]:
+def _open_points(bench: Bench, built: AsBuilt) -> Iterator[Said]:
     """Why nothing can be decided yet."""
     schedule = bench.schedule
     if schedule.failed:
-        yield phrase("inspection.design_fails")
+        yield said("inspection.design_fails")
     f = schedule.fasteners
     unseen = ~built.seen
     if np.any(unseen):
         members = list(dict.fromkeys(f.member[unseen].tolist()))
         parts = [
-            phrase("inspection.so_many_on", number=int(np.sum(unseen & (f.member == m))), member=m)
+            said("inspection.so_many_on", number=int(np.sum(unseen & (f.member == m))), member=m)
             for m in members
         ]
-        yield phrase(
+        yield said(
             "inspection.unseen",
             unseen=int(unseen.sum()),
             all=len(f),
             members=joined(", ", parts),
         )
     for name in _ids(schedule, built.unmeasured):
-        yield phrase("inspection.unmeasured", id=name)
+        yield said("inspection.unmeasured", id=name)
     for quarrel in built.quarrels:
-        yield phrase("inspection.count_again", quarrel=quarrel)
+        yield said("inspection.count_again", quarrel=quarrel)
     for short in built.short:
         if short.count.kind == "bolt":
-            yield phrase(
+            yield said(
                 "inspection.which_bolts",
                 member=short.count.member,
                 stage=short.count.stage,
@@ -263,11 +261,11 @@ def _open_points(bench: Bench, built: AsBuilt) -> Iterator[str]:
                 due=short.count.due,
             )
     for member in gaps_in_doubt(bench, built):
-        yield phrase("inspection.which_nails", member=member)
+        yield said("inspection.which_nails", member=member)
     yield from _shift_instead(schedule, built)
 
 
-def _shift_instead(schedule: Schedule, built: AsBuilt) -> Iterator[str]:
+def _shift_instead(schedule: Schedule, built: AsBuilt) -> Iterator[Said]:
     """Where most of a row is off its marks, the row is: by how much and which way must be said."""
     f = schedule.fasteners
     off = (built.state == "misplaced") & ~built.counts
@@ -277,75 +275,75 @@ def _shift_instead(schedule: Schedule, built: AsBuilt) -> Iterator[str]:
         row = (f.member == member) & (f.stage == stage) & f.driven
         wrong = int(np.sum(off & row))
         if wrong >= MANY and 2 * wrong >= int(row.sum()):
-            yield phrase(
+            yield said(
                 "inspection.shift_instead", member=member, stage=stage, wrong=wrong,
                 all=int(row.sum()),
             )  # fmt: skip
 
 
-def _for_engineer(bench: Bench, built: AsBuilt, record: Record) -> Iterator[str]:
+def _for_engineer(bench: Bench, built: AsBuilt, record: Record) -> Iterator[Said]:
     """What no added fastener mends."""
     schedule, show = bench.schedule, bench.brief.show
     gap, off = record.gap_mm, record.alignment_mm
     if gap is not None and gap > GAP_MOST:
-        yield phrase("inspection.apart", gap=beyond(show, gap, GAP_MOST), most=show.small(GAP_MOST))
+        yield said("inspection.apart", gap=beyond(show, gap, GAP_MOST), most=show.small(GAP_MOST))
     most = schedule.rules.alignment_tolerance
     if off is not None and off > most:
-        yield phrase("inspection.out_of_line", off=beyond(show, off, most), most=show.small(most))
+        yield said("inspection.out_of_line", off=beyond(show, off, most), most=show.small(most))
     yield from _splits(bench, built)
 
 
-def _splits(bench: Bench, built: AsBuilt) -> Iterator[str]:
+def _splits(bench: Bench, built: AsBuilt) -> Iterator[Said]:
     """Splits at bolts, and splits that may run together (common practice, no source)."""
     f = bench.schedule.fasteners
     split = built.state == "split"
     for i in np.flatnonzero(split & (f.kind == "bolt")).tolist():
-        yield phrase("inspection.split_at_bolt", member=str(f.member[i]), id=str(f.id[i]))
+        yield said("inspection.split_at_bolt", member=str(f.member[i]), id=str(f.id[i]))
     for note in bench.schedule.patterns:
         index = np.flatnonzero(split & f.driven & (f.member == note.member))
         index = index[np.argsort(f.station[index], kind="stable")]
         near = np.flatnonzero(np.diff(f.station[index]) <= note.pitch + 1e-6)
         for k in near.tolist():
             one, two = str(f.id[index[k]]), str(f.id[index[k + 1]])
-            yield phrase("inspection.splits_meet", member=note.member, one=one, two=two)
+            yield said("inspection.splits_meet", member=note.member, one=one, two=two)
 
 
-def _notes(schedule: Schedule, built: AsBuilt, record: Record) -> Iterator[str]:
+def _notes(schedule: Schedule, built: AsBuilt, record: Record) -> Iterator[Said]:
     """What is worth knowing and decides nothing."""
     f = schedule.fasteners
     for state in NOT_GOOD:
         here = built.state == state
         if np.any(here):
             good, found = int(np.sum(here & built.counts)), int(here.sum())
-            yield phrase(
+            yield said(
                 "inspection.not_good" if found <= MOST_IDS else "inspection.not_good_and_more",
                 found=found,
-                what=phrase(f"inspection.not_good_{state}"),
-                counted=phrase("inspection.some_count", n=good)
+                what=said(f"inspection.not_good_{state}"),
+                counted=said("inspection.some_count", n=good)
                 if good
-                else phrase("inspection.none_counts", n=found),
+                else said("inspection.none_counts", n=found),
                 ids=", ".join(f.id[here].tolist()[:MOST_IDS]),
             )
     if bench_gap := record.gap_mm:
-        yield phrase("inspection.gap_reckoned", gap=Show(schedule.job.info.units).small(bench_gap))
+        yield said("inspection.gap_reckoned", gap=Show(schedule.job.info.units).small(bench_gap))
     if np.any(built.moved):
         here = built.moved
-        yield phrase(
+        yield said(
             "inspection.shifted", moved=int(here.sum()), counted=int(np.sum(here & built.counts))
         )
     signed = {s.stage for s in record.signatures if s.name.strip()}
     open_stages = [str(s.number) for s in schedule.stages if s.number not in signed]
     if open_stages:
-        yield phrase("inspection.not_signed", stages=", ".join(open_stages))
+        yield said("inspection.not_signed", stages=", ".join(open_stages))
 
 
-def _after_counts(bench: Bench, built: AsBuilt) -> Iterator[str]:
+def _after_counts(bench: Bench, built: AsBuilt) -> Iterator[Said]:
     """What a count cannot say."""
     notes = {note.member: note for note in bench.schedule.patterns}
     for short in built.short:
         note = notes.get(short.count.member)
         if note is not None:
-            yield phrase(
+            yield said(
                 "inspection.spare_places",
                 member=note.member,
                 stage=short.count.stage,

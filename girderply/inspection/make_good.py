@@ -23,7 +23,7 @@ from girderply.inspection.room import Room, Spot
 from girderply.inspection.ways import Way, ways
 from girderply.layout.records import Bools, Fasteners, PatternNote
 from girderply.strength.check_record import Check
-from girderply.wording import phrase
+from girderply.wording import said
 
 MOST_PUT_BACK: Final = 12  # lost nails, for plies that may split
 MOST_TRIED: Final = 100  # to be left out again: each costs every check
@@ -139,7 +139,7 @@ class _Mender:
         for zone in self.bench.zones:
             for c in checks:
                 if c.about == zone.id and c.ply and not c.ok and c.id in held:
-                    text = phrase(
+                    text = said(
                         "inspection.against",
                         subject=c.subject or c.id,
                         demand=show.force(c.demand),
@@ -174,8 +174,8 @@ class _Mender:
             name, member, at = str(f.id[i]), str(f.member[i]), float(f.station[i])
             station = self.bench.brief.show.span(at)
             off = bool(self.built.moved[i]) and self.built.state[i] in ("", "good")
-            state = phrase(f"inspection.state_{'misplaced' if off else self.built.state[i]}")
-            text = phrase(
+            state = said(f"inspection.state_{'misplaced' if off else self.built.state[i]}")
+            text = said(
                 "inspection.lost_bolt", id=name, member=member, station=station, state=state
             )
             yield Shortfall("bolt", member, 0, at, at, text, i)

@@ -9,23 +9,23 @@ import numpy as np
 from girderply.inspection.bench import Bench
 from girderply.inspection.make_good import MakeGood
 from girderply.model.girder import HungLoad
-from girderply.wording import phrase
+from girderply.wording import Said, said
 
 
-def how_to_reach(bench: Bench, mended: MakeGood) -> Iterator[str]:
+def how_to_reach(bench: Bench, mended: MakeGood) -> Iterator[Said]:
     """Turning, props and unloading, brackets in the way, holes that were not drawn."""
     new = mended.fasteners
     if not len(new):
         return
-    yield phrase("inspection.reach_unloaded")
+    yield said("inspection.reach_unloaded")
     for face in ("front", "back"):
         number = int(np.sum(new.face == face))
         if number:
             standing = "_standing" if bench.schedule.job.assembly.upright else ""
-            yield phrase(f"inspection.reach_{face}{standing}", n=number)
+            yield said(f"inspection.reach_{face}{standing}", n=number)
     covered = sorted({load.id for load in bench.schedule.girder.loads if _covers(load, mended)})
     if covered:
-        yield phrase("inspection.reach_brackets", loads=", ".join(covered))
+        yield said("inspection.reach_brackets", loads=", ".join(covered))
     bolts = np.flatnonzero(new.kind == "bolt")
     old = bench.schedule.fasteners
     filled = {
@@ -39,7 +39,7 @@ def how_to_reach(bench: Bench, mended: MakeGood) -> Iterator[str]:
         not in filled
     ]
     if holes:
-        yield phrase("inspection.reach_holes", ids=", ".join(holes))
+        yield said("inspection.reach_holes", ids=", ".join(holes))
 
 
 def _covers(load: HungLoad, mended: MakeGood) -> bool:

@@ -18,6 +18,7 @@ from typing import Any, Final, Literal
 from girderply.errors import Finding, GirderplyError, Severity
 from girderply.schedule.types import Schedule
 from girderply.units.short_text import printable, shown
+from girderply.wording import Words, english
 
 SCHEMA: Final = "girderply.record/2"
 FIRST_SCHEMA: Final = "girderply.record/1"
@@ -33,7 +34,9 @@ class RecordError(GirderplyError, ValueError):
 
     def __init__(self, findings: Iterable[Finding]) -> None:
         self.findings: tuple[Finding, ...] = tuple(findings)
-        super().__init__("; ".join(f"{f.where}: {f.message}" for f in self.findings))
+        super().__init__(
+            "; ".join(f"{english(f.where)}: {english(f.message)}" for f in self.findings)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,7 +273,7 @@ def follows(records: Sequence[Record]) -> None:
         raise RecordError(found)
 
 
-def fault_at(code: str, where: str, message: str, tip: str = "") -> Finding:
+def fault_at(code: str, where: str, message: Words, tip: Words = "") -> Finding:
     """A finding that makes a record unreadable."""
     return Finding(code, Severity.ERROR, where, message, tip=tip)
 

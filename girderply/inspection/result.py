@@ -11,6 +11,7 @@ from girderply.inspection.questions import Question
 from girderply.layout.records import Fasteners
 from girderply.schedule.contract import tidy
 from girderply.strength.check_record import Check
+from girderply.wording import Words
 
 SCHEMA = "girderply.inspection/1"
 Verdict = Literal["accepted", "add", "engineer", "partial"]
@@ -67,8 +68,8 @@ class Inspection:
     inspector: str
     date: str
     verdict: Verdict
-    reasons: tuple[str, ...]
-    notes: tuple[str, ...]
+    reasons: tuple[Words, ...]
+    notes: tuple[Words, ...]
     make_good: Fasteners
     instead_of: tuple[str, ...]
     nails: Mapping[str, Nail]

@@ -12,7 +12,7 @@ from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.short_text import printable
 from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.wording import Said, Words, english, joined, said
 
 NBSP: Final = "\u00a0"
 MOST_REMARKS: Final = 60
@@ -28,21 +28,21 @@ def in_words(inspection: Inspection, schedule: Schedule) -> str:
     return "".join(f"{printable(line.replace(NBSP, ' '))}\n" for line in lines)
 
 
-def headline(verdict: Verdict) -> str:
+def headline(verdict: Verdict) -> Said:
     """What an inspection came to, in a few words."""
-    return phrase(f"inspection.headline_{verdict}")
+    return said(f"inspection.headline_{verdict}")
 
 
 def _head(x: Inspection) -> Iterator[str]:
     yield f"Girder {x.mark}, piece {x.piece}, job {x.job}, revision {x.revision}"
     by = " ".join(part for part in (x.inspector, x.date) if part)
     yield f"Inspected: {by or 'nobody is named'}"
-    yield headline(x.verdict)
+    yield english(headline(x.verdict))
 
 
 def _reasons(x: Inspection) -> Iterator[str]:
-    yield from (f"* {reason}" for reason in x.reasons)
-    yield from (f"  {note}" for note in x.notes)
+    yield from (f"* {english(reason)}" for reason in x.reasons)
+    yield from (f"  {english(note)}" for note in x.notes)
 
 
 def _to_do(x: Inspection, schedule: Schedule, show: Show) -> Iterator[str]:
@@ -55,55 +55,56 @@ def _to_do(x: Inspection, schedule: Schedule, show: Show) -> Iterator[str]:
             member = str(row["member"])
             yield ""
             yield f"Add to {member} (stations from its hook end):"
-        yield "  " + placed_in_words(row, other, schedule.girder.member(member), show)
+        placed = placed_in_words(row, other, schedule.girder.member(member), show)
+        yield f"  {english(placed)}"
 
 
-def placed_in_words(row: dict[str, Any], instead_of: str, member: Member, show: Show) -> str:
+def placed_in_words(row: dict[str, Any], instead_of: str, member: Member, show: Show) -> Said:
     """One make-good fastener: its name, where, what, from which face, what then."""
     return named(str(row["id"]), place_in_words(row, instead_of, member, show))
 
 
-def named(name: str, words: str) -> str:
+def named(name: str, words: Words) -> Said:
     """A fastener's name before what is said of it."""
-    return phrase("inspection.placed", id=name, words=words)
+    return said("inspection.placed", id=name, words=words)
 
 
-def place_in_words(row: dict[str, Any], instead_of: str, member: Member, show: Show) -> str:
+def place_in_words(row: dict[str, Any], instead_of: str, member: Member, show: Show) -> Said:
     """The same without its name."""
     words = [show.span(row["station"]), side_in_words(float(row["offset"]), member, show)]
     words.append(fastener_in_words(row))
-    words.append(phrase("inspection.from_face", face=phrase(f"face.{row['face']}")))
+    words.append(said("inspection.from_face", face=said(f"face.{row['face']}")))
     words += work_in_words(row, show)
     if instead_of:
-        words.append(phrase("inspection.instead_of", id=instead_of))
+        words.append(said("inspection.instead_of", id=instead_of))
     return joined(", ", words)
 
 
-def fastener_in_words(row: dict[str, Any]) -> str:
+def fastener_in_words(row: dict[str, Any]) -> Said:
     """Kind and size."""
-    kind = phrase(f"kind.{row['kind']}", n=1)
-    return phrase("inspection.kind_and_size", kind=kind, size=str(row["spec"]))
+    kind = said(f"kind.{row['kind']}", n=1)
+    return said("inspection.kind_and_size", kind=kind, size=str(row["spec"]))
 
 
-def work_in_words(row: dict[str, Any], show: Show) -> list[str]:
+def work_in_words(row: dict[str, Any], show: Show) -> list[Said]:
     """What is done besides putting it in."""
-    words: list[str] = []
+    words: list[Said] = []
     if row["drilled"]:
-        words.append(phrase("inspection.drill", size=show.diameter(row["drilled"])))
+        words.append(said("inspection.drill", size=show.diameter(row["drilled"])))
     if row["clench"]:
-        words.append(phrase("inspection.clench"))
+        words.append(said("inspection.clench"))
     return words
 
 
-def side_in_words(offset: float, member: Member, show: Show) -> str:
+def side_in_words(offset: float, member: Member, show: Show) -> Said:
     """Which side of the centreline, so that it is the same seen from either face."""
     if abs(offset) < ON_LINE:
-        return phrase("inspection.on_line")
+        return said("inspection.on_line")
     across, up = -offset * math.sin(member.angle), offset * math.cos(member.angle)
     away = show.small(abs(offset))
     if abs(up) >= STEEP * abs(offset):
-        return phrase("inspection.above" if up > 0 else "inspection.below", away=away)
-    return phrase("inspection.off_right" if across > 0 else "inspection.off_left", away=away)
+        return said("inspection.above" if up > 0 else "inspection.below", away=away)
+    return said("inspection.off_right" if across > 0 else "inspection.off_left", away=away)
 
 
 def _remarks(x: Inspection, show: Show) -> Iterator[str]:
@@ -117,10 +118,10 @@ def _remarks(x: Inspection, show: Show) -> Iterator[str]:
 
 
 def _remark(r: Remark, show: Show) -> str:
-    by = f" by {show.small(r.by_mm)}" if r.by_mm is not None else ""
+    by = f" by {english(show.small(r.by_mm))}" if r.by_mm is not None else ""
     note = f' "{r.note}"' if r.note.strip() else ""
     counts = "" if r.state == "good" else ", counts" if r.counts else ", does not count"
-    return f"{r.id} at {show.span(r.station)}: {r.state}{by}{counts}{note}"
+    return f"{r.id} at {english(show.span(r.station))}: {r.state}{by}{counts}{note}"
 
 
 def _short_counts(x: Inspection) -> Iterator[str]:
@@ -140,5 +141,5 @@ def _foot(x: Inspection, schedule: Schedule) -> Iterator[str]:
     yield f"Record {x.record_hash}"
     yield f"Record before it: {x.previous_hash or 'none, this is the first'}"
     if schedule.job.info.demo:
-        yield cautions.demo()
-    yield f"Caution: {' '.join(cautions.scope(schedule.job.assembly))}"
+        yield english(cautions.demo())
+    yield f"Caution: {' '.join(map(english, cautions.scope(schedule.job.assembly)))}"

@@ -12,7 +12,8 @@ from girderply.jobfile.cross_girder import member_ids, repeated, unknown
 from girderply.jobfile.paths import Loc, error, table, tables
 from girderply.units.parse import Dimension, QuantityError, parse_quantity
 from girderply.units.short_text import did_you_mean, one_of, shown
-from girderply.units.show import Show
+from girderply.units.show import Printed
+from girderply.wording import DEFAULT
 
 MOST_IN_SERIES: Final = 500
 MOST_TOGETHER: Final = 2000
@@ -42,6 +43,7 @@ def load_findings(data: Mapping[str, Any], system: str) -> Iterator[Finding]:
         yield from _series(load, loc, system)
         yield from _reach(load, loc, plies)
         yield from _bracket(load, loc)
+        yield from _bolts_beside(load, loc, system)
         yield from _fixing(load, loc, data, system)
         if members and isinstance(load.get("chord"), str):
             yield from unknown([load["chord"]], members, (*loc, "chord"), "a member's id")
@@ -125,7 +127,7 @@ def _series(load: Mapping[str, Any], loc: Loc, system: str) -> Iterator[Finding]
             yield error("missing-key", (*loc, wanted), message)
     start, end = (understood(load.get(k), "length", system) for k in ("at", "to"))
     if start is not None and end is not None and end < start:
-        show = Show(system)
+        show = Printed(system, DEFAULT)
         message = f"the series of {_named(load)} ends at {show.span(end)}"
         yield error("series", (*loc, "to"), f"{message}, before it begins at {show.span(start)}")
     count = _repeats(load, system)
@@ -163,6 +165,23 @@ def _bracket(load: Mapping[str, Any], loc: Loc) -> Iterator[Finding]:
     if "bolt" in bracket and not bracket.get("bolts"):
         message = f"the bracket of {_named(load)} has a bolt size but says nowhere where bolts are"
         yield error("missing-key", (*loc, "bracket", "bolts"), message)
+
+
+def _bolts_beside(load: Mapping[str, Any], loc: Loc, system: str) -> Iterator[Finding]:
+    """Bolts of a bracket that stand beside its footprint: they hold nothing of it."""
+    show = Printed(system, DEFAULT)
+    bracket = table(load, "bracket")
+    for key, across in (("along", "width"), ("across", "height")):
+        size = understood(bracket.get(across), "length", system)
+        for k, bolt in tables(bracket, "bolts"):
+            at = understood(bolt.get(key), "length", system)
+            if size is not None and at is not None and abs(at) > size / 2:
+                message = (
+                    f"the bolt at {show.small(at)} of {_named(load)} stands beside its bracket, "
+                    f"which is {show.small(size)} {'wide' if key == 'along' else 'high'}; "
+                    f"{show.small(size / 2)} from its centre is the most"
+                )
+                yield error("bolt-beside", (*loc, "bracket", "bolts", k, key), message)
 
 
 def _fixing(

@@ -20,7 +20,8 @@ from pydantic_core import CoreSchema, core_schema
 from girderply.units.parse import BARE_UNIT, Dimension, parse_quantity
 from girderply.units.pint_units import SYNONYMS, UNITS
 from girderply.units.short_text import shown
-from girderply.units.show import Show
+from girderply.units.show import Printed
+from girderply.wording import DEFAULT
 
 MOST_NAME: Final = 200
 MOST_NOTE: Final = 500
@@ -70,7 +71,7 @@ class Quantity:
         result = parse_quantity(value, self.dimension, system)
         if not self._inside(result):
             raise ValueError(f"{_with_unit(value, self, system)} is out of range; allowed is "
-                             f"{self._range(Show(system))}")  # fmt: skip
+                             f"{self._range(Printed(system, DEFAULT))}")  # fmt: skip
         return result
 
     def _inside(self, result: float) -> bool:
@@ -80,7 +81,7 @@ class Quantity:
             and (self.most is None or result <= self.most)
         )
 
-    def _range(self, show: Show) -> str:
+    def _range(self, show: Printed) -> str:
         parts = []
         if self.above is not None:
             parts.append(f"more than {_bound(self.above, self.dimension, show)}")
@@ -91,7 +92,7 @@ class Quantity:
         return f"a {self.dimension} of " + " and ".join(parts)
 
 
-def _bound(value: float, dimension: Dimension, show: Show) -> str:
+def _bound(value: float, dimension: Dimension, show: Printed) -> str:
     if value == 0:
         return "0"
     if dimension == "length":

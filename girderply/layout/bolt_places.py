@@ -17,7 +17,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.limits import bolt_limits
 from girderply.layout.region import Intervals, KeepOut, region_of
 from girderply.model.girder import Array, Joint, Member
-from girderply.wording import phrase
+from girderply.wording import said
 
 
 def place_bolts(brief: Brief, keep_outs: list[KeepOut]) -> Bolting:
@@ -125,14 +125,14 @@ def _no_room(work: Bolting, joint: Joint, reach: float) -> Finding:
         "no-room-for-joint-bolt",
         Severity.ERROR,
         joint.id,
-        phrase(
+        said(
             "finding.no_joint_bolt",
             joint=joint.id,
             members=", ".join(joint.members),
             reach=work.brief.show.small(reach),
         ),
         work.brief.rules.source,
-        phrase("finding.plate_real"),
+        said("finding.plate_real"),
     )
 
 
@@ -161,7 +161,7 @@ def _mid_bolts(work: Bolting, member: Member) -> None:
                     "no-room-for-mid-bolt",
                     Severity.WARNING,
                     member.id,
-                    phrase(
+                    said(
                         "finding.no_mid_bolt",
                         member=member.id,
                         first=work.brief.show.span(a),

@@ -13,7 +13,7 @@ from girderply.errors import Finding, Severity
 from girderply.layout.bolt_board import Bolting
 from girderply.layout.bolt_places import free_stations, line_for_bolts, put
 from girderply.model.girder import Array, Member
-from girderply.wording import phrase
+from girderply.wording import said
 
 CLOSEST = 2 / 3  # of the rule's pitch: closer bolts cost more than a gap beside a plate
 
@@ -165,7 +165,7 @@ def bolt_gaps(work: Bolting, member: Member) -> list[Finding]:
         "first": show.span(wide[0][0]),
         "count": len(wide),
     }
-    text = phrase("finding.bolt_gaps" if len(wide) > 1 else "finding.bolt_gap", **values)
+    text = said("finding.bolt_gaps" if len(wide) > 1 else "finding.bolt_gap", **values)
     return [Finding("bolt-gap", Severity.WARNING, member.id, text, work.brief.rules.source)]
 
 

@@ -8,7 +8,7 @@ from girderply.catalogue.catalogue_types import BoltChoice
 from girderply.errors import Finding, Severity
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
-from girderply.wording import phrase
+from girderply.wording import said
 from girderply.wording.words import spec_words
 
 
@@ -40,7 +40,7 @@ def _washer(brief: Brief, choice: BoltChoice) -> list[Finding]:
             "washer-too-small",
             Severity.ERROR,
             "fastening.washer",
-            phrase(
+            said(
                 f"finding.washer_{name}",
                 washer=washer.key,
                 bolt=bolt.key,
@@ -48,7 +48,7 @@ def _washer(brief: Brief, choice: BoltChoice) -> list[Finding]:
                 least=show.small(asked),
             ),
             least.clause,
-            phrase("finding.larger_washer"),
+            said("finding.larger_washer"),
         )
         for name, size, asked in faults
     ]
@@ -64,7 +64,7 @@ def _hole(brief: Brief, choice: BoltChoice, hole: float) -> list[Finding]:
             "hole-out-of-range",
             Severity.ERROR,
             "fastening.overrides.hole",
-            phrase(
+            said(
                 "finding.hole",
                 hole=show.diameter(hole),
                 bolt=choice.bolt.key,
@@ -82,7 +82,7 @@ def _rod(brief: Brief, choice: BoltChoice) -> Finding:
         "threaded-rod",
         Severity.NOTE,
         spec_words(choice.spec),
-        phrase(
+        said(
             "finding.rod",
             grip=show.small(choice.grip),
             needed=show.small(choice.needed),

@@ -17,7 +17,7 @@ from girderply.layout.limits import bolt_limits
 from girderply.layout.region import region_of
 from girderply.model.girder import HungLoad
 from girderply.model.hung import upward
-from girderply.wording import phrase
+from girderply.wording import Words, said
 
 
 def place_bracket_bolts(work: Bolting) -> None:
@@ -58,7 +58,7 @@ def _of_bracket(work: Bolting, load: HungLoad) -> None:
         spot = BoltSpot(member, station, offset, 1, chosen, washer, chosen.hole, load=load.id)
         if not region.on_row(offset).contain(np.array([station]))[0]:
             edge, end = brief.show.small(limits.a4), brief.show.small(limits.a3)
-            reason = phrase("finding.bolt_edge", edge=edge, end=end)
+            reason = said("finding.bolt_edge", edge=edge, end=end)
             work.findings.append(_fault(work, spot, limits.clause, reason))
         _obstacles(work, spot)
         _crowded(work, spot, limits)
@@ -70,13 +70,13 @@ def _obstacles(work: Bolting, spot: BoltSpot) -> None:
     seat = Polygon(spot.seat())
     for plate in work.brief.girder.plates:
         if Polygon(plate.outline).intersects(seat):
-            reason = phrase("finding.bolt_plate", joint=plate.joint)
+            reason = said("finding.bolt_plate", joint=plate.joint)
             work.findings.append(_fault(work, spot, work.brief.rules.source, reason))
     for other in work.brief.girder.loads:
         if other.id == spot.load or other.footprint is None:
             continue
         if Polygon(other.footprint).intersects(seat):
-            reason = phrase("finding.bolt_bracket", load=other.id)
+            reason = said("finding.bolt_bracket", load=other.id)
             work.findings.append(_fault(work, spot, work.brief.rules.source, reason))
 
 
@@ -89,18 +89,18 @@ def _crowded(work: Bolting, spot: BoltSpot, limits: Limits) -> None:
         near = abs(other.station - spot.station) < limits.a1 * thick - 1e-6
         if near and abs(other.offset - spot.offset) < limits.a2 * thick - 1e-6:
             apart = work.brief.show.small(limits.a1 * thick)
-            reason = phrase("finding.bolt_near", apart=apart, load=other.load)
+            reason = said("finding.bolt_near", apart=apart, load=other.load)
             work.findings.append(_fault(work, spot, limits.clause, reason))
 
 
-def _fault(work: Bolting, spot: BoltSpot, clause: str, reason: str) -> Finding:
+def _fault(work: Bolting, spot: BoltSpot, clause: str, reason: Words) -> Finding:
     brief, member = work.brief, spot.member
     at = brief.show.span(spot.station)
     return Finding(
         "bracket-bolt-too-near",
         Severity.ERROR,
         spot.load,
-        phrase("finding.bracket_bolt", load=spot.load, at=at, member=member.id, reason=reason),
+        said("finding.bracket_bolt", load=spot.load, at=at, member=member.id, reason=reason),
         clause,
-        phrase("finding.move_bracket"),
+        said("finding.move_bracket"),
     )

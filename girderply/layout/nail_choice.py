@@ -10,7 +10,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
 from girderply.layout.limits import place_of
 from girderply.layout.stages import FLUSH, Pass, opposite
-from girderply.wording import phrase
+from girderply.wording import Said, Words, said
 from girderply.wording.words import face_words, kind_words
 
 
@@ -20,7 +20,7 @@ def nail_findings(brief: Brief, passes: Sequence[Pass]) -> list[Finding]:
     for passed in passes:
         found += _short(brief, passed) + _out(brief, passed) + _splits(brief, passed)
     found += _overlap(brief, list(passes))
-    unique: dict[tuple[str, str], Finding] = {}
+    unique: dict[tuple[str, Words], Finding] = {}
     for f in found:
         unique.setdefault((f.code, f.message), f)
     return list(unique.values())
@@ -48,8 +48,8 @@ def _short(brief: Brief, p: Pass) -> list[Finding]:
                 Finding(
                     "nail-too-short",
                     Severity.ERROR,
-                    phrase("finding.stage", stage=p.stage),
-                    phrase(
+                    said("finding.stage", stage=p.stage),
+                    said(
                         "finding.nail_short",
                         kind=kind_words(p.nail.kind, 1),
                         nail=p.nail.key,
@@ -64,14 +64,14 @@ def _short(brief: Brief, p: Pass) -> list[Finding]:
     return found
 
 
-def _longer(brief: Brief, p: Pass, needed: float) -> str:
+def _longer(brief: Brief, p: Pass, needed: float) -> Said:
     """What would do: a longer nail where the stack and clenching take one, else a thinner one."""
     limits, kind = brief.rules.clench_protrusion, kind_words(p.nail.kind, 1)
     stack = (p.plies[1] - p.plies[0] + 1) * brief.girder.ply_thickness
     most = stack + (limits[1] if limits else 0.0)
     if needed <= stack + FLUSH and p.nail.length < most:
-        return phrase("finding.nail_longer", kind=kind, length=brief.show.small(needed))
-    return phrase("finding.nail_thinner", kind=kind)
+        return said("finding.nail_longer", kind=kind, length=brief.show.small(needed))
+    return said("finding.nail_thinner", kind=kind)
 
 
 def _splits(brief: Brief, p: Pass) -> list[Finding]:
@@ -83,19 +83,19 @@ def _splits(brief: Brief, p: Pass) -> list[Finding]:
     if why is None:
         return []
     screw = isinstance(p.nail, Screw)
-    said = (
-        phrase("finding.screw_no_hole", screw=p.nail.key, reason=why.reason)
+    message = (
+        said("finding.screw_no_hole", screw=p.nail.key, reason=why.reason)
         if screw
-        else phrase(
+        else said(
             "finding.not_predrilled",
             kind=kind_words(p.nail.kind, 1),
             nail=p.nail.key,
             reason=why.reason,
         )
     )
-    tip = phrase("finding.give_hole") if screw else phrase("finding.predrill")
-    where = phrase("finding.stage", stage=p.stage)
-    return [Finding("predrilling-needed", Severity.ERROR, where, said, why.clause, tip)]
+    tip = said("finding.give_hole") if screw else said("finding.predrill")
+    where = said("finding.stage", stage=p.stage)
+    return [Finding("predrilling-needed", Severity.ERROR, where, message, why.clause, tip)]
 
 
 def _out(brief: Brief, p: Pass) -> list[Finding]:
@@ -110,34 +110,32 @@ def _out(brief: Brief, p: Pass) -> list[Finding]:
             Finding(
                 "point-inside-joint",
                 Severity.ERROR,
-                phrase("finding.stage", stage=p.stage),
-                phrase("finding.point_inside", kind=kind, nail=p.nail.key, out=out),
+                said("finding.stage", stage=p.stage),
+                said("finding.point_inside", kind=kind, nail=p.nail.key, out=out),
                 brief.rules.source,
-                phrase("finding.shorter_nail", one=kind_words(p.nail.kind, 1)),
+                said("finding.shorter_nail", one=kind_words(p.nail.kind, 1)),
             )
         ]
     if p.clench:
         return []
     limits = brief.rules.clench_protrusion
     allowed = (
-        phrase("finding.no_screw_clench")
+        said("finding.no_screw_clench")
         if p.nail.kind == "screw"
-        else phrase("finding.no_reach", face=face_words(opposite(p.face)))
+        else said("finding.no_reach", face=face_words(opposite(p.face)))
         if not brief.job.assembly.reaches(opposite(p.face))
-        else phrase("finding.clenches", low=show.small(limits[0]), high=show.small(limits[1]))
+        else said("finding.clenches", low=show.small(limits[0]), high=show.small(limits[1]))
         if limits
-        else phrase("finding.no_clench")
+        else said("finding.no_clench")
     )
     return [
         Finding(
             "nail-too-long",
             Severity.ERROR,
-            phrase("finding.stage", stage=p.stage),
-            phrase("finding.nail_long", kind=kind, nail=p.nail.key, out=out, allowed=allowed),
+            said("finding.stage", stage=p.stage),
+            said("finding.nail_long", kind=kind, nail=p.nail.key, out=out, allowed=allowed),
             brief.rules.source,
-            phrase(
-                "finding.stays_inside", kind=kind, most=show.small(p.nail.length - p.protrusion)
-            ),
+            said("finding.stays_inside", kind=kind, most=show.small(p.nail.length - p.protrusion)),
         )
     ]
 
@@ -157,8 +155,8 @@ def _overlap(brief: Brief, passes: list[Pass]) -> list[Finding]:
                     Finding(
                         "points-overlap",
                         Severity.NOTE,
-                        phrase("finding.ply", ply=one.to_ply),
-                        phrase(
+                        said("finding.ply", ply=one.to_ply),
+                        said(
                             "finding.points_overlap",
                             ply=one.to_ply,
                             beyond=brief.show.small(t - depth),

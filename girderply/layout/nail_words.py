@@ -12,7 +12,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.nail_combs import Work
 from girderply.model.girder import Array
 from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.wording import Said, joined, said
 from girderply.wording.words import all_of, kind_pair
 
 
@@ -46,9 +46,9 @@ def gap_findings(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:
             "gap-over-keep-out" if rule is None else "rule-gap",
             Severity.NOTE if rule is None else Severity.WARNING,
             strip.pattern.member,
-            phrase("finding.gaps_in_stage", stage=_stage(work, groups[worst]), **values)
+            said("finding.gaps_in_stage", stage=_stage(work, groups[worst]), **values)
             if len(groups) > 1
-            else phrase("finding.gaps", **values),
+            else said("finding.gaps", **values),
             "" if rule is None else brief.rules.source,
         )
     ]
@@ -63,18 +63,18 @@ class _Gap:
     most: float
 
 
-def _by_limit(gaps: Sequence[_Gap], centres: float, show: Show) -> str:
+def _by_limit(gaps: Sequence[_Gap], centres: float, show: Show) -> Said:
     """The stretches behind one another, each with the limit that it is over."""
-    said = []
+    rows: list[Said] = []
     for most in dict.fromkeys(gap.most for gap in gaps):
         pieces = [
-            phrase("finding.gap", gap=show.span(gap.length), start=show.span(gap.start))
+            said("finding.gap", gap=show.span(gap.length), start=show.span(gap.start))
             for gap in gaps
             if gap.most == most
         ]
         limit = "finding.gaps_centres" if most == centres else "finding.gaps_end"
-        said.append(phrase(limit, pieces=joined(", ", pieces), most=show.span(most)))
-    return joined(", ", said)
+        rows.append(said(limit, pieces=joined(", ", pieces), most=show.span(most)))
+    return joined(", ", rows)
 
 
 def _stage(work: Work, group: int) -> int:
@@ -137,10 +137,10 @@ def too_few(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:
             "too-few-nails",
             Severity.ERROR if grave else Severity.WARNING,
             member.id,
-            phrase("finding.too_few_shared", stages=tracks.colours, apart=apart, **values)
+            said("finding.too_few_shared", stages=tracks.colours, apart=apart, **values)
             if crowded
-            else phrase("finding.too_few", **values),
+            else said("finding.too_few", **values),
             strip.limits.clause,
-            phrase("finding.joints_enough"),
+            said("finding.joints_enough"),
         )
     ]

@@ -13,7 +13,7 @@ from girderply.jobfile.job import PrescribedSpec
 from girderply.layout.brief import Brief
 from girderply.model.girder import Member
 from girderply.rules.rule_set import RowRule, RuleSet
-from girderply.wording import phrase
+from girderply.wording import said
 
 ONE_ROW_SIDESTEP_D = 1.0  # a single staggered row steps this many d to either side
 
@@ -87,14 +87,14 @@ def prescribed_pattern(
             "prescribed-breaks-limit",
             Severity.ERROR,
             member.id,
-            phrase(
+            said(
                 f"finding.prescribed_{name}",
                 member=member.id,
                 value=show.small(value),
                 least=show.small(least),
             ),
             limits.clause,
-            phrase("finding.ask_or_predrill"),
+            said("finding.ask_or_predrill"),
         )
         for name, value, least in faults
         if value < least - 1e-6
@@ -178,7 +178,7 @@ def _too_shallow(brief: Brief, member: Member, nail: Nail, limits: Limits) -> Fi
         "member-too-shallow",
         Severity.ERROR,
         member.id,
-        phrase(
+        said(
             "finding.too_shallow",
             member=member.id,
             depth=brief.show.small(member.depth),
@@ -187,7 +187,7 @@ def _too_shallow(brief: Brief, member: Member, nail: Nail, limits: Limits) -> Fi
             least=brief.show.small(limits.a4),
         ),
         limits.clause,
-        phrase("finding.thinner_or_deeper"),
+        said("finding.thinner_or_deeper"),
     )
 
 
@@ -203,7 +203,7 @@ def _too_close(
             "pitch-too-close",
             Severity.ERROR,
             member.id,
-            phrase(
+            said(
                 "finding.too_close",
                 n=rows,
                 member=member.id,
@@ -211,7 +211,7 @@ def _too_close(
                 least=show.small(limits.a1),
             ),
             limits.clause,
-            phrase("finding.wider_pitch"),
+            said("finding.wider_pitch"),
         )
     ]
 
@@ -227,7 +227,7 @@ def _rows_given_up(
             "rows-reduced",
             Severity.NOTE,
             member.id,
-            phrase(
+            said(
                 "finding.fewer_rows",
                 n=rows,
                 member=member.id,

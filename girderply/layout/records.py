@@ -12,11 +12,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from girderply.jobfile.job import Face
+from girderply.wording import Words
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
-Words = NDArray[np.str_]
+Names = NDArray[np.str_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,27 +43,27 @@ class Fasteners:
             negative ones; 0 where it is not clenched.
     """
 
-    id: Words
-    kind: Words
-    spec: Words
-    member: Words
-    joint: Words
+    id: Names
+    kind: Names
+    spec: Names
+    member: Names
+    joint: Names
     x: Floats
     y: Floats
     station: Floats
     offset: Floats
     row: Ints
     stage: Ints
-    face: Words
+    face: Names
     from_ply: Ints
     to_ply: Ints
     protrusion: Floats
     point_depth: Floats
     clench: Bools
     drilled: Floats
-    purpose: Words
-    load: Words
-    run: Words = field(default_factory=lambda: np.zeros(0, np.str_))
+    purpose: Names
+    load: Names
+    run: Names = field(default_factory=lambda: np.zeros(0, np.str_))
     bend: Ints = field(default_factory=lambda: np.zeros(0, np.int64))
 
     def __post_init__(self) -> None:
@@ -112,12 +113,12 @@ class Stage:
     """
 
     number: int
-    title: str
-    action: tuple[str, ...]
+    title: Words
+    action: tuple[Words, ...]
     plies: tuple[int, ...]
     face_up: Face
     turn_over_before: bool = False
-    hold_point: str = ""
+    hold_point: Words = ""
     kinds: tuple[str, ...] = ()
     upright: bool = False
 
@@ -168,10 +169,10 @@ class BracketMark:
     chord: str
     face: str
     station: float
-    flush_edge: str  # which edge of the chord the bracket's seat is flush with
+    flush_edge: Words  # which edge of the chord the bracket's seat is flush with
     flush_offset: float  # of the bracket's lower edge from the chord's centreline, mm
     width: float
     height: float
     on_plate: str  # joint id of a nail plate its nails fall on, or empty
-    note: str = ""
+    note: Words = ""
     assumed: bool = False

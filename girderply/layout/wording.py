@@ -11,7 +11,7 @@ from girderply.layout.holes import hole_for
 from girderply.layout.records import Stage
 from girderply.layout.stages import Pass, Step, opposite
 from girderply.layout.standing_words import hold_standing, in_turn, stand
-from girderply.wording import Phrase, joined, phrase
+from girderply.wording import Said, Words, joined, said
 from girderply.wording.words import face_words, is_rod, kind_words, spec_words
 
 
@@ -46,14 +46,14 @@ def stage_in_words(
     )
 
 
-def _on_each_other(numbers: Sequence[int]) -> Phrase:
+def _on_each_other(numbers: Sequence[int]) -> Said:
     """Plies as they are laid: ply 2, then ply 1 on it."""
     first, *others = numbers
-    on = [phrase("action.ply_next", ply=number) for number in others]
-    return joined("", [phrase("action.ply_first", ply=first), *on])
+    on = [said("action.ply_next", ply=number) for number in others]
+    return joined("", [said("action.ply_first", ply=first), *on])
 
 
-def _title(step: Step, put: str) -> str:
+def _title(step: Step, put: str) -> Said:
     parts: list[tuple[str, dict[str, object]]] = [("turn", {})] if step.turn else []
     if step.round:
         parts.append(("round", {"face": face_words(step.face_up)}))
@@ -69,107 +69,106 @@ def _title(step: Step, put: str) -> str:
     if step.bolts:
         parts.append(("bolt", {}))
     name, values = parts[0] if parts else ("inspect", {})
-    first = phrase(f"action.title_first_{name}", **values)
-    return joined(", ", [first, *(phrase(f"action.title_then_{n}", **v) for n, v in parts[1:])])
+    first = said(f"action.title_first_{name}", **values)
+    return joined(", ", [first, *(said(f"action.title_then_{n}", **v) for n, v in parts[1:])])
 
 
-def _only(brief: Brief, index: int) -> list[str]:
+def _only(brief: Brief, index: int) -> list[Said]:
     """Where one face only can be reached: said once, before anything is driven."""
     faces = brief.job.assembly.faces
     if faces == "both" or index:
         return []
-    return [phrase("action.only_face", face=face_words(faces))]
+    return [said("action.only_face", face=face_words(faces))]
 
 
-def _lay(steps: Sequence[Step], index: int) -> list[str]:
+def _lay(steps: Sequence[Step], index: int) -> list[Words]:
     step = steps[index]
-    lines: list[str] = []
+    lines: list[Words] = []
     if step.turn:
-        lines.append(phrase("action.turn", face=face_words(step.face_up)))
+        lines.append(said("action.turn", face=face_words(step.face_up)))
     if step.added and index == 0:
         down = face_words(opposite(step.face_up))
-        lines.append(phrase("action.lay_first", ply=step.added[0], face=down))
+        lines.append(said("action.lay_first", ply=step.added[0], face=down))
         rest = step.added[1:]
         if rest:
-            lines.append(phrase("action.lay_next", plies=_on_each_other(rest)))
+            lines.append(said("action.lay_next", plies=_on_each_other(rest)))
     elif step.added:
-        lines.append(phrase("action.lay_stack", plies=_on_each_other(step.added)))
+        lines.append(said("action.lay_stack", plies=_on_each_other(step.added)))
     return lines
 
 
-def _nail(brief: Brief, step: Step) -> list[str]:
+def _nail(brief: Brief, step: Step) -> list[Words]:
     p = step.passed
     if p is None:
         return []
     d, length = brief.show.diameter(p.nail.d), brief.show.small(p.nail.length)
-    lines: list[str] = [
-        phrase("action.eyes"),
-        phrase(f"action.mark_{p.nail.kind}", nail=p.nail.key, d=d, length=length),
+    lines: list[Words] = [
+        said("action.eyes"),
+        said(f"action.mark_{p.nail.kind}", nail=p.nail.key, d=d, length=length),
         _point(brief, p),
     ]
     if brief.job.assembly.upright:
-        lines[0] = phrase("action.level")
+        lines[0] = said("action.level")
     hole = hole_for(brief, p.nail)
     if hole:
         drill = {"hole": brief.show.diameter(hole), "one": kind_words(p.nail.kind, 1)}
-        lines.insert(1, phrase("action.drill_driven", **drill))
+        lines.insert(1, said("action.drill_driven", **drill))
     return lines
 
 
-def _point(brief: Brief, p: Pass) -> str:
+def _point(brief: Brief, p: Pass) -> Said:
     out, depth = brief.show.small(p.protrusion), brief.show.small(p.point_depth)
     if p.protrusion > 0 and p.clench:
         where = "far" if brief.job.assembly.upright else "clench"
-        return phrase(f"action.points_{where}", first=p.from_ply, last=p.to_ply, out=out)
+        return said(f"action.points_{where}", first=p.from_ply, last=p.to_ply, out=out)
     if p.protrusion > 0:
-        return phrase("action.points_out", first=p.from_ply, last=p.to_ply, out=out)
-    return phrase("action.points_deep", first=p.from_ply, last=p.to_ply, depth=depth)
+        return said("action.points_out", first=p.from_ply, last=p.to_ply, out=out)
+    return said("action.points_deep", first=p.from_ply, last=p.to_ply, depth=depth)
 
 
-def _close(brief: Brief, step: Step, spots: Sequence[BoltSpot], specs: Counter[str]) -> list[str]:
-    lines: list[str] = []
+def _close(brief: Brief, step: Step, spots: Sequence[BoltSpot], specs: Counter[str]) -> list[Words]:
+    lines: list[Words] = []
     if step.clench:
-        lines += [phrase("action.eyes"), phrase("action.bend")]
+        lines += [said("action.eyes"), said("action.bend")]
     if step.bolts and spots:
         if brief.job.assembly.upright:
-            lines.append(phrase("action.drill_standing"))
-        lines += [_drill(brief, spots), _fit(specs), phrase("action.tighten")]
+            lines.append(said("action.drill_standing"))
+        lines += [_drill(brief, spots), _fit(specs), said("action.tighten")]
     return lines
 
 
-def _drill(brief: Brief, spots: Sequence[BoltSpot]) -> str:
+def _drill(brief: Brief, spots: Sequence[BoltSpot]) -> Said:
     """Which hole at which cross, so that nobody has to guess where sizes differ."""
     sizes = sorted({(s.hole, s.bolt.key) for s in spots})
     show = brief.show
     if len({hole for hole, _ in sizes}) == 1:
-        return phrase("action.drill_all", hole=show.diameter(sizes[0][0]))
-    each = [phrase("action.hole_for", hole=show.diameter(h), bolt=key) for h, key in sizes]
-    return phrase("action.drill_each", each=joined(", ", each))
+        return said("action.drill_all", hole=show.diameter(sizes[0][0]))
+    each = [said("action.hole_for", hole=show.diameter(h), bolt=key) for h, key in sizes]
+    return said("action.drill_each", each=joined(", ", each))
 
 
-def _fit(specs: Counter[str]) -> str:
+def _fit(specs: Counter[str]) -> Said:
     """How many bolts of which size, and what goes on their ends: a rod has no head."""
     counts = [
-        phrase("action.count_of", count=n, spec=spec_words(spec))
-        for spec, n in sorted(specs.items())
+        said("action.count_of", count=n, spec=spec_words(spec)) for spec, n in sorted(specs.items())
     ]
     bolts = joined(", ", counts)
     rods = [is_rod(spec) for spec in specs]
     if all(rods):
-        return phrase("action.fit_rods", bolts=bolts)
+        return said("action.fit_rods", bolts=bolts)
     if any(rods):
-        return phrase("action.fit_mixed", bolts=bolts)
-    return phrase("action.fit_bolts", bolts=bolts)
+        return said("action.fit_mixed", bolts=bolts)
+    return said("action.fit_bolts", bolts=bolts)
 
 
-def _hold(step: Step, following: Step | None, bolted: bool) -> str:
+def _hold(step: Step, following: Step | None, bolted: bool) -> Words:
     if following is None:
-        return phrase("action.hold_lift_bolts" if bolted else "action.hold_lift")
+        return said("action.hold_lift_bolts" if bolted else "action.hold_lift")
     if following.added and step.passed:
         many = kind_words(step.passed.nail.kind, 2)
         ply = following.added[0]
-        return phrase("action.hold_lay", stage=step.number, many=many, ply=ply)
+        return said("action.hold_lay", stage=step.number, many=many, ply=ply)
     if following.turn:
         many = kind_words(step.passed.nail.kind if step.passed else "nail", 2)
-        return phrase("action.hold_turn", stage=step.number, many=many)
+        return said("action.hold_turn", stage=step.number, many=many)
     return ""

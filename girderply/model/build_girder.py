@@ -37,7 +37,7 @@ from girderply.model.looks import bracket_looks, depth_faults, plate_looks, row_
 from girderply.model.plate_need import MODULE, MODULE_IMPERIAL
 from girderply.model.shapes import frame_from_shape
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import english, said
 
 BEARING = 90.0  # width assumed for a bearing, mm
 BEARING_IMPERIAL = 88.9  # 3 1/2 in
@@ -122,7 +122,7 @@ def _load_faults(job: Job, frame: Frame | None) -> Iterator[Finding]:
 
 def _cut(frame: Frame, findings: list[Finding]) -> dict[str, Polygon]:
     """Outlines of all members; raises with everything found so far when one is missing."""
-    if any(f.where.endswith(".outline") for f in findings):
+    if any(english(f.where).endswith(".outline") for f in findings):
         raise JobError(findings)
     cut = cut_frame(frame)
     findings += [*cut_faults(frame, cut)]
@@ -142,7 +142,7 @@ def _mixed(spec: GirderSpec, members: Iterable[Member]) -> Iterator[Finding]:
     """That members are of another timber, and by which one everything is judged."""
     ids = [m.id for m in members if m.timber]
     if ids:
-        text = phrase("finding.timbers_mixed", members=", ".join(ids), timber=spec.timber)
+        text = said("finding.timbers_mixed", members=", ".join(ids), timber=spec.timber)
         yield Finding("timbers-mixed", Severity.NOTE, "girder.timbers", text)
 
 
@@ -175,7 +175,7 @@ def _raised_notes(job: Job, frame: Frame) -> Iterator[Finding]:
     show = Show(job.info.units)
     for name, off in frame.raised.items():
         if off:
-            text = phrase("finding.chord_off_nodes", member=name, off=show.small(abs(off)))
+            text = said("finding.chord_off_nodes", member=name, off=show.small(abs(off)))
             yield Finding("chord-off-nodes", Severity.NOTE, name, text)
 
 
@@ -199,7 +199,7 @@ def _joints(frame: Frame) -> tuple[Joint, ...]:
 
 def _plates(job: Job, frame: Frame, cut: Cut, findings: list[Finding]) -> tuple[Plate, ...]:
     spec, joints = job.girder, frame.joints()
-    if any(f.where.startswith("girder.plates") for f in findings):
+    if any(english(f.where).startswith("girder.plates") for f in findings):
         return ()
     given = [plate_maker.given_plate(p) for p in spec.plates]
     findings += [*plate_faults(spec, frame, [Polygon(p.outline) for p in given], cut)]
@@ -210,8 +210,8 @@ def _plates(job: Job, frame: Frame, cut: Cut, findings: list[Finding]) -> tuple[
     module = MODULE_IMPERIAL if _imperial(job) else MODULE
     made = [plate_maker.estimated_plate(frame, k, cut, module) for k in missing]
     if made:
-        message = phrase("finding.plates_assumed", count=len(made), all=len(joints))
-        tip = phrase("finding.give_plates_first")
+        message = said("finding.plates_assumed", count=len(made), all=len(joints))
+        tip = said("finding.give_plates_first")
         findings.append(Finding("plates-assumed", Severity.NOTE, "girder.plates", message, tip=tip))
     plates = sorted([*given, *made], key=lambda p: joints.index(p.joint))
     findings += [*plates_overlapping(plates)]
@@ -228,7 +228,7 @@ def _bearings(
         findings += [*bearing_faults(job.girder, left, right)]
         return tuple(sorted(job.girder.bearings, key=lambda b: b.x))  # whatever their order
     width = BEARING_IMPERIAL if _imperial(job) else BEARING
-    message = phrase("finding.bearings_assumed")
+    message = said("finding.bearings_assumed")
     findings.append(Finding("bearings-assumed", Severity.NOTE, "girder.bearings", message))
     return (BearingSpec(left + width / 2, width), BearingSpec(right - width / 2, width))
 

@@ -14,7 +14,7 @@ from girderply.jobfile.job import GirderSpec, MemberSpec
 from girderply.model.cutting import carriers
 from girderply.model.frame import Frame, error, nearest
 from girderply.model.girder import Plate
-from girderply.wording import phrase
+from girderply.wording import said
 
 GAP = 3.0  # a wider gap at a joint does not bear, mm (common practice, no source)
 OVERLAP = 2.0  # outlines that lie deeper in each other cannot both be real, mm
@@ -103,8 +103,8 @@ def _flat(frame: Frame, m: MemberSpec) -> Iterator[Finding]:
             u = frame.axis(o).u
             angle = math.degrees(math.asin(min(1.0, abs(float(np.linalg.det([axis.u, u]))))))
             if angle < FLATTEST:
-                message = phrase("finding.web_flat", member=m.id, other=o.id, angle=f"{angle:.0f}")
-                tip = phrase("finding.change_webs")
+                message = said("finding.web_flat", member=m.id, other=o.id, angle=f"{angle:.0f}")
+                tip = said("finding.change_webs")
                 yield Finding("web-too-flat", Severity.WARNING, m.id, message, tip=tip)
 
 
@@ -160,8 +160,8 @@ def plate_faults(
             message = f"the plate at {p.joint} lies on none of the members that meet there"
             yield error("plate-off-joint", where, message)
         elif missed:
-            message = phrase("finding.plate_misses", joint=p.joint, members=", ".join(missed))
-            yield Finding("plate-misses-member", Severity.WARNING, where, message)
+            told = said("finding.plate_misses", joint=p.joint, members=", ".join(missed))
+            yield Finding("plate-misses-member", Severity.WARNING, where, told)
 
 
 def plates_overlapping(plates: Sequence[Plate]) -> Iterator[Finding]:
@@ -171,10 +171,8 @@ def plates_overlapping(plates: Sequence[Plate]) -> Iterator[Finding]:
     for a, b in sorted((int(a), int(b)) for a, b in pairs.T if a < b):
         if shapely.intersection(shapes[a], shapes[b]).area > LEAST_AREA:
             where = f"{plates[a].joint}, {plates[b].joint}"
-            message = phrase(
-                "finding.plates_overlap", first=plates[a].joint, second=plates[b].joint
-            )
-            tip = phrase("finding.give_plates")
+            message = said("finding.plates_overlap", first=plates[a].joint, second=plates[b].joint)
+            tip = said("finding.give_plates")
             yield Finding("plates-overlap", Severity.WARNING, where, message, tip=tip)
 
 

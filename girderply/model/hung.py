@@ -14,7 +14,7 @@ from girderply.errors import Finding, Severity
 from girderply.jobfile.job import LoadSpec, MemberSpec
 from girderply.model.frame import as_point, error, nearest
 from girderply.model.girder import Array, HungLoad, Member
-from girderply.wording import phrase
+from girderply.wording import said
 
 MOST = 500  # loads on one girder; more is a slip of the pen
 LEAST_EVERY = 1.0  # closer hung loads are a slip of the pen, mm
@@ -190,9 +190,9 @@ def place_faults(load: HungLoad, chord: Member, timber: BaseGeometry) -> Iterato
             message = f"only {100 * share:.0f} % of the bracket's footprint lies on timber"
             yield error("bracket-off-girder", where, message)
         elif share < WHOLE:
-            message = phrase("finding.bracket_edge", share=f"{100 * share:.0f}")
-            tip = phrase("finding.nails_beyond")
-            yield Finding("bracket-over-edge", Severity.WARNING, where, message, tip=tip)
+            told = said("finding.bracket_edge", share=f"{100 * share:.0f}")
+            tip = said("finding.nails_beyond")
+            yield Finding("bracket-over-edge", Severity.WARNING, where, told, tip=tip)
         for n, spot in enumerate(bracket_bolts(load, chord), 1):
             if not timber.intersects(shapely.Point(spot)):
                 yield error("bracket-off-girder", where, f"bolt {n} of the bracket is in the air")

@@ -20,7 +20,7 @@ from girderply.jobfile.job import GirderSpec, MemberSpec, PlateSpec
 from girderply.model.frame import Frame, error
 from girderply.model.girder import HungLoad, Member
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import Words, english, joined, said
 
 DEPTH_APART, DEPTH_SHARE = 3.0, 0.02  # mm, of the depth: an outline may differ from it by so much
 LARGE_PLATE = 900.0  # mm: a longer nail plate is asked about; common practice, no source
@@ -39,10 +39,8 @@ def depth_faults(frame: Frame, show: Show) -> Iterator[Finding]:
             continue
         deep = _depth_at_middle(frame, m)
         if abs(deep - m.depth) > max(DEPTH_APART, DEPTH_SHARE * m.depth):
-            text = (
-                f"the outline of {m.id} is {show.small(deep)} deep in the middle, its depth says "
-                f"{show.small(m.depth)}"
-            )
+            drawn, written = english(show.small(deep)), english(show.small(m.depth))
+            text = f"the outline of {m.id} is {drawn} deep in the middle, its depth says {written}"
             where = f"girder.members.{m.id}.depth"
             yield error("depth-against-outline", where, text, "one of the two is wrong")
 
@@ -75,7 +73,7 @@ def plate_looks(
     given = {p.joint for p in spec.plates}
     missing = [k for k in frame.joints() if k not in given]
     if given and missing:
-        text = phrase(
+        text = said(
             "looks.plate_missing", joints=", ".join(missing), n=len(missing), given=len(given)
         )
         yield _warning("plate-missing", "girder.plates", text)
@@ -99,7 +97,7 @@ def _turned(plate: PlateSpec, frame: Frame, where: str) -> Iterator[Finding]:
     if low <= angle <= high or not low <= -angle <= high:
         return
     runs = {f"{math.degrees(s):+.1f}" for s in slants}
-    text = phrase(
+    text = said(
         "looks.plate_turned",
         joint=plate.joint,
         angle=f"{math.degrees(plate.angle):+.1f}",
@@ -129,16 +127,16 @@ def _large(plate: PlateSpec, frame: Frame, where: str, show: Show) -> Iterator[F
     if size > LARGE_PLATE or over:
         joints = ", ".join(over)
         text = (
-            phrase("looks.plate_covers", joint=plate.joint, size=show.small(size), others=joints)
+            said("looks.plate_covers", joint=plate.joint, size=show.small(size), others=joints)
             if over
-            else phrase("looks.plate_large", joint=plate.joint, size=show.small(size))
+            else said("looks.plate_large", joint=plate.joint, size=show.small(size))
         )
-        tip = phrase("looks.plate_meant", size=show.small(size / 10))
+        tip = said("looks.plate_meant", size=show.small(size / 10))
         yield _warning("plate-large", where, text, tip)
     least = min(plate.width, plate.height)
     if least < SMALL_PLATE:
-        text = phrase("looks.plate_small", joint=plate.joint, size=show.small(least))
-        tip = phrase("looks.plate_meant", size=show.small(least * 10))
+        text = said("looks.plate_small", joint=plate.joint, size=show.small(least))
+        tip = said("looks.plate_meant", size=show.small(least * 10))
         yield _warning("plate-small", where, text, tip)
 
 
@@ -150,8 +148,8 @@ def _hardly_held(
     for name, outline in met.items():
         held = shapely.intersection(shape, outline)
         if shape.intersects(outline) and held.area < HELD * shape.area:
-            text = phrase("looks.plate_holds", joint=plate.joint, member=name)
-            tip = phrase("looks.plate_further", size=show.small(_reach(shape, outline)))
+            text = said("looks.plate_holds", joint=plate.joint, member=name)
+            tip = said("looks.plate_further", size=show.small(_reach(shape, outline)))
             yield _warning("plate-misses-member", where, text, tip)
 
 
@@ -198,7 +196,7 @@ def _on_each_other(
         return
     apart = math.hypot(one.x - two.x, one.y - two.y)
     needed = (one.bracket.width + two.bracket.width) / 2 if one.bracket and two.bracket else 0.0
-    text = phrase(
+    text = said(
         "looks.brackets_overlap",
         first=one.id,
         second=two.id,
@@ -213,7 +211,7 @@ def _beyond(load: HungLoad, shape: Polygon, chord: Member) -> Iterator[Finding]:
     stations = chord.to_local(np.asarray(shape.exterior.coords))[:, 0]
     over = max(-float(stations.min()), float(stations.max()) - chord.length)
     if over > SAME_BRACKET:
-        text = phrase("looks.bracket_beyond", load=load.id, chord=chord.id, over=f"{over:.0f}")
+        text = said("looks.bracket_beyond", load=load.id, chord=chord.id, over=f"{over:.0f}")
         yield _warning("bracket-beyond-chord", f"loads.{load.id}", text)
 
 
@@ -233,12 +231,12 @@ def row_looks(loads: Sequence[HungLoad], show: Show) -> Iterator[Finding]:
             continue
         lost = [a + usual for a, s in zip(at, steps, strict=False) if _doubled(s, usual)]
         if lost:
-            text = phrase(
+            text = said(
                 "looks.row_gap",
                 chord=chord,
-                face=phrase(f"face.{face}"),
+                face=said(f"face.{face}"),
                 step=show.span(usual),
-                at=", ".join(show.span(s) for s in lost),
+                at=joined(", ", map(show.span, lost)),
             )
             yield _warning("load-missing", "loads", text)
 
@@ -247,5 +245,5 @@ def _doubled(step: float, usual: float) -> bool:
     return usual > 0 and abs(step - 2 * usual) <= GAP * usual
 
 
-def _warning(code: str, where: str, text: str, tip: str = "") -> Finding:
+def _warning(code: str, where: str, text: Words, tip: Words = "") -> Finding:
     return Finding(code, Severity.WARNING, where, text, tip=tip)

@@ -26,7 +26,7 @@ from girderply.papers.yard.know_sheet import know_sheet
 from girderply.papers.yard.stage_sheet import stage_sheet
 from girderply.papers.yard.stick_list import stick_list
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 
 Maker = Callable[[Schedule], Sheet]
 
@@ -60,7 +60,7 @@ class Document:
         wanted = asked or schedule.job.info.paper
         if wanted is not None:
             return wanted
-        imperial = Show(schedule.job.info.units).imperial
+        imperial = Printed(schedule.job.info.units).imperial
         if self.drawn:
             return "tabloid" if imperial else "A3"
         return "letter" if imperial else "A4"

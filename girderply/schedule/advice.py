@@ -20,7 +20,7 @@ from girderply.schedule.plies import ply_results, with_computed, with_fixings
 from girderply.strength.check_record import Check
 from girderply.strength.fixings import fixing_checks, reached
 from girderply.strength.zones import Zone, reach_of, zones
-from girderply.wording import joined, phrase
+from girderply.wording import Words, joined, said
 
 SPARE = 1.05  # nails move with the bracket, and with them what passes on either side of it
 TRIALS = 4  # nails tried; each is a whole layout
@@ -47,14 +47,14 @@ def advice(brief: Brief, designed: Designed) -> list[Finding]:
         tries = {k: v for k, v in tries.items() if v is _nails}
     found = [f for attempt in tries.values() for f in attempt(brief)]
     if not found and not crowded:
-        names = joined(", ", [phrase(f"finding.tries_{name}") for name in tries])
-        text = phrase("finding.nothing_works", tries=names)
+        names = joined(", ", [said(f"finding.tries_{name}") for name in tries])
+        text = said("finding.nothing_works", tries=names)
         found = [_finding("nothing-works", "fastening", text)]
     return crowded + found + split
 
 
-def _finding(code: str, where: str, text: str) -> Finding:
-    return Finding(code, Severity.NOTE, where, text, tip=phrase("finding.engineer"))
+def _finding(code: str, where: str, text: Words) -> Finding:
+    return Finding(code, Severity.NOTE, where, text, tip=said("finding.engineer"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,12 +95,12 @@ def _refused(designed: Designed) -> bool:
     return bool(faults) or any(not c.ok for c in designed.checks if c.interface)
 
 
-def _proposal(where: str, text: str, done: Tried) -> Finding:
+def _proposal(where: str, text: Words, done: Tried) -> Finding:
     """What a change would do: carry every load, or only pass it on while other checks fail."""
     if not done.failed:
-        return _finding("would-work", where, phrase("finding.would_carry", change=text))
+        return _finding("would-work", where, said("finding.would_carry", change=text))
     left = {"n": len(done.failed), "hardest": done.failed[0]}
-    return _finding("would-pass", where, phrase("finding.would_pass", change=text, **left))
+    return _finding("would-pass", where, said("finding.would_pass", change=text, **left))
 
 
 def _nails(brief: Brief) -> Iterator[Finding]:
@@ -119,7 +119,7 @@ def _nails(brief: Brief) -> Iterator[Finding]:
 def nail_proposal(now: Nail, nail: Nail, done: Tried) -> Finding:
     """What another nail would do, once its whole design was made."""
     count = _count(done.layout)
-    text = phrase("finding.would_nail", nail=nail.key, now=now.key, count=count)
+    text = said("finding.would_nail", nail=nail.key, now=now.key, count=count)
     return _proposal("fastening.nail", text, done)
 
 
@@ -155,7 +155,7 @@ def _count(layout: Layout) -> int:
 
 def _reach(brief: Brief) -> Iterator[Finding]:
     plies = brief.girder.plies
-    what = brief.nail.key if brief.nail else phrase("finding.these_fasteners")
+    what = brief.nail.key if brief.nail else said("finding.these_fasteners")
     least = min((x.plies_reached for x in brief.girder.loads), default=plies)
     for count in range(least + 1, plies + 1):
         loads = tuple(
@@ -164,7 +164,7 @@ def _reach(brief: Brief) -> Iterator[Finding]:
         tried = replace(brief.girder, loads=loads)
         done = carries(replace(brief, girder=tried)) if _proved(brief, tried) else None
         if done is not None:
-            text = phrase("finding.would_reach", plies=count, what=what)
+            text = said("finding.would_reach", plies=count, what=what)
             yield _proposal("loads.plies_reached", text, done)
             return
 
@@ -189,7 +189,7 @@ def _bolts(brief: Brief) -> Iterator[Finding]:
     done = carries(replace(brief, job=replace(brief.job, fastening=fastening)))
     if done is not None:
         count = int((done.layout.fasteners.kind == "bolt").sum())
-        text = phrase("finding.would_bolt", bolt=brief.bolt.key, count=count)
+        text = said("finding.would_bolt", bolt=brief.bolt.key, count=count)
         yield _proposal("fastening.transfer_by", text, done)
 
 
@@ -214,7 +214,7 @@ def _splitting(brief: Brief, designed: Designed) -> list[Finding]:
             _finding(
                 "splitting-advice",
                 name,
-                phrase(
+                said(
                     "finding.split_between" if ply else "finding.split_fixings",
                     need=show.small(math.ceil(need)),
                     depth=show.small(h),
@@ -260,7 +260,7 @@ def _crowded(brief: Brief, designed: Designed, failed: set[str]) -> Iterator[Fin
 
 def _crowded_finding(brief: Brief, zone: Zone, free: float) -> Finding:
     show = brief.show
-    text = phrase(
+    text = said(
         "finding.crowded", load=zone.id, free=show.span(free), length=show.span(zone.length),
         chord=zone.chord,
     )  # fmt: skip

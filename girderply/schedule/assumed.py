@@ -17,7 +17,7 @@ from girderply.model.hung import ASSUMED_WIDTH
 from girderply.schedule.balance import balance
 from girderply.strength.sharing.shares import factor, share_limit
 from girderply.units.short_text import did_you_mean
-from girderply.wording import Phrase, joined, numeral, phrase
+from girderply.wording import Said, Words, joined, numeral, said
 from girderply.wording.words import duration_words, face_words, field_words
 
 NAMED = 6  # loads that one line names
@@ -36,10 +36,10 @@ class Assumption:
     """
 
     key: str
-    what: str
-    value: str
-    where: str
-    why: str
+    what: Words
+    value: Words
+    where: Words
+    why: Words
     on_girder: bool
     confirmed: bool = False
 
@@ -62,17 +62,17 @@ def ledger_findings(job: Job, entries: tuple[Assumption, ...]) -> Iterator[Findi
     known = [one.key for one in entries]
     for i, key in enumerate(job.info.confirmed, 1):
         if key not in known:
-            text = phrase("assumed.confirms_nothing", key=key)
+            text = said("assumed.confirms_nothing", key=key)
             tip = did_you_mean(key, known)
             where = f"job.confirmed[{i}]"
             yield Finding("confirms-nothing", Severity.WARNING, where, text, tip=tip)
     still = [one for one in entries if not one.confirmed]
     if still:
-        names = joined(phrase("sheet.semicolon"), [one.what for one in still])
-        text = phrase("assumed.open", n=len(still), names=names)
+        names = joined(said("sheet.semicolon"), [one.what for one in still])
+        text = said("assumed.open", n=len(still), names=names)
         keys = ", ".join(f'"{one.key}"' for one in still)
-        tip = phrase("assumed.how_to_confirm", keys=keys)
-        yield Finding("values-assumed", Severity.WARNING, "job.confirmed", text, tip=tip)
+        how = said("assumed.how_to_confirm", keys=keys)
+        yield Finding("values-assumed", Severity.WARNING, "job.confirmed", text, tip=how)
 
 
 def _of_girder(brief: Brief) -> Iterator[Assumption]:
@@ -82,20 +82,20 @@ def _of_girder(brief: Brief) -> Iterator[Assumption]:
     if made:
         yield Assumption(
             "girder.plates",
-            phrase("assumed.plates"),
-            phrase("assumed.plates_value", count=len(made), all=len(girder.plates)),
-            phrase("assumed.at_joints", joints=", ".join(made)),
-            phrase("assumed.why_plates"),
+            said("assumed.plates"),
+            said("assumed.plates_value", count=len(made), all=len(girder.plates)),
+            said("assumed.at_joints", joints=", ".join(made)),
+            said("assumed.why_plates"),
             on_girder=True,
         )
     if not brief.job.girder.bearings:
-        at = ", ".join(show.span(b.x) for b in girder.bearings)
+        at = joined(", ", (show.span(b.x) for b in girder.bearings))
         yield Assumption(
             "girder.bearings",
-            phrase("assumed.bearings"),
-            phrase("assumed.bearings_value", width=show.small(girder.bearings[0].width)),
-            phrase("assumed.from_left", stations=at),
-            phrase("assumed.why_bearings"),
+            said("assumed.bearings"),
+            said("assumed.bearings_value", width=show.small(girder.bearings[0].width)),
+            said("assumed.from_left", stations=at),
+            said("assumed.why_bearings"),
             on_girder=True,
         )
 
@@ -108,19 +108,19 @@ def _of_loads(brief: Brief) -> Iterator[Assumption]:
         if load.bracket is None:
             yield Assumption(
                 f"loads.{load.id}.bracket",
-                phrase("assumed.bracket", load=load.id),
-                phrase("assumed.bracket_value", width=brief.show.small(ASSUMED_WIDTH)),
+                said("assumed.bracket", load=load.id),
+                said("assumed.bracket_value", width=brief.show.small(ASSUMED_WIDTH)),
                 _place(load),
-                phrase("assumed.why_bracket"),
+                said("assumed.why_bracket"),
                 on_girder=True,
             )
         if load.plies_reached > 1 and not _has_fixings(load):
             yield Assumption(
                 f"loads.{load.id}.plies_reached",
-                phrase("assumed.plies_reached", load=load.id),
-                phrase("assumed.plies_reached_value", n=load.plies_reached),
+                said("assumed.plies_reached", load=load.id),
+                said("assumed.plies_reached_value", n=load.plies_reached),
                 _place(load),
-                phrase("assumed.why_plies_reached"),
+                said("assumed.why_plies_reached"),
                 on_girder=True,
             )
 
@@ -130,78 +130,78 @@ def _has_fixings(load: LoadSpec) -> bool:
     return b is not None and (b.fixing is not None or bool(b.bolts))
 
 
-def _place(load: LoadSpec) -> str:
-    return phrase("assumed.on_chord", chord=load.chord, face=face_words(load.face))
+def _place(load: LoadSpec) -> Said:
+    return said("assumed.on_chord", chord=load.chord, face=face_words(load.face))
 
 
 def _of_basis(brief: Brief) -> Iterator[Assumption]:
     """What the standard asks for and the job has left open."""
     job, show = brief.job, brief.show
-    basis, where = job.basis, phrase("assumed.in_job")
+    basis, where = job.basis, said("assumed.in_job")
     hung = any(x.face != "top" for x in job.loads)
     if basis.reach is None and hung:
         yield Assumption(
-            "basis.reach", phrase("assumed.reach"), show.span(brief.rules.zone_reach), where,
-            phrase("assumed.why_reach"), on_girder=False,
+            "basis.reach", said("assumed.reach"), show.span(brief.rules.zone_reach), where,
+            said("assumed.why_reach"), on_girder=False,
         )  # fmt: skip
     limit = share_limit(job.fastening)
     if job.fastening.by_computed and hung and limit is not None:
         yield Assumption(
-            "fastening.design_by", phrase("assumed.design_by"),
-            phrase("assumed.design_by_value", limit=factor(1.0 + limit)), where,
-            phrase("assumed.why_design_by"), on_girder=False,
+            "fastening.design_by", said("assumed.design_by"),
+            said("assumed.design_by_value", limit=factor(1.0 + limit)), where,
+            said("assumed.why_design_by"), on_girder=False,
         )  # fmt: skip
     options = dict(basis.options)
     if "service_class" in options and not job.says("basis.service_class"):
         yield Assumption(
-            "basis.service_class", phrase("assumed.service_class"), f"{options['service_class']}",
-            where, phrase("assumed.why_climate"), on_girder=False,
+            "basis.service_class", said("assumed.service_class"), f"{options['service_class']}",
+            where, said("assumed.why_climate"), on_girder=False,
         )  # fmt: skip
     if "moisture" in brief.basis.girder_keys and not job.says("girder.moisture"):
         yield Assumption(
-            "girder.moisture", phrase("assumed.moisture"), phrase("assumed.dry"), where,
-            phrase("assumed.why_climate"), on_girder=True,
+            "girder.moisture", said("assumed.moisture"), said("assumed.dry"), where,
+            said("assumed.why_climate"), on_girder=True,
         )  # fmt: skip
     parts = not basis.cases and any(x.variable for x in job.loads)
     if parts and not job.says("basis.variable_duration"):
         yield Assumption(
-            "basis.variable_duration", phrase("assumed.duration"),
-            duration_words(basis.variable_duration), where, phrase("assumed.why_duration"),
+            "basis.variable_duration", said("assumed.duration"),
+            duration_words(basis.variable_duration), where, said("assumed.why_duration"),
             on_girder=False,
         )  # fmt: skip
 
 
 def _of_assembly(brief: Brief) -> Iterator[Assumption]:
     """How a girder that is too long to be turned is put together; what people can reach."""
-    job, where = brief.job, phrase("assumed.in_job")
+    job, where = brief.job, said("assumed.in_job")
     if balance(brief.girder).long and not job.says("assembly.way"):
         yield Assumption(
-            "assembly.way", phrase("assumed.way"), phrase("assumed.way_value"), where,
-            phrase("assumed.why_way"), on_girder=False,
+            "assembly.way", said("assumed.way"), said("assumed.way_value"), where,
+            said("assumed.why_way"), on_girder=False,
         )  # fmt: skip
     if job.assembly.upright and not job.says("assembly.faces"):
         yield Assumption(
-            "assembly.faces", phrase("assumed.faces"), phrase("assumed.faces_value"), where,
-            phrase("assumed.why_faces"), on_girder=True,
+            "assembly.faces", said("assumed.faces"), said("assumed.faces_value"), where,
+            said("assumed.why_faces"), on_girder=True,
         )  # fmt: skip
 
 
 def _of_cases(brief: Brief) -> Iterator[Assumption]:
     """Durations and combination factors of variable cases that the job leaves to the kind."""
-    basis, where = brief.job.basis, phrase("assumed.in_job")
+    basis, where = brief.job.basis, said("assumed.in_job")
     for case in basis.cases:
         if case.permanent:
             continue
         if "duration" in case.left_open:
             yield Assumption(
-                f"basis.cases.{case.id}.duration", phrase("assumed.case_duration", case=case.id),
-                duration_words(case.duration), where, phrase("assumed.why_duration"),
+                f"basis.cases.{case.id}.duration", said("assumed.case_duration", case=case.id),
+                duration_words(case.duration), where, said("assumed.why_duration"),
                 on_girder=False,
             )  # fmt: skip
         if "factor" in case.left_open and brief.basis.case_factors:
             yield Assumption(
-                f"basis.cases.{case.id}.factor", phrase("assumed.case_factor", case=case.id),
-                numeral(case.factor), where, phrase("assumed.why_case_factor"), on_girder=False,
+                f"basis.cases.{case.id}.factor", said("assumed.case_factor", case=case.id),
+                numeral(case.factor), where, said("assumed.why_case_factor"), on_girder=False,
             )  # fmt: skip
 
 
@@ -232,17 +232,17 @@ def _of_new(job: Job) -> Iterator[Assumption]:
             key,
             _field(key),
             values.get(key, ""),
-            phrase("assumed.in_job"),
-            phrase(f"assumed.{_WHY.get(last, 'why_geometry')}"),
+            said("assumed.in_job"),
+            said(f"assumed.{_WHY.get(last, 'why_geometry')}"),
             on_girder=last not in _ON_PAPER,
         )
 
 
-def _field(key: str) -> Phrase:
+def _field(key: str) -> Said:
     """What a value that `new` wrote is: by its name in the forms, never by its key."""
     table, *between, last = key.split(".")
     if table == "loads":
         load, *inner = between
         what = field_words("_".join(["loads", *inner]), last)
-        return phrase("assumed.written_load", what=what, load=load)
-    return phrase("assumed.written", what=field_words("_".join([table, *between]), last))
+        return said("assumed.written_load", what=what, load=load)
+    return said("assumed.written", what=field_words("_".join([table, *between]), last))

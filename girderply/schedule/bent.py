@@ -13,7 +13,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout, keep_outs
 from girderply.layout.records import Bools, Fasteners, Stage
 from girderply.layout.region import KeepOut
-from girderply.wording import joined, phrase
+from girderply.wording import Said, Words, joined, said
 
 PLACES = 6  # that a stage names one by one; more are found by their ticks
 NAMED = 5  # ids that a finding names
@@ -52,24 +52,24 @@ def _told(brief: Brief, layout: Layout, stage: Stage, named: Bools, way: np.ndar
     """The stage with a line for the points that are not bent towards the middle."""
     f = layout.fasteners
     here = np.flatnonzero(named & bent_in(f, layout.stages, stage))
-    usual = phrase("action.bend")
+    usual = said("action.bend")
     if not len(here) or usual not in stage.action:
         return stage
     places = _places(brief, f, here.tolist(), way, stage)
-    said = (
-        phrase("action.bend_named", n=len(here), places=joined(phrase("sheet.semicolon"), places))
+    bent = (
+        said("action.bend_named", n=len(here), places=joined(said("sheet.semicolon"), places))
         if len(places) <= PLACES
-        else phrase("action.bend_many", n=len(here))
+        else said("action.bend_many", n=len(here))
     )
     at = stage.action.index(usual) + 1
-    return replace(stage, action=(*stage.action[:at], said, *stage.action[at:]))
+    return replace(stage, action=(*stage.action[:at], bent, *stage.action[at:]))
 
 
 def _places(
     brief: Brief, f: Fasteners, here: Sequence[int], way: np.ndarray, stage: Stage
-) -> list[str]:
+) -> list[Said]:
     """Marks of each member with the side, as seen on the face that people are before."""
-    groups: dict[tuple[str, str], list[str]] = {}
+    groups: dict[tuple[str, str], list[Words]] = {}
     for i in here:
         name = str(f.member[i])
         side = side_of(brief.girder.member(name), int(way[i]))
@@ -77,13 +77,13 @@ def _places(
             side = _SEEN_BEHIND.get(side, side)
         groups.setdefault((name, side), []).append(brief.show.station(float(f.station[i])))
     return [
-        phrase("action.bend_place", member=name, stations=", ".join(at), side=_side(side))
+        said("action.bend_place", member=name, stations=joined(", ", at), side=_side(side))
         for (name, side), at in groups.items()
     ]
 
 
-def _side(side: str) -> str:
-    return phrase(f"action.side_{side}")
+def _side(side: str) -> Said:
+    return said(f"action.side_{side}")
 
 
 def _stuck(f: Fasteners, stuck: Bools) -> Iterator[Finding]:
@@ -91,6 +91,6 @@ def _stuck(f: Fasteners, stuck: Bools) -> Iterator[Finding]:
     if not ids:
         return
     names = ", ".join(ids[:NAMED]) + (", ..." if len(ids) > NAMED else "")
-    text = phrase("finding.no_room_to_bend", n=len(ids), ids=names)
-    tip = phrase("finding.no_room_tip")
+    text = said("finding.no_room_to_bend", n=len(ids), ids=names)
+    tip = said("finding.no_room_tip")
     yield Finding("no-room-to-bend", Severity.WARNING, "fastening.nail", text, tip=tip)

@@ -8,7 +8,7 @@ from girderply.layout.brief import Brief
 from girderply.layout.records import BracketMark
 from girderply.model.girder import HungLoad
 from girderply.model.hung import ASSUMED_WIDTH
-from girderply.wording import joined, phrase
+from girderply.wording import Words, joined, said
 
 FLUSH = 3.0  # mm: nearer than this an edge counts as flush
 
@@ -28,23 +28,21 @@ def _mark(brief: Brief, load: HungLoad) -> BracketMark:
     lower = bracket.offset - height / 2 if bracket else 0.0
     edge = -chord.depth / 2
     if bracket is None:
-        flush: str = phrase("brackets.centreline")
+        flush: Words = said("brackets.centreline")
     elif abs(lower - edge) <= FLUSH:
-        flush = phrase("brackets.lower_edge")
+        flush = said("brackets.lower_edge")
     else:
         away = brief.show.small(abs(lower - edge))
-        flush = phrase(
-            "brackets.above_edge" if lower > edge else "brackets.below_edge", height=away
-        )
+        flush = said("brackets.above_edge" if lower > edge else "brackets.below_edge", height=away)
     plate = _on_plate(brief, load)
-    notes = [phrase("brackets.on_plate")] if plate else []
+    notes = [said("brackets.on_plate")] if plate else []
     if bracket is not None and bracket.fixing is not None:
         f = bracket.fixing
-        holes = f.holes or phrase("brackets.all_holes")
+        holes = f.holes or said("brackets.all_holes")
         notes.append(
-            phrase("brackets.screwed", number=f.number, screw=f.screw, holes=holes)
+            said("brackets.screwed", number=f.number, screw=f.screw, holes=holes)
             if f.screw
-            else phrase(
+            else said(
                 "brackets.fixing", number=f.number, d=brief.show.small(f.d),
                 length=brief.show.small(f.length), holes=holes,
             )

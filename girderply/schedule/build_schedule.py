@@ -22,6 +22,7 @@ from girderply.schedule.contract import content_hash
 from girderply.schedule.design import Designed
 from girderply.schedule.designer import designer_findings, sign_findings
 from girderply.schedule.finish import finish_findings, finishes, with_finish
+from girderply.schedule.halves import halves_findings
 from girderply.schedule.look_up import looked_up, make_brief, refuse_unknown_members
 from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
@@ -33,12 +34,13 @@ from girderply.schedule.suited import suited
 from girderply.schedule.sums import sums_of
 from girderply.schedule.telling import mark_transfer, told
 from girderply.schedule.types import Schedule
+from girderply.schedule.unusual import unusual_findings
 from girderply.strength.fixings import with_reach
 from girderply.strength.net_section import net_section_notes
 from girderply.strength.receiving import unchecked_notes
 from girderply.strength.standing import standing_findings
 from girderply.strength.twist import twist_findings, twist_of
-from girderply.wording import phrase
+from girderply.wording import said
 
 _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
@@ -103,7 +105,7 @@ def _range_findings(brief: Brief) -> list[Finding]:
             "thickness-not-covered",
             Severity.WARNING,
             "girder.ply_thickness",
-            phrase(
+            said(
                 "finding.ply_range",
                 ply=show.small(girder.ply_thickness),
                 rules=rules.name,
@@ -127,7 +129,7 @@ def _tolerance_findings(brief: Brief) -> list[Finding]:
             "tolerance-wide",
             Severity.WARNING,
             f"fastening.override.{name}",
-            phrase(f"finding.{name}_wide", value=show.small(value), usual=show.small(usual)),
+            said(f"finding.{name}_wide", value=show.small(value), usual=show.small(usual)),
         )
         for name, value, usual in wide
         if value > usual + 1e-6
@@ -180,6 +182,8 @@ def _looked_over(schedule: Schedule) -> Schedule:
         *standing_findings(schedule.girder),
         *plausible_findings(schedule, sums),
         *slip_findings(schedule.job, schedule.girder),
+        *unusual_findings(schedule.job, schedule.girder),
+        *halves_findings(schedule.job, schedule.girder),
         *designer_findings(schedule, sums),
         *sign_findings(schedule),
     ]

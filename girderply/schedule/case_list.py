@@ -12,7 +12,7 @@ from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
 from girderply.strength.load_sets import load_cases
-from girderply.wording import joined, numeral, phrase
+from girderply.wording import Said, Words, joined, numeral, said
 from girderply.wording.words import duration_words
 
 Plain = dict[str, Any]
@@ -61,14 +61,14 @@ def changed_findings(job: Job) -> Iterator[Finding]:
     changed = list(_changed(job.basis))
     if changed:
         name = basis_of(job.basis).name
-        text = phrase("finding.basis_changed", basis=name, what=joined("; ", changed))
+        text = said("finding.basis_changed", basis=name, what=joined("; ", changed))
         yield Finding("basis-changed", Severity.NOTE, "basis", text)
 
 
-def _changed(spec: BasisSpec) -> Iterator[str]:
+def _changed(spec: BasisSpec) -> Iterator[Said]:
     basis = basis_of(spec)
     for option, value in spec.changed(basis.options):
-        yield phrase(
+        yield said(
             "finding.basis_value", key=option.key, value=_value(value), usual=_value(option.default)
         )
     if spec.cases:
@@ -76,13 +76,13 @@ def _changed(spec: BasisSpec) -> Iterator[str]:
     for part, usual in zip(_DURATIONS, basis.usual_durations, strict=True):
         own = getattr(spec, f"{part}_duration")
         if own != usual:
-            yield phrase(
+            yield said(
                 f"finding.duration_of_{part}",
                 value=duration_words(own), usual=duration_words(usual),
             )  # fmt: skip
 
 
-def _value(value: bool | int | float | str) -> str:
+def _value(value: bool | int | float | str) -> Words:
     if isinstance(value, bool):
-        return phrase("calculation.in_force" if value else "calculation.not_in_force")
+        return said("calculation.in_force" if value else "calculation.not_in_force")
     return numeral(value) if isinstance(value, int | float) else value

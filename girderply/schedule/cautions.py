@@ -3,52 +3,52 @@
 from __future__ import annotations
 
 from girderply.jobfile.job import AssemblySpec
-from girderply.wording import Phrase, phrase
+from girderply.wording import Said, said
 
 _LYING = AssemblySpec()
 
 
-def scope(assembly: AssemblySpec = _LYING) -> tuple[Phrase, ...]:
+def scope(assembly: AssemblySpec = _LYING) -> tuple[Said, ...]:
     """What these instructions are and are not; on every output."""
     return (
-        phrase("cautions.scope_fastening"),
-        phrase("cautions.scope_code"),
+        said("cautions.scope_fastening"),
+        said("cautions.scope_code"),
         until(assembly),
-        phrase("cautions.scope_upright" if assembly.upright else "cautions.scope_people"),
-        phrase("cautions.scope_cut"),
+        said("cautions.scope_upright" if assembly.upright else "cautions.scope_people"),
+        said("cautions.scope_cut"),
     )
 
 
-def until(assembly: AssemblySpec) -> Phrase:
+def until(assembly: AssemblySpec) -> Said:
     """What may not be done with the girder before it is inspected."""
-    return phrase("cautions.scope_stand" if assembly.upright else "cautions.scope_lift")
+    return said("cautions.scope_stand" if assembly.upright else "cautions.scope_lift")
 
 
-def demo() -> Phrase:
+def demo() -> Said:
     """Where the values of a job are invented."""
-    return phrase("cautions.demo")
+    return said("cautions.demo")
 
 
-def plates_assumed() -> Phrase:
+def plates_assumed() -> Said:
     """Where nail plates were estimated."""
-    return phrase("cautions.plates_assumed")
+    return said("cautions.plates_assumed")
 
 
-def not_for_assembly() -> Phrase:
+def not_for_assembly() -> Said:
     """Where a check failed or a finding is an error."""
-    return phrase("cautions.not_for_assembly")
+    return said("cautions.not_for_assembly")
 
 
-def assumed_values() -> Phrase:
+def assumed_values() -> Said:
     """Stamp of every sheet while a value that nobody has given is not confirmed."""
-    return phrase("cautions.assumed_values")
+    return said("cautions.assumed_values")
 
 
-def see_on_girder() -> Phrase:
+def see_on_girder() -> Said:
     """Heading of the list that yard and inspector look at on the girder itself."""
-    return phrase("cautions.see_on_girder")
+    return said("cautions.see_on_girder")
 
 
-def short() -> Phrase:
+def short() -> Said:
     """The cautions in one breath, on every sheet but the first of a document."""
-    return phrase("cautions.short")
+    return said("cautions.short")

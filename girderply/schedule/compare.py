@@ -11,6 +11,7 @@ from girderply.jobfile.job import Job
 from girderply.layout.records import Fasteners
 from girderply.schedule.estimate import estimate
 from girderply.schedule.types import Schedule
+from girderply.wording import Words
 
 SAME_PLACE = 1.0  # mm; nearer than this a fastener has not moved
 
@@ -32,7 +33,7 @@ class Side:
     percent: int | None
     hardest: str
     failed: int
-    errors: tuple[str, ...]
+    errors: tuple[Words, ...]
     minutes: float = 0.0
 
     @property

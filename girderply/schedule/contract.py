@@ -39,7 +39,7 @@ from girderply.schedule.plies import force_part, reaction_part, shares_part, twi
 from girderply.schedule.sums import sums_part
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.check_record import Check
-from girderply.wording import DEFAULT, retold, speaking, spoken
+from girderply.wording import Said, english
 
 SCHEMA = "girderply.schedule/2"
 
@@ -84,13 +84,7 @@ def _digest(body: Plain) -> str:
 
 
 def _body(schedule: Schedule) -> Plain:
-    """What programs read, in English whatever is spoken: the hash rests on it."""
-    abroad = spoken() != DEFAULT
-    with speaking(DEFAULT):
-        return _said(retold(schedule) if abroad else schedule)
-
-
-def _said(schedule: Schedule) -> Plain:
+    """What programs read, in English: the hash rests on it."""
     body: Plain = {
         "schema": SCHEMA,
         "job": job_part(schedule),
@@ -244,12 +238,17 @@ def _finding(finding: Finding) -> Plain:
 
 
 def tidy(value: Any) -> Any:
-    """Round floats (to 0.001; below 1 to a millionth), turn -0 into 0 and inf or NaN into None."""
+    """Plain data: words in English, floats to 0.001 (below 1 to a millionth), -0 as 0.
+
+    What is infinite or NaN becomes None.
+    """
     kind = type(value)
     if kind in _AS_IT_IS:  # most values, so they are asked for first, and where they stand
         return value
     if kind is float:
         return _rounded(value)
+    if kind is Said:
+        return english(value)
     if isinstance(value, dict):
         return {
             (k if type(k) is str else str(k)): v if type(v) in _AS_IT_IS else tidy(v)

@@ -31,7 +31,7 @@ from girderply.strength.sharing import FrameError
 from girderply.strength.sharing.newton import NotSettledError
 from girderply.strength.sharing.ply_forces import PlyForces, ply_forces
 from girderply.strength.zones import Zone, reach_of, zones
-from girderply.wording import phrase
+from girderply.wording import Words, said
 
 ROUNDS = 24
 ROWS_MOST = 4
@@ -396,12 +396,12 @@ def _nailed(
     )
 
 
-def _names(loads: Sequence[Zone]) -> str:
+def _names(loads: Sequence[Zone]) -> Words:
     """All of them, or the first, the last and how many."""
     ids = [z.id for z in loads]
     if len(ids) <= NAMED:
         return ", ".join(ids)
-    return phrase("worked.from_to", first=ids[0], last=ids[-1], count=len(ids))
+    return said("worked.from_to", first=ids[0], last=ids[-1], count=len(ids))
 
 
 def _demand(checks: Sequence[Check], loads: Sequence[Zone], interfaces: Sequence[int]) -> float:

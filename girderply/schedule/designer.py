@@ -9,7 +9,7 @@ from girderply.jobfile.job import DesignerSpec
 from girderply.schedule.sums import Sums
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
-from girderply.wording import numeral, phrase
+from girderply.wording import Said, Words, numeral, said
 
 APART = 0.02  # share by which a figure of the drawing may differ
 TELLS = 0.05  # of the largest axial force: a smaller one has no sign to speak of
@@ -17,27 +17,27 @@ TELLS = 0.05  # of the largest axial force: a smaller one has no sign to speak o
 
 def designer_findings(schedule: Schedule, sums: Sums) -> Iterator[Finding]:
     """Every figure of `[designer]` that the job does not come to."""
-    said, show = schedule.job.designer, Show(schedule.job.info.units)
-    if said is None:
+    drawn, show = schedule.job.designer, Show(schedule.job.info.units)
+    if drawn is None:
         return
     girder = schedule.girder
-    if said.plies is not None and said.plies != girder.plies:
-        yield _count("plies", said.plies, girder.plies)
-    if said.plates is not None and said.plates != len(girder.plates):
-        yield _count("plates", said.plates, len(girder.plates))
-    if said.members is not None and said.members != len(girder.members):
-        yield _count("members", said.members, len(girder.members))
+    if drawn.plies is not None and drawn.plies != girder.plies:
+        yield _count("plies", drawn.plies, girder.plies)
+    if drawn.plates is not None and drawn.plates != len(girder.plates):
+        yield _count("plates", drawn.plates, len(girder.plates))
+    if drawn.members is not None and drawn.members != len(girder.members):
+        yield _count("members", drawn.members, len(girder.members))
     ours = schedule.masses.total
-    if said.mass is not None and _differ(said.mass, ours, said.mass):
+    if drawn.mass is not None and _differ(drawn.mass, ours, drawn.mass):
         yield _error(
             "mass",
-            phrase(
-                "designer.mass", said=show.mass(said.mass), ours=show.mass(ours),
-                apart=_apart(said.mass, ours),
+            said(
+                "designer.mass", said=show.mass(drawn.mass), ours=show.mass(ours),
+                apart=_apart(drawn.mass, ours),
             ),
         )  # fmt: skip
-    if said.reactions:
-        yield from _reactions(schedule, sums, said, show)
+    if drawn.reactions:
+        yield from _reactions(schedule, sums, drawn, show)
 
 
 def sign_findings(schedule: Schedule) -> Iterator[Finding]:
@@ -54,40 +54,42 @@ def sign_findings(schedule: Schedule) -> Iterator[Finding]:
         if m.compression is None or abs(force) <= TELLS * largest:
             continue
         if (force < 0) != m.compression:
-            said = phrase("designer.compressed" if m.compression else "designer.pulled")
-            text = phrase("designer.sign", member=m.id, said=said, force=show.force(abs(force)))
+            sense = said("designer.compressed" if m.compression else "designer.pulled")
+            text = said("designer.sign", member=m.id, said=sense, force=show.force(abs(force)))
             where = f"girder.members[{number}].compression"
-            tip = phrase("designer.look_at_nodes")
+            tip = said("designer.look_at_nodes")
             yield Finding("sign-differs", Severity.WARNING, where, text, tip=tip)
 
 
-def _reactions(schedule: Schedule, sums: Sums, said: DesignerSpec, show: Show) -> Iterator[Finding]:
+def _reactions(
+    schedule: Schedule, sums: Sums, drawn: DesignerSpec, show: Show
+) -> Iterator[Finding]:
     bearings = schedule.girder.bearings
-    if len(said.reactions) != len(bearings):
-        yield _count("reactions", len(said.reactions), len(bearings))
+    if len(drawn.reactions) != len(bearings):
+        yield _count("reactions", len(drawn.reactions), len(bearings))
         return
-    ours = _ours(sums, said)
+    ours = _ours(sums, drawn)
     if ours is None:
-        yield _error("reactions", phrase("designer.not_known"))
+        yield _error("reactions", said("designer.not_known"))
         return
-    whole = sum(abs(r) for r in said.reactions)
+    whole = sum(abs(r) for r in drawn.reactions)
     order = sorted(range(len(bearings)), key=lambda i: bearings[i].x)
-    for number, (i, theirs) in enumerate(zip(order, said.reactions, strict=True), 1):
+    for number, (i, theirs) in enumerate(zip(order, drawn.reactions, strict=True), 1):
         if _differ(theirs, ours[i], theirs or whole):
-            text = phrase(
+            text = said(
                 "designer.reaction", at=show.span(bearings[i].x), said=show.force(theirs),
                 ours=show.force(ours[i]), apart=_apart(theirs, ours[i]),
             )  # fmt: skip
-            yield _error(f"reactions[{number}]", text, phrase("designer.look_at_loads"))
+            yield _error(f"reactions[{number}]", text, said("designer.look_at_loads"))
 
 
-def _ours(sums: Sums, said: DesignerSpec) -> list[float] | None:
+def _ours(sums: Sums, drawn: DesignerSpec) -> list[float] | None:
     """The job's own reactions in the sense of the drawing, in the order of its bearings, N."""
     if sums.reactions is None:
         return None
-    design = said.reactions_are == "design"
+    design = drawn.reactions_are == "design"
     found = [r.design if design else r.unfactored for r in sums.reactions]
-    if not said.self_weight:
+    if not drawn.self_weight:
         return found
     if sums.weight_reactions is None:
         return None
@@ -98,13 +100,13 @@ def _differ(theirs: float, ours: float, whole: float) -> bool:
     return abs(theirs - ours) > APART * abs(whole)
 
 
-def _apart(theirs: float, ours: float) -> str:
+def _apart(theirs: float, ours: float) -> Said:
     return numeral(100 * (ours - theirs) / theirs, "+.0f") if theirs else numeral(ours, "+g")
 
 
 def _count(what: str, theirs: int, ours: int) -> Finding:
-    return _error(what, phrase(f"designer.{what}", said=theirs, ours=ours))
+    return _error(what, said(f"designer.{what}", said=theirs, ours=ours))
 
 
-def _error(key: str, text: str, tip: str = "") -> Finding:
+def _error(key: str, text: Words, tip: Words = "") -> Finding:
     return Finding("designer-differs", Severity.ERROR, f"designer.{key}", text, tip=tip)

@@ -12,7 +12,7 @@ from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.layout.lay_out import Layout
 from girderply.schedule.types import OrderLine, Schedule
-from girderply.wording import joined, phrase
+from girderply.wording import Said, Words, joined, said
 from girderply.wording.words import kind_words, spec_words
 
 
@@ -32,18 +32,18 @@ class Finished:
     said: str
 
     @property
-    def words(self) -> str:
+    def words(self) -> Words:
         """What to order: what the job says, or the least; empty where nobody asks for one."""
         if self.said:
-            return phrase("finish.said", finish=finish_words(self.said))
+            return said("finish.said", finish=finish_words(self.said))
         if self.least.finish == BARE:
             return ""
-        return phrase("finish.least", finish=finish_words(self.least.finish))
+        return said("finish.least", finish=finish_words(self.least.finish))
 
 
-def finish_words(finish: str) -> str:
+def finish_words(finish: str) -> Said:
     """A finish as people read it."""
-    return phrase(f"finish.{finish.lower().replace(' ', '_').replace('/', '_').replace('-', '_')}")
+    return said(f"finish.{finish.lower().replace(' ', '_').replace('/', '_').replace('-', '_')}")
 
 
 def finishes(job: Job, layout: Layout | Schedule) -> tuple[Finished, ...]:
@@ -75,10 +75,10 @@ def finish_findings(found: tuple[Finished, ...]) -> Iterator[Finding]:
             "least": finish_words(one.least.finish),
         }
         if one.said:
-            text = phrase("finish.too_little", said=finish_words(one.said), **values)
+            text = said("finish.too_little", said=finish_words(one.said), **values)
             yield Finding("finish-too-little", Severity.ERROR, one.key, text, one.least.clause)
         else:
-            text, tip = phrase("finish.missing", **values), phrase("finish.name_it")
+            text, tip = said("finish.missing", **values), said("finish.name_it")
             yield Finding("finish-missing", Severity.WARNING, one.key, text, one.least.clause, tip)
 
 

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from girderply.catalogue.catalogue_types import BoltChoice, Nail, Washer
 from girderply.layout.records import Fasteners
 from girderply.schedule.types import Masses, OrderLine
+from girderply.wording import Words
 
 STEEL = 7850e-9  # kg/mm3
 HEXAGON = math.sqrt(3) / 2  # area of a hexagon / square of its width across flats
@@ -57,7 +58,7 @@ def order_list(
 
 
 def _line(
-    kind: str, spec: str, needed: int, allowance: float, mass: float, note: str = ""
+    kind: str, spec: str, needed: int, allowance: float, mass: float, note: Words = ""
 ) -> OrderLine:
     ordered = math.ceil(needed * (1 + allowance) - 1e-9)
     return OrderLine(kind, spec, needed, ordered, mass * ordered, note)

@@ -15,7 +15,7 @@ from girderply.schedule.sums import Sums
 from girderply.schedule.types import Schedule
 from girderply.units.exact import N_PER_LB
 from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.wording import Said, Words, joined, said
 
 LIGHT, HEAVY = 100.0, 75_000.0  # N: one hung load outside is asked about
 USUAL_LOAD = (500.0, 50_000.0)  # N: where the likely value is looked for
@@ -28,7 +28,7 @@ HARD, CRUSHED = 5.0, 15.0  # N/mm2
 TENS = (10.0, 0.1, 100.0, 0.01)
 POUNDS = N_PER_LB / 1000  # a number in pounds that was read as kN
 
-Said = Callable[[float], str]
+Shown = Callable[[float], Said]
 Rows = Mapping[BearingSpec, int]  # bearing -> its number in the job
 
 
@@ -44,21 +44,21 @@ def plausible_findings(schedule: Schedule, sums: Sums) -> Iterator[Finding]:
     yield from _reactions(schedule.girder, sums, rows, show)
 
 
-def likely(value: float, factors: Sequence[float], usual: tuple[float, float], said: Said) -> str:
+def likely(value: float, factors: Sequence[float], usual: tuple[float, float], show: Shown) -> Said:
     """A tip with the values that a slip of unit or decimal point would make of this one."""
     low, high = usual
-    meant = [said(value * f) for f in factors if low <= abs(value * f) <= high]
+    meant = [show(value * f) for f in factors if low <= abs(value * f) <= high]
     if not meant:
-        return phrase("plausible.look")
-    return phrase("plausible.meant", values=joined(phrase("plausible.or"), meant[:2]))
+        return said("plausible.look")
+    return said("plausible.meant", values=joined(said("plausible.or"), meant[:2]))
 
 
 def _no_load(sums: Sums, show: Show) -> Iterator[Finding]:
     if not sums.count:
-        yield _warning("no-loads", "loads", phrase("plausible.no_loads"))
+        yield _warning("no-loads", "loads", said("plausible.no_loads"))
     elif set(sums.faces) == {"top"}:
-        text = phrase("plausible.all_on_top", force=show.force(sums.total.design))
-        yield _warning("all-on-top", "loads", text, phrase("plausible.name_face"))
+        text = said("plausible.all_on_top", force=show.force(sums.total.design))
+        yield _warning("all-on-top", "loads", text, said("plausible.name_face"))
 
 
 def _load(load: LoadSpec, show: Show) -> Iterator[Finding]:
@@ -72,11 +72,11 @@ def _load(load: LoadSpec, show: Show) -> Iterator[Finding]:
     )
     where = f"loads.{load.id}"
     if value < LIGHT:
-        text = phrase("plausible.light", load=load.id, force=show.force(value))
+        text = said("plausible.light", load=load.id, force=show.force(value))
         tip = likely(value, (1000.0, 10.0, 100.0), USUAL_LOAD, show.force)
         yield _warning("load-small", where, text, tip)
     elif value > HEAVY:
-        text = phrase("plausible.heavy", load=load.id, force=show.force(value))
+        text = said("plausible.heavy", load=load.id, force=show.force(value))
         tip = likely(value, (0.001, POUNDS, 0.1, 0.01), USUAL_LOAD, show.force)
         yield _warning("load-large", where, text, tip)
 
@@ -89,27 +89,27 @@ def _fixings(load: LoadSpec, girder: Girder, show: Show) -> Iterator[Finding]:
     length, thickness = bracket.nail_length, girder.ply_thickness
     touched = min(girder.plies, max(1, math.ceil(length / thickness - 1e-6)))
     if load.plies_reached < touched:
-        text = phrase(
+        text = said(
             "plausible.reach_long", n=load.plies_reached, load=load.id,
             length=show.small(length), touched=touched,
         )  # fmt: skip
         where = f"loads.{load.id}.bracket.nail_length"
         yield Finding("reach-not-counted", Severity.NOTE, where, text)
     if length > girder.stack:
-        text = phrase("plausible.nail_through", load=load.id, length=show.small(length))
+        text = said("plausible.nail_through", load=load.id, length=show.small(length))
         yield _warning("bracket-nail-through", f"loads.{load.id}.bracket.nail_length", text)
 
 
 def _supports(girder: Girder, rows: Rows, show: Show) -> Iterator[Finding]:
     bearings = girder.bearings
     if len(bearings) == 1:
-        text = phrase("plausible.one_bearing", at=show.span(bearings[0].x))
+        text = said("plausible.one_bearing", at=show.span(bearings[0].x))
         yield Finding("one-bearing", Severity.ERROR, "girder.bearings", text)
         return
     for b in bearings:
         number = rows.get(b, 0)
         if not NARROW <= b.width <= WIDE:
-            text = phrase("plausible.bearing_width", n=number, width=show.small(b.width))
+            text = said("plausible.bearing_width", n=number, width=show.small(b.width))
             tip = likely(b.width, TENS, USUAL_BEARING, show.small)
             yield _warning("bearing-width", f"girder.bearings[{number}].width", text, tip)
     yield from _free_ends(girder, rows, show)
@@ -128,7 +128,7 @@ def _free_ends(girder: Girder, rows: Rows, show: Show) -> Iterator[Finding]:
     ):
         if free > most:
             number = rows.get(bearing, 0)
-            text = phrase(
+            text = said(
                 "plausible.free_end", at=show.span(bearing.x), free=show.span(free)
             )  # fmt: skip
             tip = likely(bearing.x, TENS, near, show.span)
@@ -143,18 +143,18 @@ def _reactions(girder: Girder, sums: Sums, rows: Rows, show: Show) -> Iterator[F
         where = f"girder.bearings[{rows[b]}]" if b in rows else "girder.bearings"
         at = show.span(b.x)
         if r.unfactored < -LIFTS * whole:
-            text = phrase("plausible.lifts", at=at, force=show.force(-r.unfactored))
-            yield _warning("bearing-lifts", where, text, phrase("plausible.tie_down"))
+            text = said("plausible.lifts", at=at, force=show.force(-r.unfactored))
+            yield _warning("bearing-lifts", where, text, said("plausible.tie_down"))
         pressure = r.design / (b.width * girder.stack)
         if pressure > HARD:
-            text = phrase(
+            text = said(
                 "plausible.pressure", at=at, stress=show.stress(pressure), usual=show.stress(USUAL)
             )
             crushed = pressure > CRUSHED
             severity = Severity.ERROR if crushed else Severity.WARNING
-            tip = phrase("plausible.look")
+            tip = said("plausible.look")
             yield Finding("bearing-pressure", severity, where, text, tip=tip)
 
 
-def _warning(code: str, where: str, text: str, tip: str = "") -> Finding:
+def _warning(code: str, where: str, text: Words, tip: Words = "") -> Finding:
     return Finding(code, Severity.WARNING, where, text, tip=tip)

@@ -32,7 +32,7 @@ from girderply.strength.sharing.shares import (
     shares_of,
 )
 from girderply.strength.twist import Twist
-from girderply.wording import phrase
+from girderply.wording import said
 
 Plain = dict[str, Any]
 
@@ -76,7 +76,7 @@ def ply_results(brief: Brief, designed: Designed) -> PlyResults:
     except FrameError as fault:
         return PlyResults(findings=(fault.finding, *_unknown(job)))
     except NotSettledError:
-        text = phrase("sharing.unsettled")
+        text = said("sharing.unsettled")
         unsettled = Finding("sharing-unsettled", Severity.WARNING, "fasteners", text)
         return PlyResults(findings=(unsettled, *_unknown(job)))
     asked = share_limit(job.fastening)
@@ -91,7 +91,7 @@ def ply_results(brief: Brief, designed: Designed) -> PlyResults:
 def _unknown(job: Job) -> Iterator[Finding]:
     """An error where the transfer should be designed by shares that cannot be computed."""
     if job.fastening.by_computed:
-        text = phrase("finding.shares_unknown")
+        text = said("finding.shares_unknown")
         yield Finding("shares-unknown", Severity.ERROR, "fastening.design_by", text)
 
 

@@ -13,7 +13,7 @@ from girderply.layout.stages import opposite
 from girderply.schedule.advice import TRIALS, Tried, candidates, carries, unfit, with_nail
 from girderply.schedule.look_up import make_brief, rule_for
 from girderply.schedule.suited import suited
-from girderply.wording import phrase
+from girderply.wording import Said, said
 from girderply.wording.words import face_words, kind_words
 
 
@@ -25,15 +25,15 @@ def reach_faults(brief: Brief, layout: Layout) -> Iterator[Finding]:
     bolts = int((layout.fasteners.kind == "bolt").sum())
     far = face_words(opposite(faces))
     if bolts:
-        text = phrase("finding.bolts_out_of_reach", n=bolts, face=far)
-        where, tip = "assembly.faces", phrase("finding.one_face_tip")
+        text = said("finding.bolts_out_of_reach", n=bolts, face=far)
+        where, tip = "assembly.faces", said("finding.one_face_tip")
         yield Finding("bolt-out-of-reach", Severity.ERROR, where, text, brief.rules.source, tip)
     if bolts or (brief.nail is not None and unfit(brief)):
         yield from _what_would_work(brief)
     yield from _rule_faces(brief)
     for load in brief.job.loads:
         if load.face == opposite(faces):
-            text = phrase("finding.bracket_out_of_reach", load=load.id, face=far)
+            text = said("finding.bracket_out_of_reach", load=load.id, face=far)
             where = f"loads.{load.id}.face"
             yield Finding("bracket-out-of-reach", Severity.WARNING, where, text)
 
@@ -44,7 +44,7 @@ def _rule_faces(brief: Brief) -> Iterator[Finding]:
     if {s.drive for s in rule.stages} in ({"front"}, {"back"}):
         return
     face = face_words(brief.job.assembly.faces)
-    text = phrase("finding.rule_both_faces", rules=brief.rules.name, face=face)
+    text = said("finding.rule_both_faces", rules=brief.rules.name, face=face)
     where = "assembly.faces"
     yield Finding("rule-faces", Severity.WARNING, where, text, brief.rules.source)
 
@@ -61,20 +61,20 @@ def _what_would_work(brief: Brief) -> Iterator[Finding]:
         for where, tried in attempt:
             done = carries(tried)
             if done is not None and not done.failed:
-                text = phrase("finding.would_carry", change=_change(tried, done))
-                tip = phrase("finding.engineer")
+                text = said("finding.would_carry", change=_change(tried, done))
+                tip = said("finding.engineer")
                 yield Finding("would-work", Severity.NOTE, where, text, tip=tip)
                 break
 
 
-def _change(tried: Brief, done: Tried) -> str:
+def _change(tried: Brief, done: Tried) -> Said:
     """What is done otherwise."""
     if tried.job.assembly.faces == "both":
-        return phrase("finding.would_both_faces")
+        return said("finding.would_both_faces")
     count = int(done.layout.fasteners.driven.sum())
     nail = tried.nail.key if tried.nail else ""
     many = kind_words(tried.driven, count)
-    return phrase("finding.would_one_face", count=count, many=many, nail=nail)
+    return said("finding.would_one_face", count=count, many=many, nail=nail)
 
 
 def _from_here(brief: Brief) -> Iterator[Brief]:

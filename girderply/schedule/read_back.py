@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from girderply.errors import Severity
-from girderply.jobfile.job import DesignerSpec, FixingSpec, LoadSpec, Role
+from girderply.jobfile.job import BracketSpec, DesignerSpec, FixingSpec, LoadSpec, Role
 from girderply.model.girder import HungLoad
 from girderply.schedule.sums import Forces, Sums
 from girderply.schedule.types import Schedule
+from girderply.schedule.unlike import unlike_lines
 from girderply.strength.sharing.shares import factor
 from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.wording import Said, Words, joined, said
 from girderply.wording.words import duration_words, face_words, kind_words, role_words
 
 UNUSUAL = frozenset({
@@ -23,7 +24,9 @@ UNUSUAL = frozenset({
     "bracket-over-edge", "load-missing", "web-too-flat", "thickness-not-covered",
     "confirms-nothing", "sign-differs", "reach-not-proved", "bracket-nail-through",
     "depth-unusual", "web-deep", "chords-unlike", "parts-unlike", "row-step", "row-short",
-    "bracket-size", "plate-small", "bearing-beyond", "bearing-inside", "load-over-bearing",
+    "bracket-size", "plate-small", "pitch-unusual", "heel-high", "uplift-large", "duration-brief",
+    "bracket-nail-short", "outline-askew", "halves-differ", "bearing-beyond", "bearing-inside",
+    "load-over-bearing",
 })  # fmt: skip
 """Findings about what was put in, which a reader looks at beside the sentences."""
 
@@ -37,19 +40,19 @@ class ReadBack:
             has checked here.
     """
 
-    said: tuple[str, ...]
-    unusual: tuple[str, ...]
-    not_checked: tuple[str, ...]
+    said: tuple[Words, ...]
+    unusual: tuple[Words, ...]
+    not_checked: tuple[Words, ...]
 
 
 def read_back(schedule: Schedule) -> ReadBack:
     """Say a job back.
 
     Args:
-        schedule: with its sums; every sentence is a phrase that can be said in another language.
+        schedule: with its sums; every sentence is in no language yet.
     """
     show = Show(schedule.job.info.units)
-    said = [
+    sentences = [
         *_girder(schedule, show),
         *(_load(schedule, load, show) for load in schedule.job.loads),
         *_sums(schedule, show),
@@ -57,12 +60,12 @@ def read_back(schedule: Schedule) -> ReadBack:
         *_basis(schedule),
         _result(schedule),
     ]
-    return ReadBack(tuple(said), tuple(_unusual(schedule)), tuple(_not_checked(schedule)))
+    return ReadBack(tuple(sentences), tuple(_unusual(schedule)), tuple(_not_checked(schedule)))
 
 
-def _girder(schedule: Schedule, show: Show) -> Iterator[str]:
+def _girder(schedule: Schedule, show: Show) -> Iterator[Said]:
     girder = schedule.girder
-    yield phrase(
+    yield said(
         "read_back.girder",
         mark=girder.mark,
         plies=girder.plies,
@@ -73,23 +76,23 @@ def _girder(schedule: Schedule, show: Show) -> Iterator[str]:
         mass=show.mass(schedule.masses.total),
         n=girder.quantity,
     )
-    depths: list[str] = []
+    depths: list[Words] = []
     for role in Role:
         mine = [m for m in girder.members if m.role is role]
         if mine:
-            sizes = ", ".join(show.small(d) for d in sorted({m.depth for m in mine}))
+            sizes = joined(", ", map(show.small, sorted({m.depth for m in mine})))
             depths.append(
-                phrase("read_back.members", count=len(mine), role=role_words(role), sizes=sizes)
+                said("read_back.members", count=len(mine), role=role_words(role), sizes=sizes)
             )
-    yield phrase("read_back.made_of", parts=joined(phrase("sheet.semicolon"), depths))
+    yield said("read_back.made_of", parts=joined(said("sheet.semicolon"), depths))
     assumed = sum(p.assumed for p in girder.plates)
     given = len(girder.plates) - assumed
-    yield phrase("read_back.plates", given=given, assumed=assumed)
+    yield said("read_back.plates", given=given, assumed=assumed)
 
 
-def _load(schedule: Schedule, load: LoadSpec, show: Show) -> str:
+def _load(schedule: Schedule, load: LoadSpec, show: Show) -> Said:
     mine = [x for x in schedule.girder.loads if x.series == load.id]
-    return phrase(
+    return said(
         "read_back.load",
         what=_name(load),
         n=len(mine),
@@ -99,21 +102,21 @@ def _load(schedule: Schedule, load: LoadSpec, show: Show) -> str:
     )
 
 
-def _name(load: LoadSpec) -> str:
-    return phrase("read_back.named", what=load.what, id=load.id) if load.what else load.id
+def _name(load: LoadSpec) -> Words:
+    return said("read_back.named", what=load.what, id=load.id) if load.what else load.id
 
 
-def _force(load: LoadSpec, count: int, show: Show) -> str:
+def _force(load: LoadSpec, count: int, show: Show) -> Said:
     """Each part and all of them together; what lifts is said apart."""
     parts = [v for v in (load.permanent, load.variable) if v is not None]
     if load.design is not None:
-        return phrase(
+        return said(
             "read_back.design", each=show.force(load.design), all=show.force(load.design * count)
         )
-    words: list[str] = []
+    words: list[Words] = []
     if parts:
         words.append(
-            phrase(
+            said(
                 "read_back.parts",
                 permanent=show.force(load.permanent or 0.0),
                 variable=show.force(load.variable or 0.0),
@@ -122,20 +125,20 @@ def _force(load: LoadSpec, count: int, show: Show) -> str:
         )
     if load.uplift:
         words.append(
-            phrase(
+            said(
                 "read_back.uplift",
                 each=show.force(load.uplift),
                 all=show.force(load.uplift * count),
             )
         )
-    return joined(phrase("sheet.semicolon"), words)
+    return joined(said("sheet.semicolon"), words)
 
 
-def _place(schedule: Schedule, load: LoadSpec, mine: list[HungLoad], show: Show) -> str:
+def _place(schedule: Schedule, load: LoadSpec, mine: list[HungLoad], show: Show) -> Said:
     """Where, from which end: the end is written large, since a tape can be hooked at either."""
     chord = schedule.girder.member(load.chord)
     left = chord.hook[0] <= chord.far[0]
-    end = phrase("read_back.left") if left else phrase("read_back.right")
+    end = said("read_back.left") if left else said("read_back.right")
     values = {
         "chord": load.chord,
         "face": face_words(load.face),
@@ -144,22 +147,20 @@ def _place(schedule: Schedule, load: LoadSpec, mine: list[HungLoad], show: Show)
     }
     if len(mine) > 1 and load.every:
         last = show.span(mine[-1].station)
-        return phrase("read_back.row", every=show.span(load.every), last=last, **values)
-    return phrase("read_back.single", **values)
+        return said("read_back.row", every=show.span(load.every), last=last, **values)
+    return said("read_back.single", **values)
 
 
-def _fixing(load: LoadSpec, mine: list[HungLoad], show: Show) -> str:
+def _fixing(load: LoadSpec, mine: list[HungLoad], show: Show) -> Said:
     """How it is fixed, and how many plies that reaches, or is said to where nothing proves it."""
     if load.face == "top":
-        return phrase("read_back.no_transfer")
+        return said("read_back.no_transfer")
     bracket, reach = load.bracket, {"n": load.plies_reached}
     if bracket is None:
-        return phrase("read_back.no_bracket", **reach)
-    size = phrase(
-        "read_back.size", width=show.small(bracket.width), height=show.small(bracket.height)
-    )
+        return said("read_back.no_bracket", **reach)
+    size = _size(bracket, show)
     if bracket.bolts:
-        return phrase(
+        return said(
             "read_back.bracket_bolts", size=size, count=len(bracket.bolts),
             bolt=bracket.bolt or "", **reach,
         )  # fmt: skip
@@ -167,57 +168,65 @@ def _fixing(load: LoadSpec, mine: list[HungLoad], show: Show) -> str:
         proved = mine[0].plies_reached if mine else load.plies_reached
         return _fixed(bracket.fixing, size, proved, show)
     if bracket.nail_length is None:
-        return phrase("read_back.bracket_bare", size=size, **reach)
-    return phrase(
+        return said("read_back.bracket_bare", size=size, **reach)
+    return said(
         "read_back.bracket_nails", size=size, length=show.small(bracket.nail_length), **reach
     )
 
 
-def _fixed(fixing: FixingSpec, size: str, plies: int, show: Show) -> str:
+def _size(bracket: BracketSpec, show: Show) -> Said:
+    values = {"width": show.small(bracket.width), "height": show.small(bracket.height)}
+    if not bracket.offset:
+        return said("read_back.size", **values)
+    way = said("read_back.above" if bracket.offset > 0 else "read_back.below")
+    return said("read_back.size_off", off=show.small(abs(bracket.offset)), way=way, **values)
+
+
+def _fixed(fixing: FixingSpec, size: Words, plies: int, show: Show) -> Said:
     values = {"size": size, "count": fixing.number, "n": plies}
     if fixing.screw:
-        return phrase("read_back.bracket_screwed", screw=fixing.screw, **values)
+        return said("read_back.bracket_screwed", screw=fixing.screw, **values)
     d, length = show.small(fixing.d), show.small(fixing.length)
-    return phrase("read_back.bracket_fixed", d=d, length=length, **values)
+    return said("read_back.bracket_fixed", d=d, length=length, **values)
 
 
-def _sums(schedule: Schedule, show: Show) -> Iterator[str]:
+def _sums(schedule: Schedule, show: Show) -> Iterator[Said]:
     sums = schedule.sums
     if sums is None or not sums.count:
         return
     faces = [
-        phrase(f"read_back.on_{face}", force=_all(forces, show))
+        said(f"read_back.on_{face}", force=_all(forces, show))
         for face, forces in sums.faces.items()
     ]
-    yield phrase(
+    yield said(
         "read_back.sum",
         n=sums.count,
         force=_all(sums.total, show),
         design=show.force(sums.total.design),
-        faces=joined(phrase("sheet.semicolon"), faces),
+        faces=joined(said("sheet.semicolon"), faces),
     )
 
 
-def _all(forces: Forces, show: Show) -> str:
+def _all(forces: Forces, show: Show) -> Said:
     return show.force(forces.unfactored)
 
 
-def _supports(schedule: Schedule, show: Show) -> str:
+def _supports(schedule: Schedule, show: Show) -> Said:
     girder, sums = schedule.girder, schedule.sums
-    parts: list[str] = []
+    parts: list[Words] = []
     for i, b in enumerate(girder.bearings):
         values = {"at": show.span(b.x), "width": show.small(b.width)}
         if sums is None or sums.reactions is None:
-            parts.append(phrase("read_back.bearing", **values))
+            parts.append(said("read_back.bearing", **values))
         else:
             parts.append(_reaction(sums, i, values, show))
-    bearings = joined(phrase("sheet.semicolon"), parts)
-    return phrase("read_back.bearings", n=len(parts), bearings=bearings)
+    bearings = joined(said("sheet.semicolon"), parts)
+    return said("read_back.bearings", n=len(parts), bearings=bearings)
 
 
-def _reaction(sums: Sums, i: int, values: dict[str, str], show: Show) -> str:
+def _reaction(sums: Sums, i: int, values: dict[str, Said], show: Show) -> Said:
     reaction = sums.reactions[i] if sums.reactions else sums.total
-    return phrase(
+    return said(
         "read_back.bearing_reaction",
         force=_all(reaction, show),
         design=show.force(reaction.design),
@@ -225,9 +234,9 @@ def _reaction(sums: Sums, i: int, values: dict[str, str], show: Show) -> str:
     )
 
 
-def _basis(schedule: Schedule) -> Iterator[str]:
+def _basis(schedule: Schedule) -> Iterator[Said]:
     basis = schedule.job.basis
-    yield phrase(
+    yield said(
         "read_back.basis",
         standard=basis.standard,
         duration=duration_words(basis.variable_duration),
@@ -235,46 +244,47 @@ def _basis(schedule: Schedule) -> Iterator[str]:
         carriers=kind_words(schedule.carriers, 2),
     )
     if schedule.load_shares and schedule.shares is not None:
-        yield phrase("read_back.by_computed", limit=factor(1.0 + schedule.shares.limit))
+        yield said("read_back.by_computed", limit=factor(1.0 + schedule.shares.limit))
     elif any(x.face != "top" for x in schedule.girder.loads):
-        yield phrase("read_back.by_equal", plies=schedule.girder.plies)
+        yield said("read_back.by_equal", plies=schedule.girder.plies)
     choices = ", ".join(f"{key} {value}" for key, value in basis.options)
     if choices:
-        yield phrase("read_back.choices", choices=choices)
+        yield said("read_back.choices", choices=choices)
 
 
-def _result(schedule: Schedule) -> str:
+def _result(schedule: Schedule) -> Said:
     kinds = schedule.fasteners.kind.tolist()
     counts = [
-        phrase("read_back.counted", count=kinds.count(kind), kind=kind_words(kind, 2))
+        said("read_back.counted", count=kinds.count(kind), kind=kind_words(kind, 2))
         for kind in ("nail", "screw", "bolt")
         if kind in kinds
     ]
     worst = max(schedule.checks, key=lambda c: c.utilisation, default=None)
     if worst is None:
-        hardest: str = phrase("read_back.no_check")
+        hardest: Words = said("read_back.no_check")
     elif worst.percent is None:
-        hardest = phrase("read_back.nothing_carries")
+        hardest = said("read_back.nothing_carries")
     else:
-        hardest = phrase("read_back.hardest", percent=worst.percent)
-    return phrase("read_back.result", counts=joined(", ", counts), hardest=hardest)
+        hardest = said("read_back.hardest", percent=worst.percent)
+    return said("read_back.result", counts=joined(", ", counts), hardest=hardest)
 
 
-def _unusual(schedule: Schedule) -> Iterator[str]:
+def _unusual(schedule: Schedule) -> Iterator[Said]:
     """Findings about the input, and what a reader would not expect of a girder."""
     for finding in schedule.findings:
         if finding.code in UNUSUAL:
-            yield phrase("read_back.at", where=finding.where, text=finding.message)
+            yield said("read_back.at", where=finding.where, text=finding.message)
     girder = schedule.girder
     turned = [m.id for m in girder.members if m.role is Role.BOTTOM_CHORD and m.hook > m.far]
     if turned:
-        yield phrase("read_back.from_the_right", members=", ".join(turned))
+        yield said("read_back.from_the_right", members=", ".join(turned))
     high = [x.id for x in girder.loads if girder.member(x.chord).role is Role.TOP_CHORD]
     if high:
-        yield phrase("read_back.on_top_chord", n=len(high))
+        yield said("read_back.on_top_chord", n=len(high))
+    yield from unlike_lines(schedule)
     deep = sorted({x.series for x in girder.loads if x.plies_reached > 1 and x.face != "top"})
     if deep:
-        yield phrase("read_back.reaches_more", loads=", ".join(deep))
+        yield said("read_back.reaches_more", loads=", ".join(deep))
 
 
 def _not_held(said: DesignerSpec | None) -> list[str]:
@@ -283,18 +293,20 @@ def _not_held(said: DesignerSpec | None) -> list[str]:
     return [name for name in parts if said is None or not getattr(said, name)]
 
 
-def _not_checked(schedule: Schedule) -> Iterator[str]:
+def _not_checked(schedule: Schedule) -> Iterator[Words]:
     open_ = _not_held(schedule.job.designer)
     if open_:
-        parts = joined(", ", [phrase(f"read_back.held_{name}") for name in open_])
-        yield phrase("read_back.not_held", parts=parts)
-    yield phrase("read_back.not_truss")
-    yield phrase("read_back.not_plates")
+        parts = joined(", ", [said(f"read_back.held_{name}") for name in open_])
+        yield said("read_back.not_held", parts=parts)
+    yield said("read_back.not_truss")
+    if not any(x.uplift for x in schedule.job.loads) and not schedule.job.basis.cases:
+        yield said("unusual.no_uplift")
+    yield said("read_back.not_plates")
     if any(x.bracket is not None for x in schedule.girder.loads):
-        yield phrase("read_back.not_brackets")
+        yield said("read_back.not_brackets")
     checked = "not_beyond_seats" if schedule.seats else "not_bearings"
-    yield phrase(f"read_back.{checked}")
-    yield phrase("read_back.not_bracing")
+    yield said(f"read_back.{checked}")
+    yield said("read_back.not_bracing")
     for finding in schedule.findings:
         if finding.code.endswith("-not-checked") and finding.severity is not Severity.ERROR:
             yield finding.message

@@ -16,7 +16,7 @@ from girderply.model.from_behind import OTHER, girder_from_behind, job_from_behi
 from girderply.rules.change import mirrored
 from girderply.schedule.build_schedule import decided
 from girderply.schedule.types import Schedule
-from girderply.wording import numeral, phrase
+from girderply.wording import numeral, said
 
 APART = 1e-4  # of the hardest utilisation: rounding
 
@@ -53,8 +53,8 @@ def seen_otherwise(schedule: Schedule) -> tuple[Finding, ...]:
         return ()
     key = "finding.seen_otherwise_fails" if other.failed else "finding.seen_otherwise"
     values = {name: numeral(100 * v, ".2f") for name, v in (("one", one), ("two", two))}
-    text = phrase(key, **values)
-    where, tip = schedule.girder.mark, phrase("finding.second_opinion_tip")
+    text = said(key, **values)
+    where, tip = schedule.girder.mark, said("finding.second_opinion_tip")
     return (Finding("seen-otherwise", Severity.ERROR, where, text, "", tip),)
 
 

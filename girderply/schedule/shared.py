@@ -10,7 +10,7 @@ from girderply.layout.brief import Brief
 from girderply.schedule.design import Designed, design
 from girderply.schedule.plies import PlyResults, ply_results
 from girderply.strength.sharing.shares import factor, share_limit
-from girderply.wording import numeral, phrase
+from girderply.wording import numeral, said
 
 SPARES = (1.5, 2.2, 3.3, 5.0)  # times the loads that the transfer is designed for, tried in turn
 
@@ -42,14 +42,14 @@ def designed_to_shares(brief: Brief) -> tuple[Designed, PlyResults, tuple[Findin
             designed, plies = trial, found
         if not plies.beyond:
             return designed, plies, tuple(_by_computed(brief, plies))
-    text = phrase(
+    text = said(
         "finding.share_limit",
         asked=factor(1.0 + limit),
         reached=factor(_most(plies)),
         first=factor(first),
         spare=f"{SPARES[-1]:g}",
     )
-    tip = phrase("finding.share_limit_tip")
+    tip = said("finding.share_limit_tip")
     found_ = Finding("share-limit", Severity.ERROR, "fastening.share_limit", text, tip=tip)
     return designed, plies, (found_, *_by_computed(brief, plies))
 
@@ -62,11 +62,11 @@ def _not_agreed(brief: Brief, plies: PlyResults) -> Iterator[Finding]:
     most = plies.shares.at_bearings[0] if plies.shares else None
     if most is not None:
         asked = numeral(math.ceil((most.share - 1.0) * 100 - 1e-7) / 100, ".2f")
-        text = phrase(
+        text = said(
             "finding.share_not_agreed",
             ply=most.ply, share=factor(most.share), limit=factor(1.0 + limit),
         )  # fmt: skip
-        tip = phrase("finding.share_not_agreed_tip", asked=asked)
+        tip = said("finding.share_not_agreed_tip", asked=asked)
         yield Finding("share-limit", Severity.ERROR, "fastening.share_limit", text, tip=tip)
 
 
@@ -74,12 +74,12 @@ def _by_computed(brief: Brief, plies: PlyResults) -> Iterator[Finding]:
     """That the transfer leans on what the plies keep: to be told in front."""
     if brief.job.fastening.by_computed and plies.shares is not None:
         most = plies.shares.at_bearings
-        text = phrase(
+        text = said(
             "finding.by_computed",
             limit=factor(1.0 + plies.shares.limit),
             most=factor(most[0].share if most else 1.0),
         )
-        tip = phrase("finding.by_computed_tip")
+        tip = said("finding.by_computed_tip")
         yield Finding("by-computed-shares", Severity.WARNING, "fastening.design_by", text, tip=tip)
 
 

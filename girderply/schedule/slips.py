@@ -16,7 +16,7 @@ from girderply.model.girder import Girder, HungLoad
 from girderply.schedule.plausible import TENS
 from girderply.units.exact import MM_PER_IN
 from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.wording import Said, Words, joined, said
 from girderply.wording.words import role_words
 
 DEPTHS = (
@@ -68,17 +68,21 @@ def likely_meant(value: float, usual: Usual, unit: float = 1.0) -> list[float]:
     """
     figures = f"{value / unit:.10g}"
     swapped = []
-    for i, (a, b) in enumerate(pairwise(figures)):
-        if a != b and a.isdigit() and b.isdigit():
-            swapped.append(float(figures[:i] + b + a + figures[i + 2 :]) * unit)
+    digits = [i for i, figure in enumerate(figures) if figure.isdigit()]
+    for i, k in pairwise(digits):  # across a decimal point too: 22.5 and 25.2
+        row = list(figures)
+        row[i], row[k] = row[k], row[i]
+        if row[i] != row[k]:
+            swapped.append(float("".join(row)) * unit)
     return [v for v in (*swapped, *(value * f for f in TENS)) if usual(v)]
 
 
-def _tip(values: Sequence[float], said: Callable[[float], str]) -> str:
+def slip_tip(values: Sequence[float], show: Callable[[float], Said]) -> Said:
+    """The values that were likely meant, or where to look."""
     if not values:
-        return phrase("plausible.look")
-    names = list(dict.fromkeys(map(said, values)))[:2]
-    return phrase("plausible.meant", values=joined(phrase("plausible.or"), names))
+        return said("plausible.look")
+    names = list(dict.fromkeys(map(show, values)))[:2]
+    return said("plausible.meant", values=joined(said("plausible.or"), names))
 
 
 # --- depths -----------------------------------------------------------------------------------
@@ -94,26 +98,26 @@ def _depths(girder: Girder, show: Show) -> Iterator[Finding]:
     sold, unit = _sold(show), MM_PER_IN if show.imperial else 1.0
     for depth, ids in _alike(girder).items():
         if not sold(depth):
-            text = phrase("slips.depth", members=ids, depth=show.small(depth))
-            tip = _tip(likely_meant(depth, sold, unit), show.small)
+            text = said("slips.depth", members=ids, depth=show.small(depth))
+            tip = slip_tip(likely_meant(depth, sold, unit), show.small)
             yield _warning("depth-unusual", "girder.members", text, tip)
     chords = {m.depth for m in girder.members if m.role.is_chord}
     most, least = max(chords, default=0.0), min(chords, default=0.0)
     for m in girder.members:
         if not m.role.is_chord and chords and m.depth > most:
-            text = phrase("slips.deep_web", member=m.id, depth=show.small(m.depth),
+            text = said("slips.deep_web", member=m.id, depth=show.small(m.depth),
                           chord=show.small(most))  # fmt: skip
             meant = likely_meant(m.depth, lambda v: sold(v) and v <= most, unit)
             where = f"girder.members.{m.id}.depth"
-            yield _warning("web-deep", where, text, _tip(meant, show.small))
+            yield _warning("web-deep", where, text, slip_tip(meant, show.small))
     if chords and most > UNLIKE_CHORDS * least:
         ids = ", ".join(m.id for m in girder.members if m.role.is_chord and m.depth == least)
-        text = phrase("slips.chords", members=ids, depth=show.small(least),
+        text = said("slips.chords", members=ids, depth=show.small(least),
                       other=show.small(most))  # fmt: skip
-        yield _warning("chords-unlike", "girder.members", text, phrase("plausible.look"))
+        yield _warning("chords-unlike", "girder.members", text, said("plausible.look"))
 
 
-def _alike(girder: Girder) -> dict[float, str]:
+def _alike(girder: Girder) -> dict[float, Words]:
     """Depth -> what has it: members by name, of more than two their kind."""
     found: dict[float, list[str]] = {}
     roles: dict[float, set[Role]] = {}
@@ -145,14 +149,14 @@ def _bearings(girder: Girder, show: Show) -> Iterator[Finding]:
         meant = [v for v in likely_meant(b.x, flush) if left < v < right]
         beyond = half - min(b.x - left, right - b.x)
         if beyond > FLUSH:
-            text = phrase("slips.bearing_beyond", beyond=show.span(beyond), **values)
-            yield _warning("bearing-beyond", "girder.bearings", text, _tip(meant, show.span))
+            text = said("slips.bearing_beyond", beyond=show.span(beyond), **values)
+            yield _warning("bearing-beyond", "girder.bearings", text, slip_tip(meant, show.span))
         elif meant and not flush(b.x):
-            text = phrase("slips.bearing_inside", **values)
-            yield _warning("bearing-inside", "girder.bearings", text, _tip(meant, show.span))
+            text = said("slips.bearing_inside", **values)
+            yield _warning("bearing-inside", "girder.bearings", text, slip_tip(meant, show.span))
         over = [x.id for x in girder.loads if x.face != "top" and abs(x.x - b.x) < half]
         if over:
-            text = phrase("slips.over_bearing", loads=", ".join(over[:FEW]), at=show.span(b.x))
+            text = said("slips.over_bearing", loads=", ".join(over[:FEW]), at=show.span(b.x))
             yield Finding("load-over-bearing", Severity.NOTE, "loads", text)
 
 
@@ -166,7 +170,7 @@ def _parts(load: LoadSpec, show: Show) -> Iterator[Finding]:
     most = HEAVY_PARTS[permanent < variable]
     if low <= 0.0 or high <= most * low:
         return
-    text = phrase(
+    text = said(
         "slips.parts", load=load.id, permanent=show.force(load.permanent or 0.0),
         variable=show.force(load.variable or 0.0),
     )  # fmt: skip
@@ -174,7 +178,7 @@ def _parts(load: LoadSpec, show: Show) -> Iterator[Finding]:
         *likely_meant(high, lambda v: low / 3 <= v <= 3 * low),
         *likely_meant(low, lambda v: high / 3 <= v <= 3 * high),
     ]
-    tip = _tip(meant, show.force)
+    tip = slip_tip(meant, show.force)
     yield _warning("parts-unlike", f"loads.{load.id}", text, tip)
 
 
@@ -185,10 +189,10 @@ def _bracket(load: LoadSpec, show: Show) -> Iterator[Finding]:
     for key, (low, high) in zip(("width", "height"), BRACKET, strict=True):
         size = getattr(load.bracket, key)
         if not low <= size <= high:
-            text = phrase(f"slips.bracket_{key}", load=load.id, size=show.small(size))
+            text = said(f"slips.bracket_{key}", load=load.id, size=show.small(size))
             meant = likely_meant(size, lambda v: USUAL_BRACKET[0] <= v <= USUAL_BRACKET[1])
             where = f"loads.{load.id}.bracket.{key}"
-            yield _warning("bracket-size", where, text, _tip(meant, show.small))
+            yield _warning("bracket-size", where, text, slip_tip(meant, show.small))
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,17 +208,19 @@ def _row(row: Row, show: Show) -> Iterator[Finding]:
     """A row with steps that no roof has, or one that leaves a part of its chord without loads."""
     load, every = row.load, row.load.every or 0.0
     if not STEPS[0] <= every <= STEPS[1]:
-        text = phrase("slips.step", load=load.id, every=show.span(every))
-        tip = _tip(likely_meant(every, lambda v: USUAL_STEPS[0] <= v <= USUAL_STEPS[1]), show.span)
+        text = said("slips.step", load=load.id, every=show.span(every))
+        tip = slip_tip(
+            likely_meant(every, lambda v: USUAL_STEPS[0] <= v <= USUAL_STEPS[1]), show.span
+        )
         yield _warning("row-step", f"loads.{load.id}.every", text, tip)
         return
     after = row.length - row.loads[-1].station
     if row.loads[0].station > SHORT * every:
-        text = phrase("slips.row_late", load=load.id, first=show.span(row.loads[0].station))
+        text = said("slips.row_late", load=load.id, first=show.span(row.loads[0].station))
         meant = likely_meant(load.at, lambda v: v <= FULL * every and _on_row(row, v))
         yield _short(f"loads.{load.id}.at", text, meant, show)
     if after > SHORT * every:
-        text = phrase(
+        text = said(
             "slips.row_early", load=load.id, last=show.span(row.loads[-1].station),
             chord=load.chord, length=show.span(row.length),
         )  # fmt: skip
@@ -230,11 +236,11 @@ def _on_row(row: Row, at: float) -> bool:
     return abs(steps - round(steps)) < ON_ROW
 
 
-def _short(where: str, text: str, meant: Sequence[float], show: Show) -> Finding:
+def _short(where: str, text: Words, meant: Sequence[float], show: Show) -> Finding:
     """A row may well be short: it is a warning where a slip explains it, else a note."""
     severity = Severity.WARNING if meant else Severity.NOTE
-    return Finding("row-short", severity, where, text, tip=_tip(meant, show.span))
+    return Finding("row-short", severity, where, text, tip=slip_tip(meant, show.span))
 
 
-def _warning(code: str, where: str, text: str, tip: str) -> Finding:
+def _warning(code: str, where: str, text: Words, tip: Words) -> Finding:
     return Finding(code, Severity.WARNING, where, text, tip=tip)

@@ -8,7 +8,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 
 from girderply.schedule.total import DeliveryError
 from girderply.schedule.types import Schedule
-from girderply.wording import DEFAULT, retold, speaking
+from girderply.wording import DEFAULT, speaking
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -41,7 +41,6 @@ def in_their_language(
     def made(schedules: Sequence[Schedule], /, *args: P.args, **kwargs: P.kwargs) -> R:
         language = delivery_language(schedules)
         with speaking(language):
-            told = schedules if language == DEFAULT else [retold(s) for s in schedules]
-            return make(told, *args, **kwargs)
+            return make(schedules, *args, **kwargs)
 
     return made

@@ -13,7 +13,7 @@ from girderply.layout.combs import colours_of
 from girderply.layout.nail_choice import nail_findings
 from girderply.layout.stages import Pass, plan_steps
 from girderply.schedule.advice import carries, nail_proposal, with_nail
-from girderply.wording import phrase
+from girderply.wording import Words, said
 
 LENGTH_OFF = 15.0  # mm; a nail that differs by more is another nail: that is refused, with advice
 SHANK_OFF = 0.3  # mm
@@ -38,7 +38,7 @@ def suited(brief: Brief) -> tuple[Brief, list[Finding]]:
     if brief.job.fastening.nail is not None:
         return brief, list(_advised(brief, now, reason))
     for tried, nail in _suiting(brief, now):
-        text = phrase("finding.nail_taken", now=now.key, nail=nail.key, reason=reason)
+        text = said("finding.nail_taken", now=now.key, nail=nail.key, reason=reason)
         return tried, [Finding("nail-taken", Severity.WARNING, "fastening.nail", text)]
     return brief, []
 
@@ -51,13 +51,13 @@ def _suiting(brief: Brief, now: Nail) -> Iterator[tuple[Brief, Nail]]:
             yield tried, nail
 
 
-def _advised(brief: Brief, now: Nail, reason: str) -> Iterator[Finding]:
+def _advised(brief: Brief, now: Nail, reason: Words) -> Iterator[Finding]:
     """The nearest nail that suits the stack, and whether it carries every load."""
     for tried, nail in _suiting(brief, now):
         done = carries(tried)
         if done is not None:
             if not _faults(brief):  # a fault is an error of its own, and said already
-                text = phrase("finding.nail_named", now=now.key, reason=reason)
+                text = said("finding.nail_named", now=now.key, reason=reason)
                 yield Finding("nail-unsuited", Severity.NOTE, "fastening.nail", text)
             yield nail_proposal(now, nail, done)
             return
@@ -87,7 +87,7 @@ def _near(now: Nail) -> list[Nail]:
     return sorted(found, key=lambda n: (abs(n.d - now.d), abs(n.length - now.length), n.key))
 
 
-def _reason(brief: Brief) -> str:
+def _reason(brief: Brief) -> Words:
     """What is wrong with the nail in this stack, in words; empty where nothing is."""
     passes = _passes(brief)
     faults = [f for f in nail_findings(brief, passes) if f.severity is Severity.ERROR]
@@ -97,7 +97,7 @@ def _reason(brief: Brief) -> str:
     if not touched or colours_of(passes) <= colours_of([_shortened(p) for p in passes]):
         return ""
     depth = brief.show.small(max(p.point_depth for p in touched))
-    return phrase("finding.nail_touches", depth=depth, stages=colours_of(passes))
+    return said("finding.nail_touches", depth=depth, stages=colours_of(passes))
 
 
 def _touches(p: Pass) -> bool:

@@ -17,7 +17,7 @@ from girderply.strength.check_record import Check
 from girderply.strength.checks import zone_of
 from girderply.strength.stack_columns import transfer_fasteners
 from girderply.strength.zones import reach_of, zones
-from girderply.wording import joined, numeral, phrase
+from girderply.wording import Said, joined, numeral, said
 from girderply.wording.words import kind_words
 
 NAMED = 3  # zones that a finding names one by one
@@ -69,32 +69,32 @@ def _strengthened(brief: Brief, designed: Designed) -> list[Finding]:
                 "zone-strengthened",
                 Severity.NOTE,
                 member,
-                phrase("finding.more_nails_usual", usual=usual, **values)
+                said("finding.more_nails_usual", usual=usual, **values)
                 if parts[0].usual
-                else phrase("finding.more_nails", **values),
+                else said("finding.more_nails", **values),
                 brief.basis.name,
             )
         )
     return found
 
 
-def _zones(brief: Brief, parts: Sequence[Strengthening]) -> str:
+def _zones(brief: Brief, parts: Sequence[Strengthening]) -> Said:
     """Every zone, or what they have in common where they would fill a page."""
     if len(parts) <= NAMED:
-        return joined(phrase("sheet.semicolon"), [_zone(brief, s) for s in parts])
+        return joined(said("sheet.semicolon"), [_zone(brief, s) for s in parts])
     if parts[0].kind == "bolt":
-        return phrase("finding.zones_bolts", count=len(parts), bolts=sum(s.count for s in parts))
+        return said("finding.zones_bolts", count=len(parts), bolts=sum(s.count for s in parts))
     least, most = (brief.show.span(f(s.centres for s in parts)) for f in (min, max))
-    return phrase("finding.zones_nails", count=len(parts), least=least, most=most)
+    return said("finding.zones_nails", count=len(parts), least=least, most=most)
 
 
-def _zone(brief: Brief, s: Strengthening) -> str:
+def _zone(brief: Brief, s: Strengthening) -> Said:
     show = brief.show
     values = {"start": show.span(s.start), "end": show.span(s.end), "load": s.load}
     force = show.force(s.demand)
     if s.kind == "bolt":
-        return phrase("finding.zone_bolts", count=s.count, force=force, **values)
-    return phrase("finding.zone_centres", centres=show.span(s.centres), force=force, **values)
+        return said("finding.zone_bolts", count=s.count, force=force, **values)
+    return said("finding.zone_centres", centres=show.span(s.centres), force=force, **values)
 
 
 def _failed(brief: Brief, check: Check) -> Finding:
@@ -109,8 +109,8 @@ def _failed(brief: Brief, check: Check) -> Finding:
         "check-failed",
         Severity.ERROR,
         check.id,
-        phrase("finding.failed_nothing", **values)
+        said("finding.failed_nothing", **values)
         if inf
-        else phrase("finding.failed", ratio=numeral(check.utilisation, ".2f"), **values),
+        else said("finding.failed", ratio=numeral(check.utilisation, ".2f"), **values),
         check.clause,
     )

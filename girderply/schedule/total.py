@@ -8,7 +8,7 @@ from dataclasses import replace
 from girderply.errors import GirderplyError
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule.types import OrderLine, Schedule
-from girderply.wording import joined
+from girderply.wording import Words, english, joined
 
 _KINDS = ("nail", "screw", "bolt", "threaded rod", "washer", "nut")
 
@@ -52,7 +52,7 @@ def total_order(schedules: Sequence[Schedule]) -> list[OrderLine]:
         Lines with `needed` and `ordered` in pieces and `mass` in kg of those ordered (0 where
         one of them is not known); nails first, then bolts, washers, nuts, each by name.
     """
-    found: dict[tuple[str, str, str], OrderLine] = {}
+    found: dict[tuple[str, str, Words], OrderLine] = {}
     for schedule in schedules:
         for line in schedule.order:
             more = _times(line, schedule.girder.quantity)
@@ -69,18 +69,18 @@ def _times(line: OrderLine, count: int) -> OrderLine:
 
 def _sum(one: OrderLine, two: OrderLine) -> OrderLine:
     known = one.mass > 0 and two.mass > 0
-    notes = dict.fromkeys(n for n in (one.note, two.note) if n)
+    notes = list(dict.fromkeys(n for n in (one.note, two.note) if n))
     return OrderLine(
         one.kind,
         one.spec,
         one.needed + two.needed,
         one.ordered + two.ordered,
         one.mass + two.mass if known else 0.0,
-        joined("; ", notes),
+        joined("; ", notes) if len(notes) > 1 else next(iter(notes), ""),
         one.finish,
     )
 
 
 def _rank(line: OrderLine) -> tuple[int, str, str, str]:
     known = _KINDS.index(line.kind) if line.kind in _KINDS else len(_KINDS)
-    return known, line.kind, line.spec, line.finish
+    return known, line.kind, line.spec, english(line.finish)

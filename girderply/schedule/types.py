@@ -25,6 +25,7 @@ from girderply.strength.load_shares import LoadShares
 from girderply.strength.sharing.member_forces import MemberForces, Reaction
 from girderply.strength.sharing.shares import Shares
 from girderply.strength.twist import Twist
+from girderply.wording import Words
 
 __all__ = [
     "BracketMark",
@@ -51,8 +52,8 @@ class OrderLine:
     needed: int
     ordered: int
     mass: float  # kg of the ordered quantity; 0 where unknown
-    note: str = ""
-    finish: str = ""  # in words, in the note too
+    note: Words = ""
+    finish: Words = ""  # in words, in the note too
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +82,7 @@ class Strengthening:
             there is none. count: bolts set beside the load; 0 for nails.
     """
 
-    load: str
+    load: Words
     member: str
     start: float
     end: float

@@ -28,12 +28,12 @@ from girderply.strength.shear import MemberShear
 from girderply.strength.stack_columns import FastenerColumns
 from girderply.strength.zones import Zone
 from girderply.units.show import Show
-from girderply.wording import Later, numeral, phrase
+from girderply.wording import Later, Said, Words, numeral, said
 
 TOP_FIXING = 20.0  # mm from a bracket's edge to its outermost nail; common practice, no source
 FULL = 0.99  # of the depth: the fixings reach the far edge
 _TINY = 1e-6  # mm
-Lines = Callable[[], Sequence[str]]  # worked lines, said when they are read
+Lines = Callable[[], Sequence[Words]]  # worked lines, said when they are read
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +124,7 @@ def _split(stand: Stand, c: int, i: int, zone: Zone) -> Check | None:
         Beneath(
             id=f"{load.id}.split.{case.combination.code}",
             about=load.id,
-            subject=phrase(
+            subject=said(
                 "check.split_loaded", load=load.id, chord=load.chord, combination=case.text
             ),
             demand=demand,
@@ -134,9 +134,9 @@ def _split(stand: Stand, c: int, i: int, zone: Zone) -> Check | None:
             combination=case.combination,
             steps=lambda: [
                 *steps(),
-                phrase(
+                said(
                     "worked.split_h_e", h_e=stand.show.small(h_e),
-                    reaches=phrase("worked.farthest_fixing", inside=stand.show.small(TOP_FIXING)),
+                    reaches=said("worked.farthest_fixing", inside=stand.show.small(TOP_FIXING)),
                 ),
             ],
         ),
@@ -216,7 +216,7 @@ class Beside:
         return self._larger(
             most, plies,
             lambda: [
-                phrase(
+                said(
                     "worked.split_equal", unit=self._unit,
                     left=self._said(abs(equal[0])), right=self._said(abs(equal[1])),
                     passed=self._said(abs(gives)), before=numeral(100 * sides[0], ".0f"),
@@ -234,15 +234,15 @@ class Beside:
         return self._larger(
             max(abs(equal[0]), abs(equal[1])), (ply,),
             lambda: [
-                phrase(
+                said(
                     "worked.split_member", unit=self._unit, ply=ply + 1,
                     left=self._said(abs(equal[0])), right=self._said(abs(equal[1])),
                 )
             ],
         )  # fmt: skip
 
-    def _no_frame(self, most: float) -> str:
-        return phrase("worked.split_no_frame", shear=self._said(most), unit=self._unit)
+    def _no_frame(self, most: float) -> Said:
+        return said("worked.split_no_frame", shear=self._said(most), unit=self._unit)
 
     def _larger(self, most: float, plies: tuple[int, ...], told: Lines) -> tuple[float, Lines]:
         """The computed shares go before where they give more."""
@@ -252,7 +252,7 @@ class Beside:
         larger = max(most, found)
         return larger, lambda: [
             *told(),
-            phrase(
+            said(
                 "worked.split_springs", unit=self._unit, shear=self._said(found),
                 most=self._said(larger),
             ),
@@ -273,7 +273,7 @@ class Beneath:
 
     id: str
     about: str
-    subject: str
+    subject: Words
     demand: float
     member: Member
     station: float
@@ -281,7 +281,7 @@ class Beneath:
     combination: Combination
     steps: Lines
     ply: int = 0
-    mode: str = ""
+    mode: Words = ""
 
 
 def across_check(stand: Stand, b: Beneath) -> Check | None:

@@ -8,6 +8,7 @@ from math import floor, isfinite
 
 from girderply.bases.crossing import Crossing
 from girderply.errors import CheckError
+from girderply.wording import Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +56,14 @@ class Check:
     """
 
     id: str
-    subject: str
+    subject: Words
     demand: float
     resistance: float
     unit: str
     clause: str
-    mode: str = ""
+    mode: Words = ""
     inputs: Mapping[str, tuple[float, str]] = field(default_factory=dict)
-    steps: Sequence[str] = ()
+    steps: Sequence[Words] = ()
     stack: tuple[float | None, ...] = ()
     about: str = ""
     interface: int = 0

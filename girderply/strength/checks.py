@@ -27,7 +27,7 @@ from girderply.strength.stack_columns import FastenerColumns, transfer_fasteners
 from girderply.strength.zones import Zone, reach_of
 from girderply.strength.zones import zones as zones_of
 from girderply.units.show import Show
-from girderply.wording import Later, figures, numeral, phrase
+from girderply.wording import Later, Said, Words, figures, numeral, said
 from girderply.wording.words import kind_words, spec_words
 
 __all__ = ["Checker", "check_transfer", "zone_of"]
@@ -264,7 +264,7 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
     main = max(there, key=lambda row: row[1].value * row[0].count.number, default=None)
     return Check(
         id=check_id(demand, k),
-        subject=phrase(
+        subject=said(
             "check.transfer",
             zone=zone.id,
             chord=zone.chord,
@@ -277,7 +277,7 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
         resistance=resistance,
         unit="N",
         clause=main[1].clause if main else "",
-        mode=main[1].mode if main else phrase("check.no_fastener"),
+        mode=main[1].mode if main else said("check.no_fastener"),
         inputs=_inputs(demand, main, tight),
         steps=Later(lambda: _steps(judge, demand, k, there, tight)),
         stack=tuple(plane.stack for _, plane in there),
@@ -293,9 +293,9 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
 
 def _steps(
     judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]], tight: Tight
-) -> list[str]:
+) -> list[Words]:
     """The check worked out: what must pass, what one fastener carries, what stands there."""
-    steps = [_demand_step(judge.show, demand, k)]
+    steps: list[Words] = [_demand_step(judge.show, demand, k)]
     for group, plane in there:
         steps += [_fastener_step(judge, group), *plane.steps]
         steps += [group.count.step] if group.count.step else []
@@ -304,14 +304,14 @@ def _steps(
 
 def _flow_steps(
     show: Show, demand: Demand, k: int, there: list[tuple[Group, Plane]], tight: Tight
-) -> list[str]:
+) -> list[Said]:
     """What stands in the tight window, and what part of it the load may count on."""
     total = sum(plane.value * group.count.number for group, plane in there)
     steps = [_sum_step(show, k, there, total)]
     resistance = _resistance(demand.S[k - 1], tight)
     if not there or abs(total - resistance) <= 1e-6 * max(total, 1.0):
         return steps
-    unit = phrase("worked.fasteners") if tight.counted else "lbf" if show.imperial else "N"
+    unit = said("worked.fasteners") if tight.counted else "lbf" if show.imperial else "N"
 
     def size(value: float) -> str:
         return f"{value:.2f}" if tight.counted else plain(show, value)
@@ -320,23 +320,23 @@ def _flow_steps(
     used = numeral(100 * tight.used, ".1f")
     if tight.nearest:
         own = numeral(100 * tight.own_needed / tight.own_there, ".1f")
-        steps.append(phrase("worked.nearest", own=own, used=used, **window))
+        steps.append(said("worked.nearest", own=own, used=used, **window))
     else:
         steps.append(
-            phrase(
+            said(
                 "worked.own_window", start=show.span(demand.zone.low),
                 end=show.span(demand.zone.high), needed=figures(size(tight.own_needed)),
                 there=figures(size(tight.own_there)), unit=unit,
             )
         )  # fmt: skip
         steps.append(
-            phrase(
+            said(
                 "worked.tight_window", loads=_names(tight.loads), unit=unit, used=used,
                 needed=figures(size(tight.needed)), there=figures(size(tight.there)), **window,
             )
         )  # fmt: skip
     steps.append(
-        phrase(
+        said(
             "worked.own_part", interface=k, shear=plain(show, demand.S[k - 1]),
             used=used, total=plain(show, resistance),
             unit="lbf" if show.imperial else "N",
@@ -345,31 +345,31 @@ def _flow_steps(
     return steps
 
 
-def _names(loads: tuple[str, ...]) -> str:
+def _names(loads: tuple[str, ...]) -> Words:
     """All of them, or the first, the last and how many."""
     if len(loads) <= 4:
         return ", ".join(loads)
-    return phrase("worked.from_to", first=loads[0], last=loads[-1], count=len(loads))
+    return said("worked.from_to", first=loads[0], last=loads[-1], count=len(loads))
 
 
-def _demand_step(show: Show, demand: Demand, k: int) -> str:
+def _demand_step(show: Show, demand: Demand, k: int) -> Said:
     n = len(demand.entering)
     into = " + ".join(plain(show, v) for v in demand.entering[:k])
     unit = "lbf" if show.imperial else "N"
     if demand.carried:
-        return phrase(
+        return said(
             "worked.demand_computed", n=k, interface=k, into=into,
             shear=plain(show, demand.S[k - 1]), kept=plain(show, kept_before(demand, k)),
             load=plain(show, demand.P), unit=unit, combination=demand.combination.text,
             state=demand.shared,
         )  # fmt: skip
-    return phrase(
+    return said(
         "worked.demand", interface=k, into=into, plies=n, load=plain(show, demand.P),
         shear=plain(show, demand.S[k - 1]), unit=unit, combination=demand.combination.text,
     )  # fmt: skip
 
 
-def _fastener_step(judge: Judge, group: Group) -> str:
+def _fastener_step(judge: Judge, group: Group) -> Said:
     c, n, show = group.crossing, len(group.placed), judge.show
     what: dict[str, object] = {
         "count": n,
@@ -379,22 +379,22 @@ def _fastener_step(judge: Judge, group: Group) -> str:
         "last": c.to_ply,
     }
     if c.kind == "bolt":
-        return phrase("worked.bolts", **what)
+        return said("worked.bolts", **what)
     depth = show.small(c.point_depth)
     if len(judge.counted(c)) < len(c.interfaces):
         least = show.small(judge.standard.least_point(c))
-        return phrase("worked.nails_short", depth=depth, least=least, **what)
-    return phrase("worked.nails", depth=depth, **what)
+        return said("worked.nails_short", depth=depth, least=least, **what)
+    return said("worked.nails", depth=depth, **what)
 
 
-def _sum_step(show: Show, k: int, there: list[tuple[Group, Plane]], total: float) -> str:
+def _sum_step(show: Show, k: int, there: list[tuple[Group, Plane]], total: float) -> Said:
     terms = " + ".join(
         f"{group.count.number:.2f} x {plain(show, plane.value)}" for group, plane in there
     )
     unit = "lbf" if show.imperial else "N"
-    said = figures(terms) if terms else phrase("worked.nothing")
+    added = figures(terms) if terms else said("worked.nothing")
     total_ = plain(show, total)
-    return phrase("worked.sum", interface=k, terms=said, total=total_, unit=unit)
+    return said("worked.sum", interface=k, terms=added, total=total_, unit=unit)
 
 
 def _inputs(

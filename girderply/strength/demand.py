@@ -18,7 +18,7 @@ from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, HungLoad
 from girderply.rules.rule_set import RuleSet
 from girderply.strength.zones import Zone, reach_of, zones
-from girderply.wording import phrase
+from girderply.wording import Said, Words, said
 from girderply.wording.words import duration_words, face_words
 
 
@@ -48,7 +48,7 @@ class Demand:
     shear: tuple[float, ...]
     values: tuple[float, ...] = ()
     carried: tuple[float, ...] = ()
-    shared: str = ""
+    shared: Words = ""
 
     @property
     def S(self) -> tuple[float, ...]:
@@ -56,13 +56,13 @@ class Demand:
         return tuple(abs(v) for v in self.shear)
 
     @property
-    def text(self) -> str:
+    def text(self) -> Said:
         """The combination in words, with the faces loaded where one is left out."""
         text, duration = self.combination.text, duration_words(self.combination.duration)
         if self.id.endswith(f".{self.faces}"):
             face = face_words(self.faces)
-            return phrase("check.combination_face", text=text, duration=duration, face=face)
-        return phrase("check.combination", text=text, duration=duration)
+            return said("check.combination_face", text=text, duration=duration, face=face)
+        return said("check.combination", text=text, duration=duration)
 
 
 def entering(load: HungLoad, value: float, plies: int) -> tuple[float, ...]:
@@ -165,7 +165,7 @@ def against_uplift(
     if not any(load.design for load in pressed):
         heavy = heavy.without([GIVEN])
     duration, modification = basis_of(basis).shortest(basis, (heavy.duration, light.duration))
-    words = phrase(
+    words = said(
         "check.against_uplift", heavy=heavy.text, down=face_words(down), light=light.text,
         up=face_words(up),
     )  # fmt: skip

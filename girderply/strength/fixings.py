@@ -23,7 +23,7 @@ from girderply.strength.check_record import Check
 from girderply.strength.in_force import Judge, grain_angle, plain
 from girderply.strength.load_sets import LoadCase, load_cases
 from girderply.units.show import Show
-from girderply.wording import numeral, phrase
+from girderply.wording import Words, numeral, said
 
 WIRE = 600.0  # N/mm2: least tensile strength of nail wire [EN 14592, from memory]
 STEEL = 2.0  # mm of a nail's length that the bracket itself takes; common practice, no source
@@ -84,18 +84,18 @@ def _less(job: Job, girder: Girder, load: HungLoad, count: int) -> Finding:
     if bracket is not None and bracket.fixing is not None:
         nail = fixing_nail(bracket.fixing, job)
         least = basis_of(job.basis).point(nail)
-        text = phrase(
+        text = said(
             "finding.reach_short", length=show.small(nail.length), steel=show.small(STEEL),
             least=show.small(least.value), count=count, **values,
         )  # fmt: skip
         return Finding("reach-less", Severity.WARNING, where, text, least.clause)
-    tip = phrase("finding.fixing_tip")
+    tip = said("finding.fixing_tip")
     if bracket is None or bracket.nail_length is None:
-        text = phrase("finding.reach_unproved", **values)
+        text = said("finding.reach_unproved", **values)
         return Finding("reach-not-proved", Severity.WARNING, where, text, "", tip)
     length = bracket.nail_length
     touched = max(1, math.ceil(length / girder.ply_thickness - _TINY))
-    text = phrase("finding.reach_by_length", length=show.small(length), touched=touched, **values)
+    text = said("finding.reach_by_length", length=show.small(length), touched=touched, **values)
     wrong = Severity.ERROR if touched < load.plies_reached else Severity.WARNING
     return Finding("reach-not-proved", wrong, where, text, "", tip)
 
@@ -115,14 +115,14 @@ def fixing_checks(
         checked: its own bolts have no place, or the basis has no figure for such a nail.
     """
     found: dict[str, Check] = {}
-    open_: dict[str, str] = {}
+    open_: dict[str, Words] = {}
     cases = load_cases(job.basis, girder)
     for i, load in enumerate(girder.loads):
         if load.plies_reached == 1 or load.face == "top":
             continue
         made = _fixing(job, load, bolts, girder.ply_thickness)
         if made is None:
-            open_[load.id] = phrase("finding.fixing_no_place")
+            open_[load.id] = said("finding.fixing_no_place")
             continue
         alpha = grain_angle(girder.member(load.chord))
         judge = Judge.of(job, girder, made.nails, made.bolts)
@@ -133,7 +133,7 @@ def fixing_checks(
             try:
                 found[name] = _check(judge, made, alpha, load, case, name, value)
             except RangeError as outside:
-                open_[load.id] = phrase("finding.fixing_no_figure", why=str(outside))
+                open_[load.id] = said("finding.fixing_no_figure", why=str(outside))
     return tuple(found.values()), tuple(_unchecked(*one) for one in open_.items())
 
 
@@ -164,7 +164,7 @@ def _check(
 ) -> Check:
     held = judge.standard.at_face(made.crossing, alpha, case.combination)
     number = float(made.number)
-    grouped: tuple[str, ...] = ()
+    grouped: tuple[Words, ...] = ()
     if made.placed is not None:
         together = judge.standard.effective(made.crossing, made.placed, alpha)
         number, grouped = together.number, (together.step,) if together.step else ()
@@ -172,7 +172,7 @@ def _check(
     return Check(
         id=name,
         about=load.id,
-        subject=phrase(
+        subject=said(
             "check.fixing", load=load.id, plies=load.plies_reached, combination=case.text
         ),
         demand=value,
@@ -184,7 +184,7 @@ def _check(
         steps=(
             *held.steps,
             *grouped,
-            phrase(
+            said(
                 "worked.fixing_sum", n=numeral(number, ".3g"), each=plain(judge.show, held.value),
                 total=plain(judge.show, total), unit="lbf" if judge.show.imperial else "N",
             ),
@@ -216,7 +216,7 @@ def _fixing(
     return Fixing(crossing, bracket.fixing.number, None, {nail.key: nail}, {})
 
 
-def _unchecked(load: str, why: str) -> Finding:
-    text = phrase("finding.fixing_unchecked", load=load, why=why)
-    where, tip = f"loads.{load}.bracket", phrase("finding.fixing_tip")
+def _unchecked(load: str, why: Words) -> Finding:
+    text = said("finding.fixing_unchecked", load=load, why=why)
+    where, tip = f"loads.{load}.bracket", said("finding.fixing_tip")
     return Finding("fixing-not-checked", Severity.ERROR, where, text, "", tip)

@@ -11,7 +11,7 @@ from girderply.strength.demand import (
     against_uplift,
     combinations_of,
 )
-from girderply.wording import phrase
+from girderply.wording import Said, said
 from girderply.wording.words import duration_words, face_words
 
 
@@ -32,13 +32,13 @@ class LoadCase:
     values: tuple[float, ...]
 
     @property
-    def text(self) -> str:
+    def text(self) -> Said:
         """The combination in words, with the face where one is loaded alone."""
         text, duration = self.combination.text, duration_words(self.combination.duration)
         if self.id.endswith(f".{self.faces}"):
             face = face_words(self.faces)
-            return phrase("check.combination_face", text=text, duration=duration, face=face)
-        return phrase("check.combination", text=text, duration=duration)
+            return said("check.combination_face", text=text, duration=duration, face=face)
+        return said("check.combination", text=text, duration=duration)
 
 
 def load_cases(basis: BasisSpec, girder: Girder) -> tuple[LoadCase, ...]:

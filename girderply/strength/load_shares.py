@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from girderply.strength.demand import Demand, interface_shears
-from girderply.wording import Phrase, phrase
+from girderply.wording import Said, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +31,12 @@ class LoadShares:
     cases: tuple[str, ...]
     kept: Mapping[str, tuple[float, ...]]
 
-    def words(self) -> Phrase:
+    def words(self) -> Said:
         """The state in words."""
-        return phrase(
+        return said(
             "sharing.state",
-            bolts=phrase(f"sharing.bolts_{self.bolts}"),
-            age=phrase(f"sharing.age_{self.age}"),
+            bolts=said(f"sharing.bolts_{self.bolts}"),
+            age=said(f"sharing.age_{self.age}"),
         )
 
     def of(self, demand: Demand) -> Demand:

@@ -11,7 +11,7 @@ from girderply.model.girder import Girder, Member
 from girderply.standards.en1995_1_1_2014.bolting import net_depth_ratio
 from girderply.strength.stack_columns import FastenerColumns, Floats
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import said
 
 
 def net_section_notes(job: Job, girder: Girder, fasteners: FastenerColumns) -> tuple[Finding, ...]:
@@ -47,7 +47,7 @@ def _note(show: Show, job: Job, member: Member, station: Floats, hole: Floats) -
         "net-section",
         Severity.NOTE,
         member.id,
-        phrase(
+        said(
             "finding.net_section",
             n=count,
             share=show.percent(ratio),

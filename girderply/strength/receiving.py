@@ -19,7 +19,7 @@ from girderply.strength.check_record import Check
 from girderply.strength.demand import entering
 from girderply.strength.load_sets import LoadCase
 from girderply.strength.zones import Zone
-from girderply.wording import phrase
+from girderply.wording import said
 
 
 def receiving_checks(stand: Stand) -> tuple[Check, ...]:
@@ -136,14 +136,14 @@ def _check(
             id=f"{zone.id}.split.ply{ply}.{case.combination.code}",
             about=zone.id,
             ply=ply,
-            subject=phrase(
+            subject=said(
                 "check.split_receiving",
                 zone=zone.id,
                 chord=zone.chord,
                 ply=ply,
                 combination=case.text,
             ),
-            mode=phrase("check.split_held"),
+            mode=said("check.split_held"),
             demand=demand,
             member=member,
             station=zone.station,
@@ -151,8 +151,8 @@ def _check(
             combination=case.combination,
             steps=lambda: [
                 *steps(),
-                phrase("worked.split_h_e", h_e=stand.show.small(h_e),
-                       reaches=phrase("worked.farthest_fastener")),
+                said("worked.split_h_e", h_e=stand.show.small(h_e),
+                       reaches=said("worked.farthest_fastener")),
             ],
         ),
     )  # fmt: skip
@@ -167,7 +167,7 @@ def unchecked_notes(girder: Girder) -> tuple[Finding, ...]:
     if not bare:
         return ()
     names = ", ".join(bare[:6])
-    loads = phrase("finding.and_others", loads=names) if len(bare) > 6 else names
-    text = phrase("finding.split_no_bracket", loads=loads)
-    tip = phrase("finding.give_bracket")
+    loads = said("finding.and_others", loads=names) if len(bare) > 6 else names
+    text = said("finding.split_no_bracket", loads=loads)
+    tip = said("finding.give_bracket")
     return (Finding("splitting-not-checked", Severity.WARNING, "loads", text, "", tip),)

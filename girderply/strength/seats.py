@@ -18,7 +18,7 @@ from girderply.strength.check_record import Check
 from girderply.strength.in_force import plain
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.units.show import Show
-from girderply.wording import Later, phrase
+from girderply.wording import Later, said
 
 
 def seat_checks(
@@ -44,7 +44,7 @@ def seat_checks(
             try:
                 check = _check(job, girder, found, b, c)
             except CatalogueError as fault:
-                text = phrase("finding.no_seat", fault=str(fault))
+                text = said("finding.no_seat", fault=str(fault))
                 return (), (Finding("seat-not-checked", Severity.NOTE, "girder.timber", text),)
             if check and (
                 check.id not in hardest or check.utilisation > hardest[check.id].utilisation
@@ -66,14 +66,14 @@ def seat_findings(job: Job, seats: tuple[Check, ...]) -> tuple[Finding, ...]:
             "seat-pressed",
             Severity.WARNING,
             seat.id,
-            phrase(
+            said(
                 "finding.seat_pressed",
                 subject=seat.subject,
                 demand=show.force(seat.demand),
                 resistance=show.force(seat.resistance),
             ),
             seat.clause,
-            phrase("finding.seat_tip"),
+            said("finding.seat_tip"),
         )
         for seat in worst.values()
     )
@@ -108,7 +108,7 @@ def _check(job: Job, girder: Girder, found: PlyForces, b: int, c: int) -> Check 
         id=f"B{b + 1}.seat.{case.combination.code}",
         about=f"B{b + 1}",
         ply=int(ply) + 1,
-        subject=phrase("check.seat", bearing=b + 1, ply=int(ply) + 1, combination=case.text),
+        subject=said("check.seat", bearing=b + 1, ply=int(ply) + 1, combination=case.text),
         demand=reaction,
         resistance=resisted.value,
         unit="N",
@@ -116,11 +116,11 @@ def _check(job: Job, girder: Girder, found: PlyForces, b: int, c: int) -> Check 
         mode=resisted.mode,
         inputs=resisted.inputs,
         steps=Later(lambda: [
-            phrase(
+            said(
                 "worked.seat_reaction", ply=int(ply) + 1, reaction=plain(show, reaction),
                 equal=plain(show, equal), unit="lbf" if show.imperial else "N",
-                bolts=phrase(f"sharing.bolts_{found.states[state].bolts}"),
-                age=phrase(f"sharing.age_{found.states[state].age}"),
+                bolts=said(f"sharing.bolts_{found.states[state].bolts}"),
+                age=said(f"sharing.age_{found.states[state].age}"),
             ),
             *resisted.steps,
         ]),

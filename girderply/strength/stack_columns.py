@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from girderply.bases.crossing import Crossing
 
-Words = NDArray[np.str_]
+Names = NDArray[np.str_]
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
@@ -18,15 +18,15 @@ class FastenerColumns(Protocol):
     """Columns of m fasteners, numpy arrays of one length (units: mm)."""
 
     @property
-    def kind(self) -> Words:
+    def kind(self) -> Names:
         """Nail, screw, bolt."""
 
     @property
-    def spec(self) -> Words:
+    def spec(self) -> Names:
         """Key of the nails or bolts that go with the columns."""
 
     @property
-    def member(self) -> Words:
+    def member(self) -> Names:
         """Member ids."""
 
     @property
@@ -58,11 +58,11 @@ class FastenerColumns(Protocol):
         """Diameter of the hole, mm; 0 for none."""
 
     @property
-    def purpose(self) -> Words:
+    def purpose(self) -> Names:
         """Assembly, transfer or make-good."""
 
     @property
-    def load(self) -> Words:
+    def load(self) -> Names:
         """Load that the fastener serves, or empty."""
 
 

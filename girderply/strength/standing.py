@@ -12,7 +12,7 @@ from girderply.model.girder import Girder
 from girderply.strength.reactions import ANY_E
 from girderply.strength.sharing.mesh import FrameError
 from girderply.strength.sharing.ply_frame import refuse_mechanism
-from girderply.wording import phrase
+from girderply.wording import Words, said
 
 LOOSE = 1e-8  # of the largest: a way to move that costs no more than this costs nothing
 MOVES = 0.5  # of the largest movement: joints that are named
@@ -25,7 +25,7 @@ def standing_findings(girder: Girder) -> Iterator[Finding]:
     its chords were hinged at every joint stands only because they bend: a truss has a web there.
     """
     if not any(not m.role.is_chord for m in girder.members):
-        yield _error("no-webs", "girder.members", phrase("standing.no_webs"))
+        yield _error("no-webs", "girder.members", said("standing.no_webs"))
         return
     if len(girder.bearings) < 2:
         return  # told by itself
@@ -37,8 +37,8 @@ def standing_findings(girder: Girder) -> Iterator[Finding]:
         return
     loose = hinged_mechanism(girder)
     if loose:
-        text = phrase("standing.by_bending", joints=", ".join(loose))
-        tip = phrase("standing.web_missing")
+        text = said("standing.by_bending", joints=", ".join(loose))
+        tip = said("standing.web_missing")
         yield Finding("stands-by-bending", Severity.WARNING, "girder.members", text, tip=tip)
 
 
@@ -84,5 +84,5 @@ def _beyond_rigid(ways: np.ndarray, xy: np.ndarray) -> np.ndarray:
     return np.asarray(rest[int(np.argmax(np.linalg.norm(rest, axis=1)))])
 
 
-def _error(code: str, where: str, text: str) -> Finding:
+def _error(code: str, where: str, text: Words) -> Finding:
     return Finding(code, Severity.ERROR, where, text)

@@ -15,7 +15,7 @@ from girderply.jobfile.job import Job, Role
 from girderply.model.girder import Girder, HungLoad
 from girderply.strength.load_sets import LoadCase, load_cases
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import Words, said
 
 NOTHING = 1e-3  # of the moment that all loads on one face would make: the faces are equal
 
@@ -32,7 +32,7 @@ class Twist:
     """
 
     combination: str
-    text: str
+    text: Words
     moment: float
     lever: float
     couple: float
@@ -95,7 +95,7 @@ def twist_findings(job: Job, girder: Girder, twist: Twist | None) -> tuple[Findi
     if twist is None:
         return ()
     show = Show(job.info.units)
-    text = phrase(
+    text = said(
         "finding.twist",
         arm=show.small(girder.stack / 2),
         moment=show.force(abs(twist.moment) / 1000.0),
@@ -104,5 +104,5 @@ def twist_findings(job: Job, girder: Girder, twist: Twist | None) -> tuple[Findi
         lever=show.span(twist.lever),
         combination=twist.text,
     )
-    tip = phrase("finding.twist_tip")
+    tip = said("finding.twist_tip")
     return (Finding("twist", Severity.WARNING, "girder", text, tip=tip),)

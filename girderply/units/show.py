@@ -1,25 +1,28 @@
 r"""Quantities as people read them: one unit system per job, never a mix, and no pint.
 
-`Show(system)` turns N, mm, rad and kg into text. Metric: mm grouped by thousands, kN, kg.
-Imperial: feet, inches and sixteenths (6'-3 1/2"), lbf, lb. Halves are rounded up (away from
-zero), as a person does and as Python's `round` does not. The space inside a number or before a
-unit does not break (U+00A0).
+`Show(system)`, for what is decided, and `Printed(system)`, where it is told, turn N, mm, rad and kg
+into numbers as people read them. Metric: mm grouped by thousands, kN, kg. Imperial: feet, inches
+and sixteenths (6'-3 1/2"), lbf, lb. Halves are rounded up (away from zero), as a person does and as
+Python's `round` does not. The space inside a number or before a unit does not break (U+00A0).
 """
 
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Final, Literal
+from typing import Final, Generic, Literal, TypeVar
 
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, MPA_PER_PSI, N_PER_LB
-from girderply.wording import figures
+from girderply.wording import Said, figures, text, told
 
 SMALLEST_DRILL, DRILL_PLAY = 4, 0.01  # sixteenths of an inch: a size that drills are sold by
 
 NBSP: Final = "\u00a0"
 SIXTEENTHS: Final = 16
+
+T_co = TypeVar("T_co", covariant=True)
 
 Kind = Literal[
     "length", "small", "diameter", "force", "mass", "stress", "line_force", "stiffness", "moment"
@@ -80,8 +83,8 @@ def half_up(value: float, decimals: int = 0) -> Decimal:
 
 
 @dataclass(frozen=True, slots=True)
-class Show:
-    """Formats results in one unit system.
+class Numbers(ABC, Generic[T_co]):
+    """Formats results in one unit system; what a number comes as is left to those below.
 
     Attributes:
         system: "metric" or "imperial" (a `UnitSystem` is one of these words).
@@ -99,23 +102,23 @@ class Show:
         """True for feet, inches and pounds."""
         return self.system == "imperial"
 
-    def length(self, mm: float) -> str:
+    def length(self, mm: float) -> T_co:
         """A dimension on a drawing: `1 204` (mm, said once per sheet) or `3'-11 3/8"`."""
-        return figures(self._length(mm))
+        return self._as(self._length(mm))
 
-    def station(self, mm: float) -> str:
+    def station(self, mm: float) -> T_co:
         """Where on the tape: as `length`, in full millimetres or sixteenths."""
         return self.length(mm)
 
-    def span(self, mm: float) -> str:
+    def span(self, mm: float) -> T_co:
         """A length in running text, with its unit: `9 600 mm` or `31'-6"`."""
-        return figures(self._length(mm) + ("" if self.imperial else NBSP + "mm"))
+        return self._as(self._length(mm) + ("" if self.imperial else NBSP + "mm"))
 
-    def small(self, mm: float) -> str:
+    def small(self, mm: float) -> T_co:
         """A section, ply or washer size with its unit: `38 mm`, `3.5 mm` or `1 1/2"`."""
-        return figures(inches(mm)) if self.imperial else self._with_unit(mm, "small")
+        return self._as(inches(mm)) if self.imperial else self._with_unit(mm, "small")
 
-    def diameter(self, mm: float) -> str:
+    def diameter(self, mm: float) -> T_co:
         """A shank or hole: `3.1 mm`, `0.148 in`, and what a drill is sold by, `9/16"`."""
         sixteenths = mm / MM_PER_IN * 16
         whole = abs(sixteenths - round(sixteenths)) < DRILL_PLAY
@@ -123,43 +126,43 @@ class Show:
             return self.small(mm)
         return self._with_unit(mm, "diameter")
 
-    def force(self, newton: float) -> str:
+    def force(self, newton: float) -> T_co:
         """A force with its unit: `6.20 kN` or `1,394 lbf`."""
         return self._with_unit(newton, "force")
 
-    def mass(self, kg: float) -> str:
+    def mass(self, kg: float) -> T_co:
         """A mass with its unit: whole from 100 on, else one decimal."""
         out = _UNITS[self.system]["mass"]
         decimals = 0 if abs(kg) >= 100 * out.size else 1
-        return figures(self._number(kg / out.size, decimals) + NBSP + out.unit)
+        return self._as(self._number(kg / out.size, decimals) + NBSP + out.unit)
 
-    def stress(self, n_per_mm2: float) -> str:
+    def stress(self, n_per_mm2: float) -> T_co:
         """A stress with its unit: `18.93 N/mm²` or `2,746 psi`."""
         return self._with_unit(n_per_mm2, "stress")
 
-    def line_force(self, n_per_mm: float) -> str:
+    def line_force(self, n_per_mm: float) -> T_co:
         """A force per length with its unit: `3.33 kN/m` or `228 lbf/ft`."""
         return self._with_unit(n_per_mm, "line_force")
 
-    def angle(self, rad: float) -> str:
+    def angle(self, rad: float) -> T_co:
         """An angle in degrees, one decimal: `22.5°`, in both systems."""
-        return figures(f"{half_up(math.degrees(rad), 1)}°")
+        return self._as(f"{half_up(math.degrees(rad), 1)}°")
 
-    def pitch(self, rad: float) -> str:
+    def pitch(self, rad: float) -> T_co:
         """A roof slope: `26.6°`, in an imperial job rise in twelve: `6:12`."""
         if not self.imperial:
             return self.angle(rad)
-        return figures(f"{_plain(half_up(12 * math.tan(rad), 2))}:12")
+        return self._as(f"{_plain(half_up(12 * math.tan(rad), 2))}:12")
 
-    def percent(self, share: float) -> str:
+    def percent(self, share: float) -> T_co:
         """A share or a utilisation: 0.84 is `84 %`."""
-        return figures(f"{half_up(100 * share)}{NBSP}%")
+        return self._as(f"{half_up(100 * share)}{NBSP}%")
 
     def unit(self, kind: Kind) -> str:
         """The unit's label for the head of a column; lengths of an imperial job are `ft-in`."""
         return _UNITS[self.system][kind].unit
 
-    def value(self, internal: float, kind: Kind) -> str:
+    def value(self, internal: float, kind: Kind) -> T_co:
         """The number alone, for a column whose head carries `unit(kind)`.
 
         Args:
@@ -169,17 +172,21 @@ class Show:
         Returns:
             Text with the decimals of its kind.
         """
-        return figures(self._value(internal, kind))
+        return self._as(self._value(internal, kind))
 
-    def number(self, value: float, decimals: int = 0) -> str:
+    def number(self, value: float, decimals: int = 0) -> T_co:
         """A plain number, thousands grouped: `1 204` or, in an imperial job, `1,204`."""
-        return figures(self._number(value, decimals))
+        return self._as(self._number(value, decimals))
+
+    @abstractmethod
+    def _as(self, written: str) -> T_co:
+        """A number as English writes it, in the form that is wanted."""
 
     def _length(self, mm: float) -> str:
         return feet_inches(mm) if self.imperial else self._value(mm, "length")
 
-    def _with_unit(self, internal: float, kind: Kind) -> str:
-        return figures(self._value(internal, kind) + NBSP + self.unit(kind))
+    def _with_unit(self, internal: float, kind: Kind) -> T_co:
+        return self._as(self._value(internal, kind) + NBSP + self.unit(kind))
 
     def _value(self, internal: float, kind: Kind) -> str:
         out = _UNITS[self.system][kind]
@@ -191,6 +198,29 @@ class Show:
     def _number(self, value: float, decimals: int = 0) -> str:
         grouped = f"{half_up(value, decimals):,f}"
         return grouped if self.imperial else grouped.replace(",", NBSP)
+
+
+@dataclass(frozen=True, slots=True)
+class Show(Numbers[Said]):
+    """Numbers of what is decided, in no language yet."""
+
+    def _as(self, written: str) -> Said:
+        return figures(written)
+
+
+@dataclass(frozen=True, slots=True)
+class Printed(Numbers[str]):
+    """Numbers as text where they are told.
+
+    Attributes:
+        language: that they are told in; left out: the one spoken.
+    """
+
+    language: str = ""
+
+    def _as(self, written: str) -> str:
+        number = figures(written)
+        return text(number, self.language) if self.language else told(number)
 
 
 def feet_inches(mm: float) -> str:

@@ -1,41 +1,34 @@
 """Every wording of the sheets, one table of messages per language.
 
-A message has a key; `data/<language>/<area>.json` holds its text. Code says what it means by
-`phrase("stage.lay", plies="2, 3")` and never writes the words itself.
-
-A `Phrase` is text in the language that is spoken where it is made (`speaking`), and it knows its
-key and its values: what was said in English while a schedule was decided is said `again` in the
-language of a pack, numbers too. So files for programs stay as they are, whatever the language of
-the sheets.
+A message has a key; `data/<language>/<area>.json` holds its text. What is decided about a girder is
+a value, `said("stage.lay", plies="2, 3")`, in no language; `text(words, language)` puts it into
+words. That is done at the edge alone: a paper or a page is made in the language spoken there
+(`speaking`), `told` says in it what was decided and `phrase` its own labels; files for programs,
+terminals and errors are `english`.
 """
 
 from girderply.wording.later import Later
 from girderply.wording.messages import DEFAULT, LANGUAGES, Language, usual_language
-from girderply.wording.phrases import (
-    Phrase,
-    again,
-    figures,
-    joined,
-    numeral,
-    phrase,
-    speaking,
-    spoken,
-)
-from girderply.wording.retell import retold
+from girderply.wording.sayings import Said, Words, english, figures, joined, numeral, said, text
+from girderply.wording.voice import phrase, plain, speaking, spoken, told
 
 __all__ = [
     "DEFAULT",
     "LANGUAGES",
     "Language",
     "Later",
-    "Phrase",
-    "again",
+    "Said",
+    "Words",
+    "english",
     "figures",
     "joined",
     "numeral",
     "phrase",
-    "retold",
+    "plain",
+    "said",
     "speaking",
     "spoken",
+    "text",
+    "told",
     "usual_language",
 ]

@@ -29,12 +29,12 @@ def heavy(seed: int, factor: float) -> Job:
 
 def taken(job: Job, finding: Finding) -> Job:
     """The job with what a finding proposes."""
-    change = finding.message.values["change"]
+    change = dict(finding.message.values)["change"]
     if finding.where == "fastening.nail":
-        return replace(job, fastening=replace(job.fastening, nail=change.values["nail"]))
+        return replace(job, fastening=replace(job.fastening, nail=dict(change.values)["nail"]))
     if finding.where == "fastening.transfer_by":
         return replace(job, fastening=replace(job.fastening, transfer_by="bolt"))
-    plies = change.values["plies"]
+    plies = dict(change.values)["plies"]
     loads = tuple(replace(x, plies_reached=max(plies, x.plies_reached)) for x in job.loads)
     return replace(job, loads=loads)
 
@@ -65,7 +65,7 @@ def test_the_brackets_own_fixings_are_counted_among_what_would_still_fail():
     failed = [c.id for c in made.checks if not c.ok]
     assert "L.fixing.P" in failed
     assert said.code == "would-pass"
-    assert said.message.values["n"] == len(failed)
+    assert dict(said.message.values)["n"] == len(failed)
 
 
 @pytest.mark.parametrize(("factor", "first"), HEAVY)
@@ -86,5 +86,5 @@ def test_every_proposal_does_what_is_said_of_it(factor, first):
             assert failed == [], finding.message
         else:
             hardest = max(failed, key=lambda c: c.utilisation)
-            assert finding.message.values["hardest"] == hardest.id
-            assert finding.message.values["n"] == len(failed)
+            assert dict(finding.message.values)["hardest"] == hardest.id
+            assert dict(finding.message.values)["n"] == len(failed)

@@ -36,6 +36,7 @@ from girderply.inspection.record import Decision, parse_record, record_hash
 from girderply.inspection.sampling import sample_plan
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.wording import english
 
 SAMPLES = ("two-ply-howe", "two-ply-imperial", "two-ply-screwed", "three-ply-pratt",
            "truncated-nodes", "three-ply-one-face")  # fmt: skip
@@ -163,7 +164,7 @@ def wrong(seed):
     if found.verdict in ("accepted", "add") and apart[0] > 3.0:
         said.append("accepted with a gap of more than 3 mm")
     if found.verdict in ("accepted", "add"):
-        measured |= any("not anywhere within" in q.text for q in found.asks)
+        measured |= any("not anywhere within" in english(q.text) for q in found.asks)
         said += _worlds(seed, history, data, measured)
     if found.verdict == "add":
         said += _advice(dice, history, contract, data, found)

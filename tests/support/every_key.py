@@ -17,6 +17,7 @@ from girderply.jobfile.job_form import JobFile
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.wording import english
 
 HEAD = """
 [job]
@@ -415,7 +416,7 @@ def essence(text: str) -> str:
     try:
         made = to_contract(build_schedule(parse_job(text, folder=".")))
     except JobError as refused:
-        return str(sorted((f.where, f.message) for f in refused.findings))
+        return str(sorted((english(f.where), english(f.message)) for f in refused.findings))
     return str({k: v for k, v in made.items() if k not in ECHO})
 
 

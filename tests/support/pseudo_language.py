@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 from girderply.wording import messages as tables
-from girderply.wording import phrases, speaking
+from girderply.wording import speaking
 
 NAME = "xx"
 _WORD = re.compile(r"[A-Za-z\u00c0-\u024f]{3,}")
@@ -48,7 +48,7 @@ def spoken() -> Iterator[None]:
     real = tables.area
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(tables, "LANGUAGES", (*tables.LANGUAGES, NAME))
-        patch.setattr(phrases, "LANGUAGES", (*phrases.LANGUAGES, NAME))
+        patch.setattr("girderply.wording.voice.LANGUAGES", (*tables.LANGUAGES, NAME))
         patch.setattr(tables, "area", lambda lg, n: _pseudo(n) if lg == NAME else real(lg, n))
         with speaking(NAME):
             yield

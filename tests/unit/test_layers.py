@@ -33,8 +33,8 @@ ROWS = (
     ("catalogue",),
     ("units",),
     ("verify",),  # a room apart
-    ("wording",),
     ("errors",),
+    ("wording",),
 )
 HEIGHT = {name: len(ROWS) - i for i, row in enumerate(ROWS) for name in row}
 # (importer, imported) within a row or up, each with its reason.

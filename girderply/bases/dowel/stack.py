@@ -37,7 +37,7 @@ from math import isfinite
 
 from girderply.errors import RangeError
 from girderply.units.exact import MM_PER_IN
-from girderply.wording import Phrase, numeral, phrase
+from girderply.wording import Said, Words, numeral, said
 from girderply.wording.words import all_of
 
 _TOLERANCE = 1e-14  # relative; Newton's last step is far below its square root
@@ -105,34 +105,34 @@ class Mechanism:
     letter: str = ""
 
     @property
-    def text(self) -> str:
+    def text(self) -> Said:
         """The mechanism in words, mm."""
         return self.words(False)
 
-    def words(self, inches: bool) -> str:
+    def words(self, inches: bool) -> Said:
         """The mechanism in words, lengths in mm or in inches."""
         unit, size, decimals = ("in", MM_PER_IN, 2) if inches else ("mm", 1.0, 1)
         spots = all_of(
             [
-                phrase(
+                said(
                     "check.hinge", depth=numeral(h.depth / size, f".{decimals}f"), unit=unit,
                     ply=h.ply,
                 )
                 for h in self.hinges
             ]
         )  # fmt: skip
-        said = self._words(spots)
-        return phrase("check.in_mode", mode=self.letter, what=said) if self.letter else said
+        what = self._words(spots)
+        return said("check.in_mode", mode=self.letter, what=what) if self.letter else what
 
-    def _words(self, spots: str) -> Phrase:
+    def _words(self, spots: Words) -> Said:
         if self.crushed:
-            return phrase("check.crushed", ply=self.crushed)
+            return said("check.crushed", ply=self.crushed)
         if len(self.hinges) == 2:
-            return phrase("check.two_hinges", spots=spots)
+            return said("check.two_hinges", spots=spots)
         turning = {"n": self.last - self.first + 1, "first": self.first, "last": self.last}
         if self.hinges:
-            return phrase("check.one_hinge", spots=spots, **turning)
-        return phrase("check.no_hinge", **turning)
+            return said("check.one_hinge", spots=spots, **turning)
+        return said("check.no_hinge", **turning)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from girderply.bases.crossing import Crossing
 from girderply.bases.dowel.mechanisms import Factors, factored_box, factored_limit
 from girderply.bases.dowel.stack import Mechanism, Stack, StackLimit
 from girderply.units.exact import N_PER_LB
-from girderply.wording import numeral, phrase
+from girderply.wording import Said, numeral, said
 
 THIN, RIGID = 2e-5, 1e10  # mm and N/mm of the steel: no moment (1 Nmm) but any force (2e5 N)
 
@@ -58,29 +58,29 @@ class InStack:
         """By how much the whole fastener has more than the single-shear value; None for one."""
         return None if self.planes == 1 else self.whole - 1
 
-    def words(self, inches: bool = False) -> str:
+    def words(self, inches: bool = False) -> Said:
         """By how much the stack differs from the table's single shear; N and mm, or lb and in."""
         if self.planes == 1:
-            return phrase("worked.one_interface")
+            return said("worked.one_interface")
         more = 100 * (self.whole - 1)
         percent = numeral(abs(more), ".1f")
         verdict = (
-            phrase("worked.stack_more", percent=percent)
+            said("worked.stack_more", percent=percent)
             if more >= 0
-            else phrase("worked.stack_less", percent=percent)
+            else said("worked.stack_less", percent=percent)
         )
         if self.spared:
-            verdict = phrase("worked.stack_spared", verdict=verdict)
+            verdict = said("worked.stack_spared", verdict=verdict)
         unit, size = ("lb", N_PER_LB) if inches else ("N", 1.0)
-        return phrase(
+        return said(
             "worked.stack",
             plies=self.planes + 1,
-            how=phrase("worked.stack_boxed" if self.boxed else "worked.stack_pattern"),
+            how=said("worked.stack_boxed" if self.boxed else "worked.stack_pattern"),
             together=f"{self.together / size:.0f}",
             unit=unit,
             part=f"{100 * self.part:.0f}",
             alone=f"{self.alone / size:.0f}",
-            verdict=phrase("worked.stack_capped", verdict=verdict) if self.share >= 1 else verdict,
+            verdict=said("worked.stack_capped", verdict=verdict) if self.share >= 1 else verdict,
             mechanism=self.mechanism.words(inches),
         )
 

@@ -33,7 +33,7 @@ from girderply.standards.en1995_1_1_2014.corrosion import least_protection
 from girderply.standards.en1995_1_1_2014.design_values import DURATIONS
 from girderply.standards.en1995_1_1_2014.spacing import a_1_bolt
 from girderply.units.show import NBSP, Show
-from girderply.wording import figures, numeral, phrase
+from girderply.wording import figures, numeral, said
 
 OPTIONS = (
     Option("service_class", 1, "Service class of EN 1995-1-1, 1 to 3.", 1, 3),
@@ -158,16 +158,16 @@ class EN1995(Basis):
 
     def facts(self, spec: BasisSpec, stuff: Stuff) -> Iterator[Fact]:
         """Service class, partial factor, and the clause that a national annex may drop."""
-        yield phrase("calculation.service_class"), f"{spec.value('service_class')}"
-        yield phrase("calculation.gamma_M"), numeral(spec.number("gamma_connection"))
+        yield said("calculation.service_class"), f"{spec.value('service_class')}"
+        yield said("calculation.gamma_M"), numeral(spec.number("gamma_connection"))
         force = "in_force" if spec.value("split_clause") else "not_in_force"
-        yield phrase("calculation.split_clause"), phrase(f"calculation.{force}")
+        yield said("calculation.split_clause"), said(f"calculation.{force}")
 
     def timber_facts(self, stuff: Stuff) -> Iterator[Fact]:
         """Density."""
         rho = stuff.timber.rho_k
         density = "" if rho is None else figures(f"{rho:g}{NBSP}kg/m\u00b3")
-        yield phrase("calculation.density"), density
+        yield said("calculation.density"), density
 
     def nail_stress(self, nail: Nail) -> tuple[str, float]:
         """Tensile strength of the wire."""

@@ -10,7 +10,7 @@ from girderply.standards.en338_2016.classes import strength_class
 from girderply.standards.en1995_1_1_2014 import DOCUMENT, compression
 from girderply.standards.en1995_1_1_2014.design_values import R_d, X_d, gamma_M
 from girderply.standards.en1995_1_1_2014.splitting import F_90_Rk
-from girderply.wording import numeral, phrase
+from girderply.wording import numeral, said
 
 FULL = 0.99  # of the depth: the fasteners reach the far edge and cannot split it
 
@@ -28,7 +28,7 @@ def across(spec: BasisSpec, ask: Across) -> Resisted | None:
     return Resisted(
         F_d,
         f"{DOCUMENT}, 8.1.4, Eq. (8.2), (8.4)",
-        phrase("check.split_low" if ask.h_e < ask.h / 2 else "check.split_high"),
+        said("check.split_low" if ask.h_e < ask.h / 2 else "check.split_high"),
         {
             "b": (ask.b, "mm"),
             "h": (ask.h, "mm"),
@@ -38,11 +38,11 @@ def across(spec: BasisSpec, ask: Across) -> Resisted | None:
             "gamma_M": (gamma, ""),
         },
         (
-            phrase(
+            said(
                 "worked.split_F_k",
                 b=numeral(ask.b), h_e=numeral(ask.h_e, ".1f"), h=numeral(ask.h), F_k=f"{F_k:.0f}",
             ),
-            phrase(
+            said(
                 "worked.split_F_d",
                 k_mod=numeral(k_mod), F_k=f"{F_k:.0f}", gamma=numeral(gamma), F_d=f"{F_d:.0f}",
             ),
@@ -67,7 +67,7 @@ def seat(ask: Seat) -> Resisted:
     return Resisted(
         F_d,
         f"{DOCUMENT}, 6.1.5, Eq. (6.3), (6.4)",
-        phrase("check.seat_crushed"),
+        said("check.seat_crushed"),
         {
             "b": (ask.b, "mm"),
             "l": (ask.length, "mm"),
@@ -78,11 +78,11 @@ def seat(ask: Seat) -> Resisted:
             "gamma_M": (gamma, ""),
         },
         (
-            phrase(
+            said(
                 "worked.seat_area",
                 b=numeral(ask.b), l=numeral(ask.length), area=f"{area:.0f}",
             ),
-            phrase(
+            said(
                 "worked.seat_F_d",
                 k_c=numeral(k_c), k_mod=numeral(k_mod), f=numeral(f_k), gamma=numeral(gamma),
                 area=f"{area:.0f}", F_d=f"{F_d:.0f}",

@@ -9,7 +9,7 @@ from girderply.catalogue.catalogue_types import Nail, Screw
 from girderply.standards.en1995_1_1_2014 import DOCUMENT, nailing, spacing
 from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import Said, said
 
 NAILS = f"{DOCUMENT}, Table 8.2"
 SPLIT = f"{DOCUMENT}, 8.3.1.2(7)"
@@ -69,7 +69,7 @@ def undrilled(nail: Nail, place: Place, show: Show) -> Undrilled | None:
     if isinstance(nail, Screw):
         return _screw_undrilled(nail, place, show)
     if nailing.must_predrill(nail.d, place.rho_k):
-        reason = phrase("finding.nail_thick", most=show.diameter(6.0))
+        reason = said("finding.nail_thick", most=show.diameter(6.0))
         return Undrilled(reason, f"{DOCUMENT}, 8.3.1.1(2)")
     least = nailing.t_min_undrilled(nail.d, place.rho_k)
     if place.thickness >= least - FLUSH:
@@ -80,7 +80,7 @@ def undrilled(nail: Nail, place: Place, show: Show) -> Undrilled | None:
 def _screw_undrilled(screw: Screw, place: Place, show: Show) -> Undrilled | None:
     """A screw without a hole: thin enough or declared for it, in timber thick enough."""
     if screw.d > NO_HOLE and not screw.self_drilling:
-        reason = phrase("finding.screw_thick", most=show.small(NO_HOLE))
+        reason = said("finding.screw_thick", most=show.small(NO_HOLE))
         return Undrilled(reason, f"{DOCUMENT}, 10.4.5(2)")
     usual = nailing.t_min_undrilled(min(screw.d, NO_HOLE), place.rho_k)
     least = usual if screw.thinnest is None else screw.thinnest
@@ -90,6 +90,6 @@ def _screw_undrilled(screw: Screw, place: Place, show: Show) -> Undrilled | None
     return Undrilled(_thin(place, least, show), clause if screw.thinnest is None else screw.source)
 
 
-def _thin(place: Place, least: float, show: Show) -> str:
+def _thin(place: Place, least: float, show: Show) -> Said:
     ply = show.small(place.thickness)
-    return phrase("finding.plies_thin", ply=ply, least=show.small(least))
+    return said("finding.plies_thin", ply=ply, least=show.small(least))

@@ -34,7 +34,7 @@ from girderply.standards.en1995_1_1_2014 import group, johansen
 from girderply.standards.en1995_1_1_2014.design_values import R_d
 from girderply.standards.en1995_1_1_2014.nailing import t_pen_min
 from girderply.standards.en1995_1_1_2014.screws import screw_counts_as_bolt
-from girderply.wording import figures, numeral, phrase
+from girderply.wording import Words, figures, numeral, said
 
 # In Eq. (8.9), a fixing in thin steel, 0.4 stands for sqrt(2) - 1.
 AT_FACE = Factors(0.4 / (2**0.5 - 1), 0.4 / (2**0.5 - 1), 1.0, 1.0)
@@ -144,16 +144,16 @@ class Eurocode:
         return Resisted(
             value,
             f"{DOC}, 8.2.3, 8.2.2",
-            phrase("check.fixing_mode"),
+            said("check.fixing_mode"),
             {**shank.inputs, "F_v_Rd": (value, "N")},
             (
                 *shank.steps,
-                phrase(
+                said(
                     "worked.face_stack",
                     plies=r, f=numeral(f, ".1f"), M_y=f"{shank.M_y:.0f}", limit=f"{limit:.0f}",
                     lengths=figures(", ".join(f"{v:.1f}" for v in lengths)),
                 ),
-                phrase(
+                said(
                     "worked.face_design",
                     k_mod=numeral(combination.modification), limit=f"{limit:.0f}",
                     gamma=numeral(self.basis.number("gamma_connection")), value=f"{value:.0f}",
@@ -200,24 +200,24 @@ class Eurocode:
         listed, part = ", ".join(f"({m}) {v:.0f}" for m, v in parts.items()), parts[letter]
         steps = (
             *shank.steps,
-            phrase(
+            said(
                 "worked.johansen",
                 t_1=numeral(t[0], ".1f"), t_2=numeral(t[1], ".1f"), parts=listed,
             ),
-            phrase(
+            said(
                 "worked.governing",
                 mode=letter, formula=figures(worked(letter, t, shank)), value=f"{part:.0f}",
             ),
             axial[1],
-            phrase(
+            said(
                 "worked.rope",
                 part=f"{part:.0f}", axial=f"{axial[0]:.0f}", share=numeral(shank.rope_share),
                 F_v=f"{F_v:.0f}",
             )
             if letter not in "ab"
-            else phrase("worked.no_rope", F_v=f"{F_v:.0f}", mode=letter),
+            else said("worked.no_rope", F_v=f"{F_v:.0f}", mode=letter),
             through.words(),
-            phrase(
+            said(
                 "worked.design",
                 k_mod=numeral(k_mod), share=numeral(through.share, ".3f"), F_v=f"{F_v:.0f}",
                 gamma=numeral(gamma), value=f"{value:.0f}",
@@ -236,9 +236,9 @@ class Eurocode:
             "gamma_M": (gamma, ""),
             "F_v_Rd": (value, "N"),
         }
-        mode = f"({letter})"
+        mode: Words = f"({letter})"
         if through.planes > 1:
-            mode = phrase("check.mode_in_stack", mode=mode, mechanism=through.mechanism.text)
+            mode = said("check.mode_in_stack", mode=mode, mechanism=through.mechanism.text)
         clause = f"{shank.clause}, Eq. (8.6)"
         return Plane(
             interface, value, table, through.share, mode, clause, inputs, steps, through.difference
@@ -248,13 +248,13 @@ class Eurocode:
         n, d, clause = len(placed), self.nails[crossing.spec].d, f"{DOC}, 8.3.1.1(8)"
         along = abs(math.cos(alpha))
         if along < 1e-6:
-            return Effective(n, phrase("worked.all_count", count=n), clause)
+            return Effective(n, said("worked.all_count", count=n), clause)
         drilled = crossing.drilled or self.predrilled
         n_ef = sum(_nail_row(count, gap, d, drilled) for count, gap in placed.rows)
         number = min(float(n), n_ef / along)
         return Effective(
             number,
-            phrase(
+            said(
                 "worked.nail_rows",
                 count=n,
                 n_ef=numeral(n_ef, ".2f"),
@@ -272,7 +272,7 @@ class Eurocode:
         )
         return Effective(
             number,
-            phrase(
+            said(
                 "worked.bolt_rows",
                 number=numeral(number, ".2f"),
                 count=n,

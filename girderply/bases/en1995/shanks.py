@@ -15,13 +15,13 @@ from girderply.standards.en338_2016.classes import strength_class
 from girderply.standards.en1993_1_8_2005.bolts import A_s, F_t_Rk
 from girderply.standards.en1995_1_1_2014 import embedment, screws, withdrawal
 from girderply.standards.en1995_1_1_2014.yield_moment import M_y_Rk_bolt, M_y_Rk_nail
-from girderply.wording import figures, numeral, phrase
+from girderply.wording import Said, Words, figures, numeral, said
 from girderply.wording.words import duration_words
 
 DOC = "EN 1995-1-1:2004+A2:2014"
 _KIND = {"smooth": "round nail", "square": "square nail", "other": "other nail"}
 _LASTING = ("permanent", "long")
-Axial = tuple[float, str]  # N, and its worked line
+Axial = tuple[float, Said]  # N, and its worked line
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class Shank:
     f_h: float
     M_y: float
     rope_share: float
-    steps: tuple[str, ...]
+    steps: tuple[Words, ...]
     inputs: Mapping[str, tuple[float, str]]
     clause: str
 
@@ -50,7 +50,7 @@ def nail_shank(nail: Nail, rho: float, alpha: float, *, drilled: bool) -> Shank:
         withdrawal.rope_limit(_KIND[nail.surface]),
         (
             _bearing_words(d, rho, f_h, drilled=drilled),
-            phrase(
+            said(
                 "worked.nail_yield",
                 first=numeral(first, ".2f"),
                 fu=numeral(nail.fu),
@@ -75,7 +75,7 @@ def bolt_shank(choice: BoltChoice, rho: float, alpha: float) -> Shank:
         withdrawal.rope_limit("bolt"),
         (
             *_bolt_bearing_words(d, rho, alpha, f_h),
-            phrase("worked.bolt_yield", fu=numeral(fu), d=numeral(d), M_y=f"{M_y:.0f}"),
+            said("worked.bolt_yield", fu=numeral(fu), d=numeral(d), M_y=f"{M_y:.0f}"),
         ),
         {"d": (d, "mm"), "f_u": (fu, "N/mm2"), "rho_k": (rho, "kg/m3"), "alpha": (alpha, "rad")},
         f"{DOC}, 8.2.2, 8.5.1",
@@ -99,7 +99,7 @@ def screw_shank(screw: Screw, rho: float, alpha: float, point: float, *, drilled
     like_bolt = screws.screw_counts_as_bolt(d_ef)
     f_h = embedment.f_h_k(d_ef, rho, alpha, bolt=like_bolt, predrilled=drilled)
     why = (
-        phrase("worked.screw_smooth", smooth=numeral(smooth, ".1f"))
+        said("worked.screw_smooth", smooth=numeral(smooth, ".1f"))
         if screw.d_shank >= screw.d and smooth >= 4 * screw.d
         else figures(f"1.1 x {screw.d_root:g}")
     )
@@ -120,9 +120,9 @@ def screw_shank(screw: Screw, rho: float, alpha: float, point: float, *, drilled
         screw.M_y,
         withdrawal.rope_limit("screw"),
         (
-            phrase("worked.screw_d_ef", d_ef=numeral(d_ef, ".2f"), why=why),
+            said("worked.screw_d_ef", d_ef=numeral(d_ef, ".2f"), why=why),
             *bearing,
-            phrase("worked.screw_yield", M_y=f"{screw.M_y:.0f}", source=screw.source),
+            said("worked.screw_yield", M_y=f"{screw.M_y:.0f}", source=screw.source),
         ),
         inputs,
         f"{DOC}, 8.2.2, 8.7.1, {'8.5.1' if like_bolt else '8.3.1'}",
@@ -132,9 +132,9 @@ def screw_shank(screw: Screw, rho: float, alpha: float, point: float, *, drilled
 def nail_axial(nail: Nail, rho: float, lengths: tuple[float, ...], duration: str) -> Axial:
     """Withdrawal resistance of a nail for the rope effect, N, and its worked line."""
     if nail.surface == "other":
-        return 0.0, phrase("worked.no_withdrawal")
+        return 0.0, said("worked.no_withdrawal")
     if duration in _LASTING:
-        return 0.0, phrase("worked.smooth_lasting", duration=duration_words(duration))
+        return 0.0, said("worked.smooth_lasting", duration=duration_words(duration))
     t_pen = lengths[-1]
     F_ax = withdrawal.F_ax_Rk_smooth(rho, rho, nail.d, nail.head, lengths[0], t_pen)
     factor = withdrawal.penetration_factor(t_pen, nail.d, threaded=False)
@@ -142,7 +142,7 @@ def nail_axial(nail: Nail, rho: float, lengths: tuple[float, ...], duration: str
         f"20e-6 x {rho:g}^2 x {factor:.2f} x {nail.d:g} x {t_pen:.1f}; 20e-6 x {rho:g}^2 x "
         f"{nail.d:g} x {lengths[0]:.1f} + 70e-6 x {rho:g}^2 x {nail.head:g}^2"
     )
-    return F_ax, phrase("worked.nail_withdrawal", least=figures(least), F_ax=f"{F_ax:.0f}")
+    return F_ax, said("worked.nail_withdrawal", least=figures(least), F_ax=f"{F_ax:.0f}")
 
 
 def bolt_axial(choice: BoltChoice, timber: str) -> Axial:
@@ -151,12 +151,12 @@ def bolt_axial(choice: BoltChoice, timber: str) -> Axial:
     try:
         f_c_90 = strength_class(timber).f_c_90_k
     except RangeError:
-        return 0.0, phrase("worked.no_bearing_strength", timber=timber)
+        return 0.0, said("worked.no_bearing_strength", timber=timber)
     tension = F_t_Rk(bolt.fu, A_s(bolt.d, bolt.pitch))
     area = withdrawal.washer_area(washer.outer, max(washer.hole, bolt.hole), washer.shape)
     under = withdrawal.F_ax_Rk_washer(area, f_c_90)
     F_ax = withdrawal.F_ax_Rk_bolt(tension, under)
-    return F_ax, phrase(
+    return F_ax, said(
         "worked.bolt_withdrawal",
         tension=f"{tension:.0f}", f_c_90=numeral(f_c_90), area=f"{area:.0f}",
         under=f"{under:.0f}", F_ax=f"{F_ax:.0f}",
@@ -175,7 +175,7 @@ def screw_axial(screw: Screw, rho: float, thread: float) -> Axial:
     """
     least = 6 * screw.d
     if thread < least - 1e-6:
-        return 0.0, phrase(
+        return 0.0, said(
             "worked.short_thread",
             thread=numeral(thread, ".1f"), d=numeral(screw.d), least=numeral(least),
         )  # fmt: skip
@@ -183,7 +183,7 @@ def screw_axial(screw: Screw, rho: float, thread: float) -> Axial:
     head = screws.F_head_Rk_screw(screw.f_head, screw.head, rho, screw.rho_a)
     F_ax = min(out, head, screw.tension)
     dense = f"({rho:g}/{screw.rho_a:g})^0.8"
-    return F_ax, phrase(
+    return F_ax, said(
         "worked.screw_withdrawal",
         out=figures(f"{screw.f_ax:g} x {screw.d:g} x {thread:.1f} x {dense} = {out:.0f}"),
         head=figures(f"{screw.f_head:g} x {screw.head:g}^2 x {dense} = {head:.0f}"),
@@ -191,21 +191,21 @@ def screw_axial(screw: Screw, rho: float, thread: float) -> Axial:
     )  # fmt: skip
 
 
-def _bearing_words(d: float, rho: float, f_h: float, *, drilled: bool) -> str:
+def _bearing_words(d: float, rho: float, f_h: float, *, drilled: bool) -> Said:
     formula = f"0.082 (1 - 0.01 x {d:g}) {rho:g}" if drilled else f"0.082 x {rho:g} x {d:g}^-0.3"
     equation = "(8.16)" if drilled else "(8.15)"
-    return phrase(
+    return said(
         "worked.bearing",
         formula=figures(formula), f_h=numeral(f_h, ".2f"), equation=equation,
     )  # fmt: skip
 
 
-def _bolt_bearing_words(d: float, rho: float, alpha: float, f_h: float) -> tuple[str, str]:
+def _bolt_bearing_words(d: float, rho: float, alpha: float, f_h: float) -> tuple[Words, Words]:
     f_0, k_90, angle = embedment.f_h_0_k(d, rho), embedment.k_90(d), math.degrees(alpha)
     at = numeral(angle, ".1f")
     return (
-        phrase("worked.bearing_0", d=numeral(d), rho=numeral(rho), f_0=numeral(f_0, ".2f")),
-        phrase(
+        said("worked.bearing_0", d=numeral(d), rho=numeral(rho), f_0=numeral(f_0, ".2f")),
+        said(
             "worked.bearing_alpha",
             f_0=numeral(f_0, ".2f"), k_90=numeral(k_90, ".3f"), at=at, f_h=numeral(f_h, ".2f"),
         ),

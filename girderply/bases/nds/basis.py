@@ -34,7 +34,7 @@ from girderply.standards.nds_2018 import DOCUMENT
 from girderply.standards.nds_2018.shear_and_bearing import K_CR_SEASONED, K_CR_UNSEASONED
 from girderply.units.exact import MM_PER_IN
 from girderply.units.show import Show
-from girderply.wording import numeral, phrase
+from girderply.wording import numeral, said
 
 PRACTICE = "common practice for treated or wet timber, no source"
 HOLE_OVER = (MM_PER_IN / 32, MM_PER_IN / 16)  # how much larger than the bolt its hole is, 12.1.3.2
@@ -148,14 +148,14 @@ class NDS(Basis):
 
     def facts(self, spec: BasisSpec, stuff: Stuff) -> Iterator[Fact]:
         """Allowable stress, and the moisture."""
-        yield phrase("calculation.design"), phrase("calculation.allowable")
-        words = phrase(f"calculation.moisture_{stuff.moisture.split(',')[0].replace(' ', '_')}")
-        yield phrase("calculation.moisture"), words
+        yield said("calculation.design"), said("calculation.allowable")
+        words = said(f"calculation.moisture_{stuff.moisture.split(',')[0].replace(' ', '_')}")
+        yield said("calculation.moisture"), words
 
     def timber_facts(self, stuff: Stuff) -> Iterator[Fact]:
         """Specific gravity."""
         gravity = stuff.timber.G
-        yield phrase("calculation.gravity"), numeral(gravity) if gravity is not None else ""
+        yield said("calculation.gravity"), numeral(gravity) if gravity is not None else ""
 
     def nail_stress(self, nail: Nail) -> tuple[str, float]:
         """Bending yield strength."""

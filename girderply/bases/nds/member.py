@@ -10,7 +10,7 @@ from girderply.errors import CatalogueError, RangeError
 from girderply.standards.nds_2018 import DOCUMENT
 from girderply.standards.nds_2018 import shear_and_bearing as member
 from girderply.units.exact import MM_PER_IN, MPA_PER_PSI, N_PER_LB
-from girderply.wording import numeral, phrase
+from girderply.wording import numeral, said
 
 FULL = 0.99  # of the depth: the fasteners reach the far edge
 
@@ -31,7 +31,7 @@ def across(ask: Across) -> Resisted | None:
     return Resisted(
         V_r * N_PER_LB,
         f"{DOCUMENT}, 3.4.3.3",
-        phrase("check.shear_near_end" if near else "check.shear_inside"),
+        said("check.shear_near_end" if near else "check.shear_inside"),
         {
             "b": (ask.b, "mm"),
             "d": (ask.h, "mm"),
@@ -41,7 +41,7 @@ def across(ask: Across) -> Resisted | None:
             "C_M": (C_M, ""),
         },
         (
-            phrase(
+            said(
                 "worked.shear_at_connection",
                 F_v=f"{F_v:.0f}", C_D=numeral(C_D), C_M=numeral(C_M), b=numeral(b, ".3f"),
                 d_e=numeral(d_e, ".3f"), near=numeral((d_e / d) ** 2 if near else 1.0, ".3f"),
@@ -67,7 +67,7 @@ def seat(ask: Seat) -> Resisted:
     return Resisted(
         P * N_PER_LB,
         f"{DOCUMENT}, 3.10.2, 3.10.4",
-        phrase("check.seat_crushed"),
+        said("check.seat_crushed"),
         {
             "b": (ask.b, "mm"),
             "l_b": (ask.length, "mm"),
@@ -76,7 +76,7 @@ def seat(ask: Seat) -> Resisted:
             "C_b": (C_b, ""),
         },
         (
-            phrase(
+            said(
                 "worked.seat_lb",
                 F_c=f"{F_c:.0f}", C_M=numeral(C_M), b=numeral(b, ".3f"), l_b=numeral(l_b, ".3f"),
                 C_b=numeral(C_b, ".3f"), P=f"{P:.0f}",

@@ -29,7 +29,7 @@ from girderply.standards.nds_2018 import (
 )
 from girderply.standards.nds_2018.penetration import l_m_nail_in, p_min_in
 from girderply.units.exact import MM_PER_IN, MPA_PER_PSI, N_PER_LB
-from girderply.wording import figures, numeral, phrase
+from girderply.wording import Words, figures, numeral, said
 
 DOC = "NDS 2018"
 E_UNKNOWN_PSI = 1.4e6  # modulus of Table 11.3.6A's reference rows, where a timber gives none
@@ -44,7 +44,7 @@ class Dowel:
     F_e: float
     F_yb: float
     theta: float
-    steps: tuple[str, ...]
+    steps: tuple[Words, ...]
 
     @property
     def q(self) -> float:
@@ -138,15 +138,15 @@ class AllowableStress:
         return Resisted(
             value * N_PER_LB,
             f"{DOC}, 12.3.1, 11.3.1",
-            phrase("check.fixing_mode"),
+            said("check.fixing_mode"),
             {"D": (dowel.D * MM_PER_IN, "mm"), "C_D": (C_D, ""), "Z'": (value * N_PER_LB, "N")},
             (
                 *dowel.steps,
-                phrase(
+                said(
                     "worked.face_stack_lb", plies=r, limit=f"{limit:.1f}",
                     lengths=figures(", ".join(f"{v:.3f}" for v in inches)),
                 ),
-                phrase(
+                said(
                     "worked.face_adjusted", C_D=numeral(C_D), C_M=numeral(C_M), Z=f"{limit:.1f}",
                     value=f"{value:.1f}",
                 ),
@@ -164,14 +164,14 @@ class AllowableStress:
         """
         n, D = len(placed), self._D(crossing)
         if D < bearing.SMALL_IN:
-            return Effective(n, phrase("worked.small_dowels", count=n), f"{DOC}, 12.5.1.2")
+            return Effective(n, said("worked.small_dowels", count=n), f"{DOC}, 12.5.1.2")
         C_g = self._group(placed, D, alpha)
         gap = min((g for _, g in placed.rows), default=math.inf)
         spacing = None if math.isinf(gap) else gap / MM_PER_IN
         C_delta = geometry.C_delta(D, 7 * D, "end perpendicular", spacing)
         return Effective(
             n * C_g * C_delta,
-            phrase(
+            said(
                 "worked.group_action",
                 count=n,
                 C_g=numeral(C_g, ".3f"),
@@ -198,10 +198,10 @@ class AllowableStress:
             F_yb,
             theta,
             (
-                phrase("worked.dowel_bearing_at", angle=angle, **known)
+                said("worked.dowel_bearing_at", angle=angle, **known)
                 if D >= bearing.SMALL_IN
-                else phrase("worked.dowel_bearing", **known),
-                phrase("worked.dowel_yield", F_yb=f"{F_yb:.0f}"),
+                else said("worked.dowel_bearing", **known),
+                said("worked.dowel_yield", F_yb=f"{F_yb:.0f}"),
             ),
         )
 
@@ -273,13 +273,13 @@ class AllowableStress:
         }  # fmt: skip
         steps = (
             *dowel.steps,
-            phrase(
+            said(
                 "worked.yield_modes",
                 l_s=numeral(l_s, ".3f"),
                 l_m=numeral(l_m, ".3f"),
                 modes=listed,
             ),
-            phrase(
+            said(
                 "worked.governing_Z",
                 mode=mode,
                 load=f"{loads[mode]:.0f}",
@@ -287,9 +287,9 @@ class AllowableStress:
                 Z=numeral(Z, ".1f"),
             ),
             through.words(inches=True),
-            phrase("worked.adjusted_N", newton=f"{value * N_PER_LB:.0f}", **adjusted)
+            said("worked.adjusted_N", newton=f"{value * N_PER_LB:.0f}", **adjusted)
             if self.metric
-            else phrase("worked.adjusted", **adjusted),
+            else said("worked.adjusted", **adjusted),
         )
         inputs = {
             "D": (dowel.D * MM_PER_IN, "mm"),
@@ -306,16 +306,16 @@ class AllowableStress:
             "C_M": (C_M, ""),
             "Z'": (value * N_PER_LB, "N"),
         }
-        said: str = mode
+        named: Words = mode
         if through.planes > 1:
             mechanism = through.mechanism.words(inches=True)
-            said = phrase("check.mode_in_stack", mode=mode, mechanism=mechanism)
+            named = said("check.mode_in_stack", mode=mode, mechanism=mechanism)
         return Plane(
             interface,
             value * N_PER_LB,
             table * N_PER_LB,
             through.share,
-            said,
+            named,
             f"{DOC}, 12.3.1",
             inputs,
             steps,

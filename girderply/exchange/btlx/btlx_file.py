@@ -18,6 +18,7 @@ from girderply.model.girder import HungLoad
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.short_text import one_line
+from girderply.wording import english
 
 VERSION: Final = "2.3.1"
 NAMESPACE: Final = "https://www.design2machine.com"
@@ -46,7 +47,7 @@ def btlx_bytes(schedule: Schedule) -> bytes:
     info = schedule.job.info
     hand = ", ".join(work for work in Saw if work not in saw)
     left = [f"Not for the saw, left to the tape: {hand}."] if hand else []
-    said = cautions.scope(schedule.job.assembly)
+    said = map(english, cautions.scope(schedule.job.assembly))
     comment = " ".join([f"Content hash {schedule.content_hash}.", SIDES, *left, *said])
     head = (
         '<?xml version="1.0" encoding="utf-8"?>\n'

@@ -16,6 +16,7 @@ from girderply.exchange.ifc.step import Ref, Typed, Value, enum
 from girderply.exchange.ifc.timber import Made, make_brackets, make_plies
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
+from girderply.wording import english
 
 VIEW = "ViewDefinition [ReferenceView_V1.2]"
 
@@ -59,7 +60,7 @@ def _frame(space: Space, schedule: Schedule, units: Ref) -> tuple[Ref, Ref, Ref]
             guid("girder"),
             None,
             mark,
-            " ".join(cautions.scope(schedule.job.assembly)),
+            " ".join(map(english, cautions.scope(schedule.job.assembly))),
             None,
         ),
         *(place, None, mark, enum("SITE" if schedule.job.assembly.upright else "FACTORY")),

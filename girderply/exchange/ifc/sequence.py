@@ -8,6 +8,7 @@ from itertools import pairwise
 from girderply.exchange.ifc.space import Space
 from girderply.exchange.ifc.step import Ref, enum
 from girderply.schedule.types import Schedule, Stage
+from girderply.wording import english
 
 
 def make_tasks(
@@ -37,8 +38,8 @@ def _task(space: Space, key: str | int, name: str, words: str | None) -> Ref:
 
 
 def _stage(space: Space, stage: Stage) -> Ref:
-    words = " ".join(map(str, stage.action)) or None
-    return _task(space, stage.number, f"Stage {stage.number}: {stage.title}", words)
+    words = " ".join(map(english, stage.action)) or None
+    return _task(space, stage.number, f"Stage {stage.number}: {english(stage.title)}", words)
 
 
 def _what_goes_in(

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from girderply.exchange.register.match import Pairs, how, match
-from girderply.units.show import Show
+from girderply.units.show import Printed
 
 Plain = dict[str, Any]
 NOTHING = "Nothing in the girder or its fastening; only what the sheets say about the job."
@@ -35,7 +35,7 @@ def changed_words(before: Plain, after: Plain) -> tuple[str, ...]:
         before: contract of the earlier issue (`girderply.schedule.contract`).
         after: contract of the same girder now.
     """
-    show = Show(after["job"]["units"])
+    show = Printed(after["job"]["units"])
     words = [
         *_assembly(before, after),
         *_girder(before, after, show),
@@ -59,7 +59,7 @@ def _assembly(before: Plain, after: Plain) -> Iterator[str]:
         yield "Good for assembly now; the revision before was not."
 
 
-def _girder(before: Plain, after: Plain, show: Show) -> Iterator[str]:
+def _girder(before: Plain, after: Plain, show: Printed) -> Iterator[str]:
     one, two = before["girder"], after["girder"]
     for key, name in _GIRDER.items():
         if one.get(key) != two.get(key):
@@ -98,7 +98,7 @@ def _of_itself(part: Plain, side: Plain) -> Plain:
     return {k: v for k, v in part.items() if k != "timber" or not same}
 
 
-def _fasteners(before: Plain, after: Plain, show: Show) -> Iterator[str]:
+def _fasteners(before: Plain, after: Plain, show: Printed) -> Iterator[str]:
     """What is other, more, less, elsewhere; totals alone where the number of plies differs."""
     if before["girder"]["plies"] != after["girder"]["plies"]:
         yield "Everything is fastened anew, since the number of plies differs:"
@@ -164,7 +164,7 @@ def _more_and_less(pairs: Mapping[str, Pairs]) -> Iterator[str]:
             yield f"{many} {spec} {words}, stage {stage} ({_where(where)})."
 
 
-def _moved(pairs: Mapping[str, Pairs], show: Show) -> Iterator[str]:
+def _moved(pairs: Mapping[str, Pairs], show: Printed) -> Iterator[str]:
     rows = [(new, far, m) for m, found in pairs.items() for _, new, far in found.moved]
     tally = _tally(((new["kind"], new["spec"]), member) for new, _, member in rows)
     for (kind, spec), where in sorted(tally.items()):

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase
+from girderply.wording import phrase, told
 
 
 def assumed_blocks(schedule: Schedule) -> Iterator[Block]:
@@ -20,7 +20,7 @@ def assumed_blocks(schedule: Schedule) -> Iterator[Block]:
     rows: list[list[b.Cell]] = [
         [
             phrase("ledger.confirmed") if a.confirmed else b.strong(phrase("ledger.open")),
-            b.strong(a.what), a.value, a.where, a.why,
+            b.strong(told(a.what)), told(a.value), told(a.where), told(a.why),
         ]
         for a in ordered
     ]  # fmt: skip

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from girderply.bases.answers import Stuff
 from girderply.bases.combining import Combination
+from girderply.bases.protocol import Fact
 from girderply.bases.registry import basis_of
 from girderply.catalogue.catalogue_types import Screw
 from girderply.catalogue.timbers_known import timber
@@ -17,8 +18,8 @@ from girderply.strength.demand import demands
 from girderply.strength.in_force import stuff_of
 from girderply.strength.sharing.shares import factor
 from girderply.strength.zones import reach_of
-from girderply.units.show import Show
-from girderply.wording import numeral, phrase
+from girderply.units.show import Printed
+from girderply.wording import numeral, phrase, told
 from girderply.wording.words import duration_words, kind_words, spec_words
 
 Pairs = Iterator[tuple[str, str]]
@@ -46,11 +47,15 @@ def _stuff(schedule: Schedule) -> Stuff:
     return stuff_of(schedule.job, schedule.girder, schedule.nails, schedule.bolts)
 
 
+def _told(facts: Iterable[Fact]) -> Pairs:
+    return ((told(name), told(value)) for name, value in facts)
+
+
 def _standard(schedule: Schedule) -> Pairs:
     job = schedule.job
-    show = Show(job.info.units)
+    show = Printed(job.info.units)
     yield phrase("calculation.standard"), edition(schedule)
-    yield from basis_of(job.basis).facts(job.basis, _stuff(schedule))
+    yield from _told(basis_of(job.basis).facts(job.basis, _stuff(schedule)))
     carriers = kind_words(schedule.carriers, 2)
     yield phrase("calculation.carried_by"), phrase("calculation.alone", kind=carriers)
     reach = show.span(reach_of(schedule.job, schedule.rules))
@@ -70,7 +75,7 @@ def _share(schedule: Schedule) -> str:
 
 
 def _timber(schedule: Schedule) -> Pairs:
-    girder, show = schedule.girder, Show(schedule.job.info.units)
+    girder, show = schedule.girder, Printed(schedule.job.info.units)
     thickness = show.small(girder.ply_thickness)
     yield (
         phrase("calculation.timber"),
@@ -81,7 +86,7 @@ def _timber(schedule: Schedule) -> Pairs:
             thickness=thickness,
         ),
     )
-    yield from basis_of(schedule.job.basis).timber_facts(_stuff(schedule))
+    yield from _told(basis_of(schedule.job.basis).timber_facts(_stuff(schedule)))
     drilled = bool((schedule.fasteners.drilled[schedule.fasteners.driven] > 0).any())
     yield (
         phrase(f"calculation.{schedule.driven}s"),
@@ -92,7 +97,7 @@ def _timber(schedule: Schedule) -> Pairs:
 
 
 def _fasteners(schedule: Schedule) -> Pairs:
-    show, basis = Show(schedule.job.info.units), basis_of(schedule.job.basis)
+    show, basis = Printed(schedule.job.info.units), basis_of(schedule.job.basis)
     for key, nail in sorted(schedule.nails.items()):
         name, stress = basis.nail_stress(nail)
         size: str = phrase(
@@ -146,9 +151,9 @@ def _cases(schedule: Schedule) -> list[Block]:
     for case in basis.cases:
         others = [c.id for c in basis.cases if case.group and c.group == case.group and c != case]
         kind = phrase(f"action_kind.{case.kind.replace(' ', '_')}")
-        factor = [numeral(case.factor) if not case.permanent else ""] if factors else []
+        factor = [told(numeral(case.factor)) if not case.permanent else ""] if factors else []
         rows.append(
-            [b.strong(case.id), kind, case.what, duration_words(case.duration), *factor,
+            [b.strong(case.id), kind, case.what, told(duration_words(case.duration)), *factor,
              ", ".join(others)]
         )  # fmt: skip
     heads = tuple(phrase(f"calculation.head_{name}") for name in names)
@@ -162,4 +167,4 @@ def _cases(schedule: Schedule) -> list[Block]:
 
 def _combination(c: Combination) -> list[b.Cell]:
     duration = duration_words(c.duration)
-    return [b.strong(c.code), c.text, duration, numeral(c.modification), c.clause]
+    return [b.strong(c.code), told(c.text), told(duration), told(numeral(c.modification)), c.clause]

@@ -15,8 +15,8 @@ from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import check_value, check_words, finding_words
 from girderply.schedule.types import Schedule, Strengthening
 from girderply.strength.check_record import Check
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import kind_words
 
 MOST_IN_WORDS = 4
@@ -28,7 +28,7 @@ def failed_blocks(schedule: Schedule) -> list[Block]:
     failed = [c for c in hardest_first(schedule.checks) if not c.ok]
     if not failed:
         return []
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     lines = [
         phrase("sheet.before", what=c.id) + check_words(c, show) for c in failed[:MOST_IN_WORDS]
     ]
@@ -39,7 +39,7 @@ def failed_blocks(schedule: Schedule) -> list[Block]:
 
 def summary_blocks(schedule: Schedule) -> list[Block]:
     """Every check by its group: how many there are, and the hardest of them."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     document = document_of(schedule.checks)
     groups: dict[tuple[object, ...], list[Check]] = {}
     for check in hardest_first(schedule.checks):
@@ -59,7 +59,7 @@ def summary_blocks(schedule: Schedule) -> list[Block]:
     ]
 
 
-def _row(group: list[Check], show: Show, document: str) -> list[b.Cell]:
+def _row(group: list[Check], show: Printed, document: str) -> list[b.Cell]:
     """A group by its hardest check, and how many of it failed."""
     hardest = group[0]
     asked, carried = (
@@ -86,7 +86,7 @@ def strengthened_blocks(schedule: Schedule) -> list[Block]:
     """Where there are more fasteners than the pattern, and why."""
     if not schedule.strengthened:
         return []
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     heads = _heads("zone", "chord", "stations", "what", "stage", "interfaces", "must_pass")
     align = ("left", "left", "left", "left", "right", "left", "right")
     return [
@@ -99,14 +99,22 @@ def strengthened_blocks(schedule: Schedule) -> list[Block]:
     ]  # fmt: skip
 
 
-def _zone(s: Strengthening, show: Show) -> list[b.Cell]:
+def _zone(s: Strengthening, show: Printed) -> list[b.Cell]:
     stations = phrase("sheet.range", first=show.station(s.start), last=show.station(s.end))
     what = _more(s, show)
     across = ", ".join(map(str, s.interfaces))
-    return [b.strong(s.load), s.member, stations, what, f"{s.stage}", across, show.force(s.demand)]
+    return [
+        b.strong(told(s.load)),
+        s.member,
+        stations,
+        what,
+        f"{s.stage}",
+        across,
+        show.force(s.demand),
+    ]
 
 
-def _more(s: Strengthening, show: Show) -> str:
+def _more(s: Strengthening, show: Printed) -> str:
     if s.count:
         kinds = kind_words(s.kind, 2)
         what = phrase("calculation.counted", count=s.count, kind=kinds)

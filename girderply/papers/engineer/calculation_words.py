@@ -6,8 +6,8 @@ import re
 from collections.abc import Mapping
 
 from girderply.strength.check_record import Check
-from girderply.units.show import NBSP, Show
-from girderply.wording import figures, phrase
+from girderply.units.show import NBSP, Printed
+from girderply.wording import figures, phrase, told
 
 _IN_LB = 25.4 * 0.45359237 * 9.80665  # N mm in one inch-pound
 _GREEK = {"rho": "\u03c1", "gamma": "\u03b3", "alpha": "\u03b1", "theta": "\u03b8"}
@@ -74,7 +74,7 @@ def symbol(name: str) -> str:
     return f"{head}_{tail.replace('_', ',')}" if tail else head
 
 
-def input_value(value: float, unit: str, show: Show) -> str:
+def input_value(value: float, unit: str, show: Printed) -> str:
     """An input with its unit: inches, pounds and psi in an imperial job."""
     if unit == "rad":
         return show.angle(value)
@@ -83,7 +83,7 @@ def input_value(value: float, unit: str, show: Show) -> str:
     return f"{_figures(value, show)} {_SIGNS.get(unit, unit)}".rstrip()
 
 
-def _imperial(value: float, unit: str, show: Show) -> str:
+def _imperial(value: float, unit: str, show: Printed) -> str:
     if unit == "N":
         return show.force(value)
     if unit == "mm":
@@ -93,8 +93,8 @@ def _imperial(value: float, unit: str, show: Show) -> str:
     return f"{_figures(value / _IN_LB, show)}{NBSP}in-lb"
 
 
-def _figures(value: float, show: Show) -> str:
+def _figures(value: float, show: Printed) -> str:
     """Four figures, or all of the whole number."""
     if abs(value) >= 1000:
         return show.number(value)
-    return figures(f"{value:.4g}")
+    return told(figures(f"{value:.4g}"))

@@ -19,8 +19,8 @@ from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import check_value
 from girderply.schedule.types import Schedule
 from girderply.strength.check_record import Check
-from girderply.units.show import Show
-from girderply.wording import numeral, phrase
+from girderply.units.show import Printed
+from girderply.wording import numeral, phrase, told
 
 MOST_FAILED = 2
 MOST = 3  # others than failed ones
@@ -63,7 +63,7 @@ def _firsts(ordered: list[Check], by: Callable[[Check], Any]) -> list[Check]:
 
 def worked_blocks(schedule: Schedule) -> list[Block]:
     """The chosen checks as worked calculations, and where the others are."""
-    chosen, show = governing(schedule), Show(schedule.job.info.units)
+    chosen, show = governing(schedule), Printed(schedule.job.info.units)
     rest = len(schedule.checks) - len(chosen)
     words = [phrase("calculation.worked_which")]
     if any(not c.ok for c, _ in chosen):
@@ -78,7 +78,7 @@ def worked_blocks(schedule: Schedule) -> list[Block]:
     return blocks or over
 
 
-def _worked(check: Check, why: str, show: Show, over: Sequence[Block]) -> Iterator[Block]:
+def _worked(check: Check, why: str, show: Printed, over: Sequence[Block]) -> Iterator[Block]:
     """One check; what stands `over` the first of them stays with it."""
     asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
     result = phrase(
@@ -97,11 +97,11 @@ def _worked(check: Check, why: str, show: Show, over: Sequence[Block]) -> Iterat
         ),
         _inputs(check, show),
     )
-    yield b.formulas(check.steps)
+    yield b.formulas(map(told, check.steps))
     yield b.words(phrase("calculation.so", result=result))
 
 
-def _inputs(check: Check, show: Show) -> Block:
+def _inputs(check: Check, show: Printed) -> Block:
     """Inputs in three columns, down each of them."""
     pairs = [(symbol(name), input_value(v, unit, show)) for name, (v, unit) in check.inputs.items()]
     deep = -(-len(pairs) // 3)

@@ -10,8 +10,8 @@ from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
 from girderply.strength.load_sets import load_cases
 from girderply.strength.sharing.member_forces import MemberForces, Reaction
-from girderply.units.show import Kind, Show
-from girderply.wording import joined, phrase
+from girderply.units.show import Kind, Printed
+from girderply.wording import joined, phrase, told
 
 Row = TypeVar("Row", MemberForces, Reaction)
 _PARTS: tuple[tuple[str, Kind], ...] = (("N", "force"), ("V", "force"), ("M", "moment"))
@@ -26,7 +26,7 @@ def forces_blocks(schedule: Schedule) -> Iterator[Block]:
     """
     if not schedule.forces:
         return
-    show, n = Show(schedule.job.info.units), schedule.girder.plies
+    show, n = Printed(schedule.job.info.units), schedule.girder.plies
     used: set[str] = set()
     rows = [*_members(schedule, show, used)]
     under = [*_reactions(schedule, show, used)]
@@ -42,11 +42,11 @@ def forces_blocks(schedule: Schedule) -> Iterator[Block]:
     yield b.heading(phrase("sharing.reactions_title"))
     yield b.table((phrase("sharing.head_bearing"), *heads[1:]), under, wide, align)
     texts = {case.id: case.text for case in load_cases(schedule.job.basis, schedule.girder)}
-    told = [f"{name}: {texts[name]}" for name in sorted(used) if name in texts]
-    yield b.words(phrase("sharing.forces_how", combinations=joined("; ", told)))
+    lines = [f"{name}: {told(texts[name])}" for name in sorted(used) if name in texts]
+    yield b.words(phrase("sharing.forces_how", combinations=joined("; ", lines)))
 
 
-def _members(schedule: Schedule, show: Show, used: set[str]) -> Iterator[list[b.Cell]]:
+def _members(schedule: Schedule, show: Printed, used: set[str]) -> Iterator[list[b.Cell]]:
     chords = {m.id for m in schedule.girder.members if m.role.is_chord}
     for member in dict.fromkeys(f.member for f in schedule.forces):
         mine = [f for f in schedule.forces if f.member == member]
@@ -62,7 +62,7 @@ def _members(schedule: Schedule, show: Show, used: set[str]) -> Iterator[list[b.
             yield [b.strong(member if not at else ""), what, plies[0].combination, equal, *each]
 
 
-def _reactions(schedule: Schedule, show: Show, used: set[str]) -> Iterator[list[b.Cell]]:
+def _reactions(schedule: Schedule, show: Printed, used: set[str]) -> Iterator[list[b.Cell]]:
     for bearing in dict.fromkeys(r.bearing for r in schedule.reactions):
         mine = [r for r in schedule.reactions if r.bearing == bearing]
         x = show.span(mine[0].x)

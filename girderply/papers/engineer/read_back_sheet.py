@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 
@@ -16,7 +16,7 @@ def read_back(schedule: Schedule) -> Iterator[Block]:
     sums = schedule.sums
     if sums is None or not sums.count:
         return
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     total = sums.total
     pairs = [
         (

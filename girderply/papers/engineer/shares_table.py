@@ -9,15 +9,15 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing.shares import PlyShare
-from girderply.units.show import Show
-from girderply.wording import figures, phrase
+from girderply.units.show import Printed
+from girderply.wording import figures, phrase, told
 
 
 def shares_blocks(schedule: Schedule) -> Iterator[Block]:
     """The verdict in front, then the worst share of each ply, then the forces."""
     if schedule.shares is None:
         return
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     yield b.heading(phrase("sharing.title"))
     yield b.words(phrase("sharing.verdict", words=schedule.shares.words()))
     rows = [_share_row(schedule, s, show) for s in schedule.shares.worst]
@@ -26,10 +26,10 @@ def shares_blocks(schedule: Schedule) -> Iterator[Block]:
     yield from forces_blocks(schedule)
 
 
-def _share_row(schedule: Schedule, s: PlyShare, show: Show) -> list[b.Cell]:
+def _share_row(schedule: Schedule, s: PlyShare, show: Printed) -> list[b.Cell]:
     where: str = s.member
     if s.bearing:
         x = show.span(schedule.girder.bearings[s.bearing - 1].x)
         where = phrase("sharing.bearing", bearing=s.bearing, x=x)
     share = figures(f"{s.share:.2f}")
-    return [b.strong(where), f"{s.ply}", b.strong(share), s.circumstances()]
+    return [b.strong(where), f"{s.ply}", b.strong(told(share)), told(s.circumstances())]

@@ -12,7 +12,7 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Line, Polygon, Shape, Text
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 _BAR, _HEAD, _GAP = 4.2, 11.0, 4.0  # mm: height of a bar, room for the heads, between bearings
@@ -47,7 +47,7 @@ def share_bars(schedule: Schedule, reports: Sequence[SharingReport], width: floa
 
 
 def _bearing(schedule: Schedule, drawing: Drawing, cell: _Cell, i: int, shares: np.ndarray) -> None:
-    show, n = Show(schedule.job.info.units), schedule.girder.plies
+    show, n = Printed(schedule.job.info.units), schedule.girder.plies
     x = show.span(schedule.girder.bearings[i].x)
     head = phrase("sharing.bearing", bearing=i + 1, x=x)
     drawing.add(
@@ -67,7 +67,7 @@ def _bearing(schedule: Schedule, drawing: Drawing, cell: _Cell, i: int, shares: 
 
 
 def _ply(
-    cell: _Cell, at: tuple[float, int], shares: np.ndarray, show: Show
+    cell: _Cell, at: tuple[float, int], shares: np.ndarray, show: Printed
 ) -> tuple[list[Shape], float]:
     """The bars of one ply with their figures, and where the next one starts."""
     y, ply = at

@@ -24,7 +24,7 @@ from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_id
 from girderply.strength.demand import Demand, demands
 from girderply.strength.sharing import SharingReport
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 if TYPE_CHECKING:
@@ -107,7 +107,7 @@ def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: flo
 def _panel(
     schedule: Schedule, axes: Axes, k: int, data: tuple[np.ndarray, np.ndarray, list[Asked]]
 ) -> None:
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     along, unit = (FOOT, LBF / FOOT) if show.imperial else (1000.0, 1.0)
     edges, down, asked = data
     must_pass, carried = phrase("sharing.sign_asked"), phrase("sharing.sign_carried")

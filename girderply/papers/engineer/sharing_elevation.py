@@ -19,7 +19,7 @@ from girderply.model.girder import Member
 from girderply.papers.engineer.sharing_words import hardest_fasteners, used_words
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 LARGEST = 3.5  # mm, radius of the circle of the largest force
@@ -56,7 +56,7 @@ def sharing_elevation(
         drawing.add(Circle(mark.at, mark.radius, pen, tag=tag))
     _hardest(schedule, report, drawing, marks)
     _names(schedule, drawing, placement, marks)
-    _key(drawing, float(force.max(initial=0.0)), Show(schedule.job.info.units))
+    _key(drawing, float(force.max(initial=0.0)), Printed(schedule.job.info.units))
     return drawing
 
 
@@ -192,7 +192,7 @@ def _rim(mark: _Mark, seen: Point) -> Point:
 
 
 def _mark_words(schedule: Schedule, report: SharingReport, index: int) -> str:
-    show, sharing = Show(schedule.job.info.units), report.sharing
+    show, sharing = Printed(schedule.job.info.units), report.sharing
     force = float(largest_forces(report)[index])
     words = phrase(
         "sharing.mark", fastener=str(schedule.fasteners.id[index]), force=show.force(force)
@@ -203,7 +203,7 @@ def _mark_words(schedule: Schedule, report: SharingReport, index: int) -> str:
     return f"{words}, {used_words(used, show)}"
 
 
-def _key(drawing: Drawing, most: float, show: Show) -> None:
+def _key(drawing: Drawing, most: float, show: Printed) -> None:
     """What the circles mean, at the foot of the picture."""
     if most <= 0:
         return

@@ -26,7 +26,7 @@ from girderply.papers.page.sheet_words import finding_words
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
 from girderply.strength.sharing.share_findings import MARGIN
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 from girderply.wording.words import kind_words
 
@@ -50,11 +50,11 @@ def sharing(schedule: Schedule) -> Sheet:
     sheet.blocks += [
         b.picture(sharing_elevation(schedule, reports.tight, free.width, most)),
         b.columns((f"{_LEFT:g}mm", "1fr"), _bars(bars, reports), [_table(schedule, reports)]),
-        _findings(reports, Show(schedule.job.info.units)),
+        _findings(reports, Printed(schedule.job.info.units)),
         *_chords(schedule, reports.tight),
         *_diagrams(schedule, reports.tight, free.width),
         b.heading(phrase("sharing.assumed_heading")),
-        b.words(assumed_words(Show(schedule.job.info.units))),
+        b.words(assumed_words(Printed(schedule.job.info.units))),
     ]
     return sheet
 
@@ -113,7 +113,7 @@ def _said(reports: SharingReports) -> list[str]:
     ]
 
 
-def _findings(reports: SharingReports, show: Show) -> Block:
+def _findings(reports: SharingReports, show: Printed) -> Block:
     """What speaks against equal shares, or that nothing does; notes in any case."""
     lines = _said(reports)
     answers = _answers(reports)
@@ -131,7 +131,7 @@ def _chords(schedule: Schedule, report: SharingReport) -> Iterator[Block]:
     """Share of each ply in the axial force of each chord, where it is largest."""
     if report.sharing is None:
         return
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     rows: list[list[b.Cell]] = [
         [b.strong(c.member), show.station(c.axial_station), show.force(float(c.axial.sum())),
          shares_words(c.shares, show)]

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from girderply.units.show import Show
-from girderply.wording import figures, phrase
+from girderply.units.show import Printed
+from girderply.wording import figures, phrase, told
 from girderply.wording.words import duration_words
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ def combination_words(combination: Combination) -> str:
 
 def summary_rows(schedule: Schedule, report: SharingReport) -> list[tuple[str, str]]:
     """What was found as label and value; a report without an answer gives the combination only."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     rows: Rows = [(phrase("sharing.combination"), combination_words(report.combination))]
     sharing = report.sharing
     if sharing is None:
@@ -53,7 +53,7 @@ def summary_rows(schedule: Schedule, report: SharingReport) -> list[tuple[str, s
 
 
 def _hardest(
-    schedule: Schedule, report: SharingReport, sharing: Sharing, show: Show
+    schedule: Schedule, report: SharingReport, sharing: Sharing, show: Printed
 ) -> list[tuple[str, str]]:
     row, k = sharing.hardest(report.strength)
     force = show.force(float(sharing.force_size[row, k]))
@@ -81,7 +81,7 @@ def hardest_fasteners(report: SharingReport, count: int) -> list[int]:
 
 def hardest_rows(schedule: Schedule, report: SharingReport, count: int = 5) -> list[list[str]]:
     """Id, member, interface, force, use of the resistance and slip of the hardest fasteners."""
-    show, f, sharing = Show(schedule.job.info.units), schedule.fasteners, report.sharing
+    show, f, sharing = Printed(schedule.job.info.units), schedule.fasteners, report.sharing
     rows: list[list[str]] = []
     if sharing is None:
         return rows
@@ -96,7 +96,7 @@ def hardest_rows(schedule: Schedule, report: SharingReport, count: int = 5) -> l
     return rows
 
 
-def used_words(used: float, show: Show) -> str:
+def used_words(used: float, show: Printed) -> str:
     """A utilisation in percent, or that nothing resists."""
     return show.percent(used) if math.isfinite(used) else phrase("calculation.no_resistance")
 
@@ -115,7 +115,7 @@ def _factors(report: SharingReport) -> list[tuple[str, str]]:
     ]
 
 
-def _helpers(schedule: Schedule, report: SharingReport, show: Show) -> list[tuple[str, str]]:
+def _helpers(schedule: Schedule, report: SharingReport, show: Printed) -> list[tuple[str, str]]:
     """Fasteners that spare the hardest loaded ply most when doubled."""
     order = np.argsort(-np.round(report.relief, 6), kind="stable")[:HELPERS]
     named = [
@@ -126,7 +126,7 @@ def _helpers(schedule: Schedule, report: SharingReport, show: Show) -> list[tupl
     return [(phrase("sharing.helps"), ", ".join(named))] if named else []
 
 
-def assumed_words(show: Show) -> str:
+def assumed_words(show: Printed) -> str:
     """What the spring model takes for granted."""
     from girderply.strength.sharing.plastic import SLIP_LIMIT
 
@@ -140,14 +140,14 @@ def factor_words(factor: float) -> str:
         return NONE
     if factor > MOST_FACTOR:
         return phrase("sharing.factor_beyond", most=figures(f"{MOST_FACTOR:.0f}"))
-    return figures(f"{factor:.2f}")
+    return told(figures(f"{factor:.2f}"))
 
 
-def slip_words(mm: float, show: Show) -> str:
+def slip_words(mm: float, show: Printed) -> str:
     """A slip: `0.38 mm` or `0.009 in`."""
-    return figures(f"{mm / 25.4:.3f}\u00a0in" if show.imperial else f"{mm:.2f}\u00a0mm")
+    return told(figures(f"{mm / 25.4:.3f}\u00a0in" if show.imperial else f"{mm:.2f}\u00a0mm"))
 
 
-def shares_words(shares: np.ndarray, show: Show) -> str:
+def shares_words(shares: np.ndarray, show: Printed) -> str:
     """Shares of the plies from front to back."""
     return ", ".join(NONE if math.isnan(v) else show.percent(float(v)) for v in shares)

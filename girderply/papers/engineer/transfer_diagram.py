@@ -22,7 +22,7 @@ from girderply.papers.page.paper import Paper, room
 from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_id
 from girderply.strength.demand import demands
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 if TYPE_CHECKING:
@@ -100,7 +100,7 @@ def chart(schedule: Schedule, chord: str, width: float) -> str:
 
 
 def _panel(schedule: Schedule, chord: str, k: int, axes: Axes) -> None:
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     along, force = (FOOT, LBF) if show.imperial else (1000.0, 1000.0)
     found = stretches(schedule, chord, k)
     for i, s in enumerate(found):

@@ -23,8 +23,8 @@ from girderply.papers.page.sheet_words import check_value
 from girderply.papers.page.typeset import render_made
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import DEFAULT, joined, phrase, retold, speaking
+from girderply.units.show import Printed
+from girderply.wording import phrase, speaking, told
 
 HARDEST: Final = 12  # checks that are told one by one
 
@@ -44,8 +44,7 @@ def certificate_pdf(schedule: Schedule, made: Acceptance, files: Sequence[Attach
     """
     if made.lacking:
         raise ValueError("a girder that lacks something has no certificate")
-    told = made if schedule.job.info.language == DEFAULT else retold(made)
-    return render_made(schedule, [certificate_sheet(schedule, told, files)], attached=files)
+    return render_made(schedule, [certificate_sheet(schedule, made, files)], attached=files)
 
 
 def attached_files(
@@ -68,10 +67,10 @@ def attached_files(
         words = {"job.toml": "file_job", "rules.toml": "file_rules"}
         files = []
         for name, data in sources.items():
-            told = phrase(f"certificate.{words.get(name, 'file_logo')}")
+            about = phrase(f"certificate.{words.get(name, 'file_logo')}")
             content = data.decode() if name in words else data
             kind = MIMES.get(name, "application/toml")
-            files.append(Attached(name, content, kind, told, "source"))
+            files.append(Attached(name, content, kind, about, "source"))
         json_kind = "application/json"
         told = phrase("certificate.file_schedule")
         files.append(Attached("schedule.json", contract, json_kind, told, "source"))
@@ -87,7 +86,7 @@ def attached_files(
 
 def certificate_sheet(schedule: Schedule, made: Acceptance, files: Sequence[Attached]) -> Sheet:
     """The certificate as a sheet, A4 or letter."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     paper: Paper = "letter" if show.imperial else "A4"
     last = made.last
     sheet = Sheet("certificate", phrase("certificate.title"), paper)
@@ -129,11 +128,11 @@ def _statement(schedule: Schedule, made: Acceptance) -> Iterator[Block]:
     said = phrase("certificate.statement", name=safe(last.inspector), date=safe(last.date))
     yield b.callout(phrase("certificate.title"), [said, phrase("certificate.second_engine")])
     if schedule.job.info.demo:
-        yield b.words(cautions.demo())
+        yield b.words(told(cautions.demo()))
 
 
 def _facts(
-    schedule: Schedule, made: Acceptance, files: Sequence[Attached], show: Show
+    schedule: Schedule, made: Acceptance, files: Sequence[Attached], show: Printed
 ) -> list[tuple[str, str]]:
     last, info = made.last, schedule.job.info
     own = {"job": safe(last.job), "mark": safe(last.mark), "revision": safe(last.revision)}
@@ -150,7 +149,7 @@ def _facts(
             phrase("certificate.fasteners"),
             phrase("certificate.due_found", due=due, found=found, counting=counting),
         ),
-        (phrase("certificate.gap"), joined("; ", apart)),
+        (phrase("certificate.gap"), "; ".join(apart)),
         (
             phrase("certificate.made_by"),
             phrase("certificate.version", version=girderply.__version__),
@@ -165,11 +164,13 @@ def _ledger(schedule: Schedule) -> Iterator[Block]:
         yield b.words(phrase("certificate.assumed_none"))
         return
     heads = tuple(phrase(f"certificate.assumed_{n}") for n in ("what", "value", "where"))
-    rows: list[list[b.Cell]] = [[b.strong(a.what), a.value, a.where] for a in schedule.assumed]
+    rows: list[list[b.Cell]] = [
+        [b.strong(told(a.what)), told(a.value), told(a.where)] for a in schedule.assumed
+    ]
     yield b.table(heads, rows, ("1fr", "1fr", "1fr"), ("left", "left", "left"))
 
 
-def _checks(schedule: Schedule, made: Acceptance, show: Show) -> Iterator[Block]:
+def _checks(schedule: Schedule, made: Acceptance, show: Printed) -> Iterator[Block]:
     checks = sorted(made.last.checks, key=lambda c: (-c.utilisation, c.id))
     yield b.heading(phrase("certificate.checks"))
     yield b.words(
@@ -183,7 +184,7 @@ def _checks(schedule: Schedule, made: Acceptance, show: Show) -> Iterator[Block]
     rows: list[list[b.Cell]] = [
         [
             c.id,
-            c.subject,
+            told(c.subject),
             check_value(c.demand, c.unit, show),
             check_value(c.resistance, c.unit, show),
             b.strong(show.percent(c.utilisation)),

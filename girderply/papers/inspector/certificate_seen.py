@@ -15,8 +15,8 @@ from girderply.papers.inspector.verdict_sheet import grouped, safe, state_words
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 
 MOST: Final = 60
 DASH: Final = "\u2013"
@@ -38,7 +38,7 @@ def visits(made: Acceptance) -> Iterator[Block]:
     yield b.table(heads, rows, ("auto", "1fr", "auto", "auto", "auto", "1.6fr"), ["left"] * 6)
 
 
-def hold_points(made: Acceptance, show: Show) -> Iterator[Block]:
+def hold_points(made: Acceptance, show: Printed) -> Iterator[Block]:
     """Each stage: who signed its hold point, what was read of what went in."""
     seen = {s.stage: s for s in made.seen.stages}
     rows: list[list[b.Cell]] = []
@@ -61,15 +61,15 @@ def hold_points(made: Acceptance, show: Show) -> Iterator[Block]:
 
 def _signed(seen: Record, stage: int) -> str:
     own = [s for s in seen.signatures if s.stage == stage and s.name.strip()]
-    told = [
+    parts = [
         phrase("certificate.signed_by", name=safe(s.name), date=safe(s.date))
         for s in dict.fromkeys(own)
     ]
-    return joined("; ", told) if told else DASH
+    return "; ".join(parts) or DASH
 
 
-def _sizes(own: StageSeen, show: Show) -> str:
-    told = [
+def _sizes(own: StageSeen, show: Printed) -> str:
+    parts = [
         phrase(
             "certificate.nail",
             d=show.diameter(n.d_mm),
@@ -78,7 +78,7 @@ def _sizes(own: StageSeen, show: Show) -> str:
         )
         for n in own.nails
     ]
-    return joined("; ", told) if told else DASH
+    return "; ".join(parts) or DASH
 
 
 def _clenched(schedule: Schedule, own: StageSeen) -> str:
@@ -87,7 +87,7 @@ def _clenched(schedule: Schedule, own: StageSeen) -> str:
     return phrase("certificate.of_due", found=own.clenched or 0, due=due) if due else DASH
 
 
-def faults(made: Acceptance, show: Show) -> Iterator[Block]:
+def faults(made: Acceptance, show: Printed) -> Iterator[Block]:
     """What was not good in any record, and what was added for it."""
     found: dict[tuple[str, str, str], tuple[int, Remark]] = {}
     for i, result in enumerate(made.results, 1):
@@ -115,7 +115,7 @@ def faults(made: Acceptance, show: Show) -> Iterator[Block]:
     yield b.table(heads, rows, ("auto", "1fr", "auto", "auto", "auto", "auto"), align)
 
 
-def _fault_table(found: list[tuple[int, Remark]], show: Show) -> Block:
+def _fault_table(found: list[tuple[int, Remark]], show: Printed) -> Block:
     rows: list[list[b.Cell]] = [
         [f"{i}", b.strong(r.id), show.station(r.station), state_words(r, show), safe(r.note, 60.0)]
         for i, r in found
@@ -129,9 +129,9 @@ def _fault_table(found: list[tuple[int, Remark]], show: Show) -> Block:
     return b.table(heads, rows, (*["auto"] * 4, "1fr"), align)
 
 
-def _added(number: int, result: Inspection, show: Show) -> Iterator[list[b.Cell]]:
+def _added(number: int, result: Inspection, show: Printed) -> Iterator[list[b.Cell]]:
     for row, other in zip(result.make_good.records(), result.instead_of, strict=True):
-        at, what = float(str(row["station"])), fastener_in_words(row)
+        at, what = float(str(row["station"])), told(fastener_in_words(row))
         yield [
             b.strong(str(row["id"])), what, str(row["member"]), show.station(at), other or DASH,
             f"{number}",
@@ -152,7 +152,7 @@ def decisions(made: Acceptance) -> Iterator[Block]:
         return
     rows = [
         [
-            safe(text, 80.0),
+            safe(told(text), 80.0),
             phrase(
                 "certificate.decided_by",
                 kind=phrase(f"inspection.decided_{d.kind}"),

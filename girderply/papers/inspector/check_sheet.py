@@ -20,7 +20,7 @@ from girderply.papers.page.paper import Paper, room
 from girderply.papers.page.ranked import to_be_seen, top_blocks
 from girderply.papers.page.sheet_words import near_marks, signature_labels, stage_heading
 from girderply.schedule.types import Schedule, Stage
-from girderply.wording import joined, phrase
+from girderply.wording import joined, phrase, told
 from girderply.wording.words import kind_words
 
 RULES = ("count", "marks", "heads", "points", "bolts", "gaps")
@@ -53,7 +53,7 @@ def _whole_girder(schedule: Schedule, width: float, high: float) -> list[Block]:
     """The girder with the names of its members, and what its signs mean."""
     f = schedule.fasteners
     signs = legend(schedule, width, Shown(f, f.select(f.stage < 0), "front", loads=True))
-    drawing = overall_elevation(schedule, width, high - signs.height - _AIR)
+    drawing = overall_elevation(schedule, width, max(high - signs.height - _AIR, _LOWEST))
     return [b.picture(drawing), b.picture(signs)]
 
 
@@ -71,7 +71,8 @@ def _beside(schedule: Schedule, width: float) -> Iterator[Block]:
 # About what stands on the first sheet, mm: title and the air around the rest, a line, a box around
 # its lines.
 _TITLE, _LINE, _BOX = 14.0, 4.3, 13.0
-_LEAST_DRAWING = 90.0
+_LEAST_DRAWING = 90.0  # with its legend
+_LOWEST = 80.0  # without it, whatever the legend has to say: dimensions and loads are in it
 # Of a stage: what is around its rows, a row, each further line of one; how sure that is.
 _AROUND, _ROW, _MORE, _DOUBT = 38.5, 5.7, 3.6, 8.0
 _AIR = 4.0  # mm between a drawing and its legend
@@ -129,14 +130,14 @@ def _stage_blocks(schedule: Schedule, stage: Stage) -> Iterator[Block]:
         cells.insert(0, _points_cells(points))
     if not cells:
         done = (phrase("tick_off.what"), phrase("tick_off.done"))
-        lines: list[list[b.Cell]] = [[line, b.BOX] for line in stage.action]
+        lines: list[list[b.Cell]] = [[told(line), b.BOX] for line in stage.action]
         yield b.table(done, lines, ("1fr", "auto"), ("left", "center"), tall=True)
     else:
         heads = tuple(phrase(f"tick_off.{name}") for name, _, _ in _COLUMNS)
         widths = [_name_width(rows), *(w for _, w, _ in _COLUMNS[1:])]
         yield b.table(heads, cells, widths, [a for _, _, a in _COLUMNS], fold=True)
     if stage.hold_point:
-        yield b.hold(phrase("stage.stop"), stage.hold_point, signature_labels())
+        yield b.hold(phrase("stage.stop"), told(stage.hold_point), signature_labels())
     elif cells:
         yield b.hold("", "", signature_labels())
 
@@ -166,4 +167,4 @@ def _points_cells(points: int) -> list[b.Cell]:
 
 def _cells(row: CountRow) -> list[b.Cell]:
     name = row.row if row.plain else joined(" ", [row.what, row.row])
-    return [b.strong(row.member), name, row.runs, b.FILL, b.TICK, "", b.strong(row.due)]
+    return [b.strong(row.member), told(name), row.runs, b.FILL, b.TICK, "", b.strong(row.due)]

@@ -13,8 +13,8 @@ from girderply.model.girder import Member
 from girderply.papers.page.twins import twins
 from girderply.papers.yard.runs_told import edge_words, what_words
 from girderply.schedule.types import Schedule, Stage
-from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.units.show import Printed
+from girderply.wording import joined, phrase, told
 from girderply.wording.words import kind_words
 
 MOST_NAMED = 4  # marks left out that are told one by one; the drawing shows them all
@@ -56,22 +56,22 @@ def _rows(
     runs: Sequence[ShownRun],
     face: str,
 ) -> Iterator[CountRow]:
-    show, (name, alike) = Show(schedule.job.info.units), whose
+    show, (name, alike) = Printed(schedule.job.info.units), whose
     nails = [r for r in runs if r.kind != "bolt"]
     for height in sorted({h for r in nails for h in r.heights}):
         parts = [p for r in nails for p in row_parts(r, height)]
         due = sum(p.count for p in parts)
         what = kind_words(nails[0].kind, due)
-        said = joined("; ", [part_words(p, show) for p in parts])
+        said = "; ".join(part_words(p, show) for p in parts)
         row = edge_words(member, (height,), face, show.value(height, "small"))
         plain = nails[0].kind == schedule.driven
-        yield CountRow(name, row, what, said, _due(due, alike), plain)
+        yield CountRow(name, row, told(what), said, _due(due, alike), plain)
     bolts = [r for r in runs if r.kind == "bolt"]
     if bolts:
         due = sum(r.count for r in bolts)
-        marks = [joined("\u00a0", [what_words(schedule, r), show.station(r.first)]) for r in bolts]
+        marks = [f"{what_words(schedule, r)}\u00a0{show.station(r.first)}" for r in bolts]
         what, row = kind_words("bolt", due), phrase("sheet.all_bolts")
-        yield CountRow(name, row, what, joined("; ", marks), _due(due, alike), True)
+        yield CountRow(name, row, told(what), "; ".join(marks), _due(due, alike), True)
 
 
 def _due(count: int, alike: int) -> str:
@@ -111,7 +111,7 @@ def row_parts(run: ShownRun, height: float) -> list[RowPart]:
     return [RowPart(run.first + marks[0] * run.step, step, len(marks), empty)]
 
 
-def part_words(part: RowPart, show: Show) -> str:
+def part_words(part: RowPart, show: Printed) -> str:
     """150 + 22 × 150, not 900."""
     said = show.station(part.first)
     if part.marks > 1:

@@ -11,7 +11,7 @@ from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.typeset import render_made
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase, retold
+from girderply.wording import phrase
 
 # Across every page, so that nobody takes it for a pass; the list says the rest.
 STAMPED: Final = ("partial", "engineer")
@@ -25,10 +25,9 @@ def inspection_sheets(schedule: Schedule, result: Inspection) -> list[Sheet]:
         schedule: that the girder was inspected by, with or without what the result adds.
         result: of this girder.
     """
-    told = retold(result)
-    sheets = [result_sheet(schedule, told)]
-    if len(told.make_good):
-        sheets.append(make_good_sheet(schedule, told))
+    sheets = [result_sheet(schedule, result)]
+    if len(result.make_good):
+        sheets.append(make_good_sheet(schedule, result))
     return sheets
 
 

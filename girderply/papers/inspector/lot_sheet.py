@@ -14,8 +14,8 @@ from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.typeset import render_made
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import DEFAULT, joined, phrase, retold
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 
 Before = tuple[int, int] | None
 DASH: Final = "\u2013"
@@ -37,14 +37,13 @@ def lot_pdf(schedule: Schedule, lot: Lot, seed: str, data: str, before: Before =
     Raises:
         OutputError: the page template could not be laid out.
     """
-    told = lot if schedule.job.info.language == DEFAULT else retold(lot)
     inside = Attached("lot.json", data, "application/json", phrase("lot.file"), "data")
-    return render_made(schedule, [lot_sheet(schedule, told, seed, before)], attached=[inside])
+    return render_made(schedule, [lot_sheet(schedule, lot, seed, before)], attached=[inside])
 
 
 def lot_sheet(schedule: Schedule, lot: Lot, seed: str, before: Before = None) -> Sheet:
     """The lot as a sheet, A4 or letter."""
-    imperial = Show(schedule.job.info.units).imperial
+    imperial = Printed(schedule.job.info.units).imperial
     sheet = Sheet("lot", phrase("lot.title"), "letter" if imperial else "A4")
     verdict, plan = lot.result.verdict, lot.plan
     left = sum(p.now.verdict != "accepted" for p in lot.pieces.values())
@@ -110,7 +109,7 @@ def _row(number: int, lot: Lot) -> list[b.Cell]:
     who = phrase("certificate.signed_by", name=safe(piece.now.inspector, 25.0), date=piece.now.date)
     return [
         b.strong(f"{number}"), drawn, files, who, phrase(f"certificate.verdict_{piece.found}"),
-        b.strong(now), joined("; ", list(_to_do(piece))),
+        b.strong(now), "; ".join(_to_do(piece)),
     ]  # fmt: skip
 
 
@@ -125,6 +124,6 @@ def _to_do(piece: Piece) -> Iterator[str]:
         if now.tighten:
             yield phrase("inspection.tighten", n=len(now.tighten))
     else:
-        yield safe(now.reasons[0], 60.0)
+        yield safe(told(now.reasons[0]), 60.0)
         if len(now.reasons) > 1:
             yield phrase("lot.and_more", n=len(now.reasons) - 1)

@@ -32,7 +32,7 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.paper import room
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 from girderply.wording.words import kind_words
 
@@ -54,7 +54,7 @@ def make_good_sheet(schedule: Schedule, result: Inspection) -> Sheet:
     """The drawing of what is to be added; there must be something."""
     whole = _without_missing(made_good(schedule, result), result)
     free = room("A3")
-    n, unit = len(result.make_good), Show(schedule.job.info.units).unit("length")
+    n, unit = len(result.make_good), Printed(schedule.job.info.units).unit("length")
     piece = phrase("inspection.piece", piece=result.piece, all=schedule.girder.quantity)
     stage = replace(whole.stages[-1], number=int(result.make_good.stage[0]))
     overview = stage_elevation(whole, stage, free.width, 100.0)
@@ -149,7 +149,7 @@ def _words(schedule: Schedule, piece: Piece, heavy: Fasteners, block: Block, sid
     ]
     told.append(phrase(f"inspection.hook_{side}"))
     if not (piece.first and piece.last):
-        show = Show(schedule.job.info.units)
+        show = Printed(schedule.job.info.units)
         low, high = show.span(piece.start), show.span(piece.end)
         told.append(phrase("inspection.part", low=low, high=high))
     block.shapes.append(Text((0.0, 2.6), piece.member.id, style.NORMAL, "start", bold=True))
@@ -194,12 +194,12 @@ def _offsets(heavy: Fasteners, placement: Placement, above: bool) -> list[float]
 def _off(offset: float, schedule: Schedule) -> str:
     if abs(offset) < _ON_LINE:
         return phrase("inspection.on_line")
-    return phrase("inspection.off", away=Show(schedule.job.info.units).small(abs(offset)))
+    return phrase("inspection.off", away=Printed(schedule.job.info.units).small(abs(offset)))
 
 
 def _figures(schedule: Schedule, chosen: Fasteners, placement: Placement) -> list[Figure]:
     """The name of each one without its member, and its station."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     figures = []
     for name, s, o in zip(chosen.id.tolist(), chosen.station, chosen.offset, strict=True):
         x, y = placement.point((float(s), float(o)))

@@ -21,8 +21,8 @@ from girderply.papers.page.blocks import Block, Sheet
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.short_text import printable
-from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.units.show import Printed, Show
+from girderply.wording import joined, phrase, told
 from girderply.wording.words import face_words, kind_words, spec_words
 
 WITH_NEXT: Final = ("engineer", "partial")  # verdicts that say what comes next
@@ -32,7 +32,7 @@ _WORD = 60.0  # mm; longer words of a job or a record are cut
 
 def result_sheet(schedule: Schedule, x: Inspection) -> Sheet:
     """The result of one inspection, A4."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     piece = phrase("inspection.piece", piece=x.piece, all=schedule.girder.quantity)
     sheet = Sheet("inspection", phrase("inspection.result_title", piece=piece), "A4")
     sheet.blocks += [
@@ -70,12 +70,14 @@ def safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
 
 def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:
     if schedule.failed:
-        yield b.callout(cautions.not_for_assembly(), [phrase("inspection.design_callout")], True)
+        yield b.callout(
+            told(cautions.not_for_assembly()), [phrase("inspection.design_callout")], True
+        )
     after = [phrase(f"inspection.next_{x.verdict}")] if x.verdict in WITH_NEXT else []
-    lines = [*after, *map(_reason, x.reasons)]
-    yield b.callout(headline(x.verdict), lines, heavy=not x.accepted)
+    lines = [*after, *map(_reason, map(told, x.reasons))]
+    yield b.callout(told(headline(x.verdict)), lines, heavy=not x.accepted)
     if schedule.job.info.demo:
-        yield b.words(cautions.demo())
+        yield b.words(told(cautions.demo()))
 
 
 def _reason(text: str) -> str:
@@ -113,7 +115,7 @@ def grouped(text: str) -> str:
     return " ".join(text[i : i + 8] for i in range(0, len(text), 8))
 
 
-def _to_do(schedule: Schedule, x: Inspection, show: Show) -> Iterator[Block]:
+def _to_do(schedule: Schedule, x: Inspection, show: Printed) -> Iterator[Block]:
     if x.tighten:
         yield b.heading(phrase("inspection.tighten", n=len(x.tighten)))
         yield _tighten(schedule, x.tighten, show)
@@ -124,14 +126,16 @@ def _to_do(schedule: Schedule, x: Inspection, show: Show) -> Iterator[Block]:
         yield _adds(schedule, x, show)
 
 
-def _tighten(schedule: Schedule, names: Sequence[str], show: Show) -> Block:
+def _tighten(schedule: Schedule, names: Sequence[str], show: Printed) -> Block:
     f = schedule.fasteners
     index = {name: i for i, name in enumerate(f.id.tolist())}
     rows: list[list[b.Cell]] = []
     for name in names:
         i = index[name]
         where = show.station(float(f.station[i]))
-        rows.append([b.strong(name), str(f.member[i]), spec_words(str(f.spec[i])), where, b.BOX])
+        rows.append(
+            [b.strong(name), str(f.member[i]), told(spec_words(str(f.spec[i]))), where, b.BOX]
+        )
     heads = (
         phrase("inspection.bolt"),
         phrase("inspection.member"),
@@ -143,14 +147,15 @@ def _tighten(schedule: Schedule, names: Sequence[str], show: Show) -> Block:
     return b.table(heads, rows, ("auto", "auto", "1fr", "auto", "auto"), align)
 
 
-def _adds(schedule: Schedule, x: Inspection, show: Show) -> Block:
+def _adds(schedule: Schedule, x: Inspection, show: Printed) -> Block:
     rows: list[list[b.Cell]] = []
     for row, other in zip(x.make_good.records(), x.instead_of, strict=True):
         member = schedule.girder.member(str(row["member"]))
         rows.append([
-            b.strong(str(row["id"])), member.id, _what(row, show), face_words(str(row["face"])),
-            b.strong(show.station(_mm(row["station"]))),
-            side_in_words(_mm(row["offset"]), member, show), other or "\u2013", b.BOX,
+            b.strong(str(row["id"])), member.id, _what(row, show),
+            told(face_words(str(row["face"]))), b.strong(show.station(_mm(row["station"]))),
+            told(side_in_words(_mm(row["offset"]), member, Show(show.system))),
+            other or "\u2013", b.BOX,
         ])  # fmt: skip
     heads = (
         phrase("inspection.name"),
@@ -167,12 +172,12 @@ def _adds(schedule: Schedule, x: Inspection, show: Show) -> Block:
     return b.table(heads, rows, widths, align)
 
 
-def _station_head(show: Show) -> str:
+def _station_head(show: Printed) -> str:
     return phrase("inspection.station", unit=show.unit("length"))
 
 
-def _what(row: dict[str, Any], show: Show) -> str:
-    return joined(", ", [fastener_in_words(row), *work_in_words(row, show)])
+def _what(row: dict[str, Any], show: Printed) -> str:
+    return told(joined(", ", [fastener_in_words(row), *work_in_words(row, Show(show.system))]))
 
 
 def _mm(value: object) -> float:
@@ -193,8 +198,8 @@ def counts_table(schedule: Schedule, x: Inspection) -> Block:
         numbers: list[b.Cell] = [f"{c.due}", f"{c.found}", f"{c.counting}"]
         said = [phrase("inspection.short", number=short)] if short > 0 else []
         said += [phrase("inspection.open", number=away)] if away else []
-        last: b.Cell = b.strong(joined(", ", said)) if said else ""
-        rows.append([f"{c.stage}", c.member, kind_words(c.kind, 2), *numbers, last])
+        last: b.Cell = b.strong(", ".join(said)) if said else ""
+        rows.append([f"{c.stage}", c.member, told(kind_words(c.kind, 2)), *numbers, last])
     heads = (
         phrase("inspection.stage"),
         phrase("inspection.member"),
@@ -208,7 +213,7 @@ def counts_table(schedule: Schedule, x: Inspection) -> Block:
     return b.table(heads, rows, (*["auto"] * 6, "1fr"), align)
 
 
-def _found(x: Inspection, show: Show) -> Iterator[Block]:
+def _found(x: Inspection, show: Printed) -> Iterator[Block]:
     """Each one that is not good or has a note."""
     if not x.remarks:
         return
@@ -233,7 +238,7 @@ def _found(x: Inspection, show: Show) -> Iterator[Block]:
         yield b.words(phrase("inspection.remarks_more", number=len(x.remarks) - MOST))
 
 
-def state_words(r: Remark, show: Show) -> str:
+def state_words(r: Remark, show: Printed) -> str:
     """What was found of a fastener, and how far off one is."""
     state = phrase(f"inspection.state_{r.state}")
     if r.by_mm is None:
@@ -244,7 +249,7 @@ def state_words(r: Remark, show: Show) -> str:
 def _notes(x: Inspection) -> Iterator[Block]:
     if x.notes:
         yield b.heading(phrase("inspection.worth_knowing"))
-        yield b.words(*(safe(note, 155.0) for note in x.notes))
+        yield b.words(*(safe(told(note), 155.0) for note in x.notes))
 
 
 def _unseen(x: Inspection) -> Iterator[Block]:

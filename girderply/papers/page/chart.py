@@ -10,8 +10,8 @@ import io
 from typing import TYPE_CHECKING, Any
 
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import figures, phrase
+from girderply.units.show import Printed
+from girderply.wording import figures, phrase, told
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -88,7 +88,7 @@ def station_axis(axes: Axes, schedule: Schedule, chord: str, most: int = 10) -> 
     """The axis along a chord, from its hook end, with at most so many figures."""
     from matplotlib.ticker import MaxNLocator
 
-    imperial = Show(schedule.job.info.units).imperial
+    imperial = Printed(schedule.job.info.units).imperial
     along = FOOT if imperial else 1000.0
     unit = phrase("diagram.unit_ft" if imperial else "diagram.unit_m")
     axes.set_xlim(0, schedule.girder.member(chord).length / along)
@@ -104,7 +104,7 @@ def tidy(axes: Axes) -> None:
         """Figures with the decimal sign of the language spoken."""
 
         def __call__(self, x: float, pos: int | None = None) -> str:
-            return figures(super().__call__(x, pos))
+            return told(figures(super().__call__(x, pos)))
 
     axes.yaxis.set_major_locator(MaxNLocator(3))
     axes.yaxis.set_major_formatter(Figures())

@@ -16,8 +16,8 @@ from girderply.papers.page.flags import flags
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, STRIP, lying
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import face_up_words
 
 NUMBER = 20.0  # width of the sheet's number, mm
@@ -46,7 +46,7 @@ def continuation(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
     columns: list[tuple[list[str], bool]] = [
         (_whose(schedule), True),
         (_what(schedule, sheet), True),
-        ([cautions.short()], False),
+        ([told(cautions.short())], False),
         (flags(schedule), True),
     ]
     widths = _widths([_need(parts, bold) for parts, bold in columns], right - NUMBER - left)
@@ -83,7 +83,7 @@ def _widths(needs: list[tuple[float, float]], free: float) -> list[float]:
 
 
 def _bar(page: Drawing, schedule: Schedule, left: float, bottom: float) -> None:
-    imperial = Show(schedule.job.info.units).imperial
+    imperial = Printed(schedule.job.info.units).imperial
     bar = inch_bar if imperial else scale_bar
     words = phrase("sheet.bar_print_inch") if imperial else phrase("sheet.bar_print")
     page.add(*bar((left + 3.0, bottom - 4.2), words))
@@ -100,7 +100,8 @@ def _whose(schedule: Schedule) -> list[str]:
 def _what(schedule: Schedule, sheet: Sheet) -> list[str]:
     if not sheet.face:
         return [sheet.title]
-    return [sheet.title, face_up_words(sheet.face, schedule.job.assembly.upright).upper()]
+    face_up = told(face_up_words(sheet.face, schedule.job.assembly.upright))
+    return [sheet.title, face_up.upper()]
 
 
 def _hook(page: Drawing, at: tuple[float, float], sheet: Sheet) -> None:

@@ -9,7 +9,7 @@ from girderply.drawing.lettering import text_width
 from girderply.drawing.primitives import Point, Polygon, Shape, Text
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase
+from girderply.wording import phrase, told
 
 HIGH, _DOWN = 5.4, 6.4
 
@@ -17,8 +17,8 @@ HIGH, _DOWN = 5.4, 6.4
 def flags(schedule: Schedule) -> list[str]:
     """Words that stand out on every page; plates are among the values that are assumed."""
     found = [
-        (schedule.failed, cautions.not_for_assembly()),
-        (bool(schedule.unconfirmed), cautions.assumed_values()),
+        (schedule.failed, told(cautions.not_for_assembly())),
+        (bool(schedule.unconfirmed), told(cautions.assumed_values())),
         (schedule.plates_assumed and not schedule.unconfirmed, phrase("sheet.flag_plates")),
         (schedule.job.info.demo, phrase("sheet.flag_demo")),
     ]
@@ -55,6 +55,6 @@ def flag_boxes(schedule: Schedule, width: float) -> tuple[list[FlagBox], int]:
         wide = text_width(word, style.SMALL, True) + 4.0
         if x and x + wide > width:
             x, row = 0.0, row + 1
-        boxes.append(FlagBox(x, row * _DOWN, wide, word, word == cautions.not_for_assembly()))
+        boxes.append(FlagBox(x, row * _DOWN, wide, word, word == told(cautions.not_for_assembly())))
         x += wide + 2.0
     return boxes, row + 1 if boxes else 0

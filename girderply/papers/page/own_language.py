@@ -1,4 +1,4 @@
-"""Sheets speak the language of their job; whatever was decided before is said again in it."""
+"""Sheets speak the language of their job."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import wraps
 from typing import Concatenate, ParamSpec, TypeVar
 
 from girderply.schedule.types import Schedule
-from girderply.wording import DEFAULT, retold, speaking
+from girderply.wording import speaking
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -19,15 +19,13 @@ def in_its_language(
     """Wrap a function of a schedule so that it works in the language of the schedule's job.
 
     Args:
-        make: takes a schedule first; everything that it says by `phrase` comes in that language,
-            and so does what the schedule itself says (stages, findings, checks).
+        make: takes a schedule first; everything that it says by `phrase` and `told` comes in that
+            language.
     """
 
     @wraps(make)
     def made(schedule: Schedule, /, *args: P.args, **kwargs: P.kwargs) -> R:
-        language = schedule.job.info.language
-        with speaking(language):
-            told = schedule if language == DEFAULT else retold(schedule)
-            return make(told, *args, **kwargs)
+        with speaking(schedule.job.info.language):
+            return make(schedule, *args, **kwargs)
 
     return made

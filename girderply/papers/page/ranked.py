@@ -14,8 +14,8 @@ from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import check_words, finding_words
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.units.show import Printed
+from girderply.wording import joined, phrase, told
 
 TOP = 3
 LEDGER = "values-assumed"  # said by the ledger itself, in words instead of keys
@@ -35,7 +35,7 @@ def top_blocks(schedule: Schedule, designer: bool = False) -> list[Block]:
 
 def _stops(schedule: Schedule, clauses: bool) -> Iterator[Block]:
     if schedule.failed:
-        show = Show(schedule.job.info.units)
+        show = Printed(schedule.job.info.units)
         errors = [f for f in schedule.findings if f.severity == "error"]
         checks = {c.id: c for c in schedule.checks}
         told = {f.where for f in errors}  # a finding that speaks of a check by its id
@@ -53,17 +53,17 @@ def _stops(schedule: Schedule, clauses: bool) -> Iterator[Block]:
 
 
 def _assumed(schedule: Schedule) -> Iterator[Block]:
-    still = [f"{a.what} ({a.value})" for a in schedule.unconfirmed]
+    still = [f"{told(a.what)} ({told(a.value)})" for a in schedule.unconfirmed]
     lines: list[str] = []
     if still:
         lines.append(phrase("cover.assumed_are", names=joined("; ", still)))
     elif schedule.plates_assumed:
-        lines.append(cautions.plates_assumed())
+        lines.append(told(cautions.plates_assumed()))
     if schedule.job.info.demo:
-        lines.append(cautions.demo())
+        lines.append(told(cautions.demo()))
     if lines:
         head = cautions.assumed_values() if still else phrase("cover.note")
-        yield b.callout(head, lines, heavy=bool(still))
+        yield b.callout(told(head), lines, heavy=bool(still))
 
 
 def _designer(schedule: Schedule) -> Iterator[Block]:
@@ -104,9 +104,9 @@ def to_be_seen(schedule: Schedule, boxes: bool = True) -> Iterator[Block]:
     seen = [a for a in schedule.assumed if a.on_girder and not a.confirmed]
     if not seen:
         return
-    yield b.heading(cautions.see_on_girder())
+    yield b.heading(told(cautions.see_on_girder()))
     rows: list[list[b.Cell]] = [
-        [b.BOX if boxes else "", b.strong(a.what), a.value, a.where] for a in seen
+        [b.BOX if boxes else "", b.strong(told(a.what)), told(a.value), told(a.where)] for a in seen
     ]
     names = ("", phrase("cover.assumed"), phrase("cover.as_value"), phrase("cover.where"))
     yield b.table(

@@ -9,8 +9,8 @@ from girderply.errors import Finding
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.check_record import Check
 from girderply.units.exact import MM_PER_IN
-from girderply.units.show import Show
-from girderply.wording import figures, phrase
+from girderply.units.show import Printed
+from girderply.wording import figures, phrase, told
 from girderply.wording.words import face_up_words
 
 NEARLY: Final = 1e-6  # of a step
@@ -33,12 +33,13 @@ def signature_labels() -> tuple[str, ...]:
 
 def finding_words(finding: Finding, where: bool = True) -> str:
     """A finding as sentences: where, what, by which clause, what to do."""
-    said = finding.where in ("", "girder") or finding.message.startswith(finding.where)
-    head = phrase("sheet.before", what=finding.where) if where and not said else ""
+    place, message = told(finding.where), told(finding.message).strip()
+    said = place in ("", "girder") or message.startswith(place)
+    head = phrase("sheet.before", what=place) if where and not said else ""
     clause = f" [{finding.clause}]" if finding.clause else ""
-    message = finding.message.strip().rstrip(".")
+    message = message.rstrip(".")
     said_first = _sentence(f"{message}{clause}", before=head, capital=not head and not said)
-    return said_first + _sentence(finding.tip, before=" ")
+    return said_first + _sentence(told(finding.tip), before=" ")
 
 
 def _sentence(text: str, before: str = "", capital: bool = True) -> str:
@@ -50,26 +51,26 @@ def _sentence(text: str, before: str = "", capital: bool = True) -> str:
     return before + first + text[1:] + ("" if text[-1] in ".!?" else ".")
 
 
-def check_words(check: Check, show: Show) -> str:
+def check_words(check: Check, show: Printed) -> str:
     """A failed check as a sentence with both numbers in the job's units."""
     asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
     clause = f" [{check.clause}]" if check.clause else ""
     return phrase("sheet.check", subject=check.subject, asked=asked, carried=carried, clause=clause)
 
 
-def check_value(value: float, unit: str, show: Show) -> str:
+def check_value(value: float, unit: str, show: Printed) -> str:
     """A demand or a resistance: forces and lengths in the job's system, others as they are."""
     if unit == "N":
         return show.force(value)
     if unit == "mm":
         return show.small(value)
-    return figures(f"{value:.3g} {unit}".strip())
+    return told(figures(f"{value:.3g} {unit}".strip()))
 
 
 def stage_heading(stage: Stage) -> tuple[str, str]:
     """Stage 2: nail ply 3; and which face is up."""
     words = phrase("sheet.stage_heading", number=stage.number, title=stage.title)
-    return words, face_up_words(stage.face_up, stage.upright)
+    return words, told(face_up_words(stage.face_up, stage.upright))
 
 
 def near_marks(schedule: Schedule) -> str:
@@ -77,7 +78,7 @@ def near_marks(schedule: Schedule) -> str:
 
     They hold for fasteners as they stand: of all members the widest, rounded up.
     """
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     step = MM_PER_IN / 16 if show.imperial else 1.0
     columns = zip(*(note.least for note in schedule.patterns if note.least), strict=True)
     most = [math.ceil(max(column) / step - NEARLY) * step for column in columns]

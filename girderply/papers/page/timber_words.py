@@ -4,25 +4,25 @@ from __future__ import annotations
 
 from girderply.catalogue.nominal import nominal_size
 from girderply.model.girder import Girder
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import joined, phrase
 
 
-def timber_words(girder: Girder, show: Show) -> str:
+def timber_words(girder: Girder, show: Printed) -> str:
     """Timber and every size of plank, the deepest first."""
     depths = sorted({round(m.depth, 2) for m in girder.members}, reverse=True)
     sizes = [plank_words(girder.ply_thickness, depth, show) for depth in depths]
     return phrase("cover.of_sizes", timber=girder.timber_line, sizes=joined(", ", sizes))
 
 
-def depth_words(thickness: float, depth: float, show: Show) -> str:
+def depth_words(thickness: float, depth: float, show: Printed) -> str:
     """The depth of a plank; of inches what it is called, too."""
     nominal = nominal_size(thickness, depth) if show.imperial else None
     size = show.length(depth)
     return phrase("cover.nominal", nominal=nominal, size=size) if nominal else size
 
 
-def plank_words(thickness: float, depth: float, show: Show) -> str:
+def plank_words(thickness: float, depth: float, show: Printed) -> str:
     """A plank by its size; of inches by what it is called too."""
     size = phrase("cover.plank", thickness=show.value(thickness, "small"), depth=show.small(depth))
     nominal = nominal_size(thickness, depth) if show.imperial else None

@@ -19,8 +19,8 @@ from girderply.papers.page.flags import flag_boxes
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, lying
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 
 BLOCK_WIDTH, ROW = 180.0, 11.0
 _LINE, _VALUE_LINE = 4.25, 3.7
@@ -109,9 +109,11 @@ def _caution_width(sheet: Sheet) -> float:
 
 def _beside_height(schedule: Schedule, sheet: Sheet) -> float:
     width = _caution_width(sheet)
-    said = len(wrap(" ".join(cautions.scope(schedule.job.assembly)), width)) * _LINE + 3.0
+    said = (
+        len(wrap(" ".join(map(told, cautions.scope(schedule.job.assembly))), width)) * _LINE + 3.0
+    )
     _, rows = flag_boxes(schedule, width - _BESIDE_BAR)
-    bars = 2 if Show(schedule.job.info.units).imperial else 1
+    bars = 2 if Printed(schedule.job.info.units).imperial else 1
     return said + max(bars * _BAR, rows * _FLAGS) + 1.0
 
 
@@ -180,12 +182,14 @@ def _cautions(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
     right = page.width - OTHER - (BLOCK_WIDTH if lying(sheet.size) else 0.0)
     page.add(Line((left, bottom - whole), (right, bottom - whole), style.HEAVY, tag="cautions"))
     y = bottom - whole + 3.2
-    for line in wrap(" ".join(cautions.scope(schedule.job.assembly)), _caution_width(sheet)):
+    for line in wrap(
+        " ".join(map(told, cautions.scope(schedule.job.assembly))), _caution_width(sheet)
+    ):
         page.add(Text((left + 3.0, y), line, style.SMALL, "start", tag="caution"))
         y += _LINE
     foot = bottom - (0.0 if lying(sheet.size) else _block_height(schedule, sheet))
     page.add(*scale_bar((left + 3.0, foot - 4.0), phrase("sheet.bar_print")))
-    if Show(schedule.job.info.units).imperial:
+    if Printed(schedule.job.info.units).imperial:
         page.add(*inch_bar((left + 3.0, foot - 4.0 - _BAR), phrase("sheet.bar_print_inch")))
     boxes, rows = flag_boxes(schedule, _caution_width(sheet) - _BESIDE_BAR)
     for box in boxes:

@@ -27,7 +27,7 @@ from girderply.papers.page.title_block import (
 )
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase, spoken
+from girderply.wording import phrase, spoken, told
 
 if TYPE_CHECKING:
     import typst
@@ -161,7 +161,7 @@ def pack_data(
         "furniture": phrase("sheet.furniture"),
         "attached": [],
         "logo": _logo(schedule),
-        "stamp": cautions.not_for_assembly() if schedule.failed else stamp,
+        "stamp": told(cautions.not_for_assembly()) if schedule.failed else stamp,
         "sheets": [
             _sheet(schedule, sheet, first=i == 0)
             for sheets in documents

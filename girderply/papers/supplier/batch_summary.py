@@ -19,6 +19,7 @@ from girderply.drawing.resources import template_folder
 from girderply.errors import Severity
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -121,9 +122,10 @@ def first_reason(schedule: Schedule) -> str:
     wrong = [f for f in schedule.findings if f.severity is Severity.ERROR]
     if not wrong:
         return ""
-    where = "" if wrong[0].message.startswith(wrong[0].where) else f"{wrong[0].where}: "
+    place, message = english(wrong[0].where), english(wrong[0].message)
+    where = "" if message.startswith(place) else f"{place}: "
     more = f" (and {len(wrong) - 1} more)" if len(wrong) > 1 else ""
-    return f"{where}{wrong[0].message}{more}"
+    return f"{where}{message}{more}"
 
 
 def picture(schedule: Schedule) -> str:
@@ -185,7 +187,7 @@ def summary_html(lines: Sequence[Line], missing: int = 0) -> str:
         policy=policy,
         style=style,
         script=script,
-        cautions=cautions.scope(),
+        cautions=[english(words) for words in cautions.scope()],
     )
 
 

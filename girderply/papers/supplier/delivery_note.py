@@ -16,8 +16,8 @@ from girderply.schedule import cautions
 from girderply.schedule.speech import in_their_language
 from girderply.schedule.total import delivery_units, total_order
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import kind_words, spec_words
 
 __all__ = ["delivery_pdf", "delivery_sheet", "total_order"]
@@ -53,7 +53,7 @@ def delivery_sheet(
     schedules: Sequence[Schedule], folders: Sequence[str] = (), head: str = ""
 ) -> Sheet:
     """The content of the delivery note; see `delivery_pdf`."""
-    show = Show(delivery_units(schedules))
+    show = Printed(delivery_units(schedules))
     packs = folders or [""] * len(schedules)
     count = sum(s.girder.quantity for s in schedules)
     pairs = list(zip(schedules, packs, strict=True))
@@ -156,16 +156,16 @@ def _warnings(schedules: Sequence[Schedule]) -> Iterator[Block]:
     refused = [_name(s) for s in schedules if s.failed]
     if refused:
         lines: list[str] = [phrase("delivery.refused", girders=", ".join(refused))]
-        yield b.callout(cautions.not_for_assembly(), lines, heavy=True)
+        yield b.callout(told(cautions.not_for_assembly()), lines, heavy=True)
     lines = []
     demo = [_name(s) for s in schedules if s.job.info.demo]
     if demo:
         words = cautions.demo()
         whole = len(demo) == len(schedules)
-        lines.append(words if whole else _of(demo, words))
+        lines.append(told(words if whole else _of(demo, told(words))))
     assumed = [_name(s) for s in schedules if s.plates_assumed]
     if assumed:
-        lines.append(_of(assumed, cautions.plates_assumed()))
+        lines.append(_of(assumed, told(cautions.plates_assumed())))
     if lines:
         yield b.callout(phrase("delivery.mind"), lines)
 
@@ -180,7 +180,7 @@ def _name(schedule: Schedule) -> str:
     return f"{schedule.job.info.number} {schedule.girder.mark}"
 
 
-def _facts(schedules: Sequence[Schedule], show: Show) -> list[tuple[str, str]]:
+def _facts(schedules: Sequence[Schedule], show: Printed) -> list[tuple[str, str]]:
     infos = [s.job.info for s in schedules]
     timber = sum(s.masses.plies * s.girder.quantity for s in schedules)
     fasteners = sum(s.masses.fasteners * s.girder.quantity for s in schedules)
@@ -207,7 +207,7 @@ def _breakable(text: str) -> str:
     return breaking(text, _FACT, SMALL, bold=True)
 
 
-def _contents(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
+def _contents(pairs: Sequence[tuple[Schedule, str]], show: Printed) -> Block:
     rows: list[list[b.Cell]] = []
     for s, _ in pairs:
         g = s.girder
@@ -231,7 +231,7 @@ def _contents(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
     return b.table(heads, rows, ("1fr", "16mm", *["auto"] * 5), align)
 
 
-def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
+def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Printed) -> Block:
     rows = [row for s, pack in pairs for row in _bundle_rows(s, pack, show)]
     heads = (
         phrase("delivery.bundle"),
@@ -248,7 +248,7 @@ def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Show) -> Block:
     )
 
 
-def _bundle_rows(schedule: Schedule, pack: str, show: Show) -> Iterator[list[b.Cell]]:
+def _bundle_rows(schedule: Schedule, pack: str, show: Printed) -> Iterator[list[b.Cell]]:
     info, girder = schedule.job.info, schedule.girder
     count = girder.quantity
     labels = [phrase("delivery.piece", piece=k, all=count) for k in range(1, count + 1)]
@@ -264,14 +264,14 @@ def _bundle_rows(schedule: Schedule, pack: str, show: Show) -> Iterator[list[b.C
         ]  # fmt: skip
 
 
-def _allowance(schedules: Sequence[Schedule], show: Show) -> str:
+def _allowance(schedules: Sequence[Schedule], show: Printed) -> str:
     shares = sorted({s.job.fastening.order_allowance for s in schedules})
     low, high = show.percent(shares[0]), show.percent(shares[-1])
     share = low if len(shares) == 1 else phrase("delivery.shares", low=low, high=high)
     return phrase("delivery.allowance", share=share)
 
 
-def _order(schedules: Sequence[Schedule], show: Show) -> Iterator[Block]:
+def _order(schedules: Sequence[Schedule], show: Printed) -> Iterator[Block]:
     """The order list, its notes below it by number."""
     lines = total_order(schedules)
     notes = {
@@ -279,9 +279,9 @@ def _order(schedules: Sequence[Schedule], show: Show) -> Iterator[Block]:
     }
     rows: list[list[b.Cell]] = [
         [
-            kind_words(line.kind, 1), b.strong(spec_words(line.spec)), show.number(line.needed),
-            b.strong(show.number(line.ordered)), show.mass(line.mass) if line.mass else _DASH,
-            notes.get(line.note, ""),
+            told(kind_words(line.kind, 1)), b.strong(told(spec_words(line.spec))),
+            show.number(line.needed), b.strong(show.number(line.ordered)),
+            show.mass(line.mass) if line.mass else _DASH, notes.get(line.note, ""),
         ]
         for line in lines
     ]  # fmt: skip
@@ -296,4 +296,4 @@ def _order(schedules: Sequence[Schedule], show: Show) -> Iterator[Block]:
     align = ("left", "left", "right", "right", "right", "left")
     yield b.table(heads, rows, ("auto", "1fr", *["auto"] * 4), align)
     if notes:
-        yield b.words(*(f"{number} {note}" for note, number in notes.items()))
+        yield b.words(*(f"{number} {told(note)}" for note, number in notes.items()))

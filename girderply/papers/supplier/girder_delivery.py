@@ -17,7 +17,7 @@ from girderply.papers.supplier.order_list import order_blocks
 from girderply.papers.yard.lift_words import lift_notes, slings
 from girderply.schedule.balance import balance
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 _QR = 30.0
@@ -59,7 +59,7 @@ def girder_delivery(schedule: Schedule, paper: Paper, carries: Sequence[str] = (
 
 def _what(schedule: Schedule) -> Block:
     info, girder = schedule.job.info, schedule.girder
-    show = Show(info.units)
+    show = Printed(info.units)
     thickness = show.small(girder.ply_thickness)
     pairs = [
         (phrase("cover.job"), info.number),
@@ -85,7 +85,7 @@ def _what(schedule: Schedule) -> Block:
 
 
 def _lifting(schedule: Schedule) -> list[Block]:
-    show, found = Show(schedule.job.info.units), balance(schedule.girder)
+    show, found = Printed(schedule.job.info.units), balance(schedule.girder)
     side = phrase("handling.centre_at", x=show.span(found.x), y=show.span(found.y))
     blocks = [b.facts([(phrase("handling.centre"), side), *slings(found, show)])]
     if found.slings is None:

@@ -19,8 +19,8 @@ from girderply.schedule import cautions
 from girderply.schedule.speech import in_their_language
 from girderply.schedule.total import delivery_units
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import joined, phrase, spoken
+from girderply.units.show import Printed
+from girderply.wording import phrase, spoken, told
 
 PER_PAGE = 4
 WIDTH = 105.0 - 2 * 8.0  # for lettering: A6 without margins, mm
@@ -141,8 +141,8 @@ def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
         "date": phrase("label.of_date", date=info.date),
         "hash": schedule.content_hash[:_HASH],
         "qr_alt": phrase("label.qr_alt"),
-        "flags": [word for word in flags(schedule) if word != cautions.not_for_assembly()],
-        "refused": cautions.not_for_assembly() if schedule.failed else "",
+        "flags": [word for word in flags(schedule) if word != told(cautions.not_for_assembly())],
+        "refused": told(cautions.not_for_assembly()) if schedule.failed else "",
     }
     for piece in range(1, girder.quantity + 1):
         which = phrase("label.piece", piece=piece, all=girder.quantity, n=girder.plies)
@@ -179,12 +179,12 @@ def _fitted(job: str, mark: str, facts: Sequence[tuple[str, str]]) -> dict[str, 
 
 def _finish(schedule: Schedule) -> str:
     """Each finish that is ordered or asked for, once; empty where none is."""
-    return joined("; ", dict.fromkeys(line.finish for line in schedule.order if line.finish))
+    return "; ".join(dict.fromkeys(told(line.finish) for line in schedule.order if line.finish))
 
 
 def _facts(schedule: Schedule) -> list[tuple[str, str]]:
     girder, masses = schedule.girder, schedule.masses
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     ply = phrase(
         "label.ply",
         thickness=show.small(girder.ply_thickness),

@@ -6,14 +6,14 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import heads
 from girderply.schedule.types import OrderLine, Schedule
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import kind_words, spec_words
 
 
 def order_blocks(schedule: Schedule) -> list[Block]:
     """What to order for one girder and for all of them, with masses."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     n, share = schedule.girder.quantity, schedule.job.fastening.order_allowance
     rows = [_order_row(line, n, show) for line in schedule.order]
     every = [phrase("order.for_all", quantity=n)] if n > 1 else []
@@ -29,16 +29,16 @@ def order_blocks(schedule: Schedule) -> list[Block]:
     ]  # fmt: skip
 
 
-def _order_row(line: OrderLine, n: int, show: Show) -> list[b.Cell]:
+def _order_row(line: OrderLine, n: int, show: Printed) -> list[b.Cell]:
     mass = show.mass(line.mass * n) if line.mass else "\u2013"
     one, every = show.number(line.ordered), b.strong(show.number(line.ordered * n))
     order: list[b.Cell] = [one, every] if n > 1 else [b.strong(one)]
     kind = kind_words(line.kind, 1)
     return [
-        kind,
-        b.strong(spec_words(line.spec)),
+        told(kind),
+        b.strong(told(spec_words(line.spec))),
         show.number(line.needed),
         *order,
         mass,
-        line.note,
+        told(line.note),
     ]

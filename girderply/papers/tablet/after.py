@@ -11,6 +11,7 @@ from girderply.inspection.record import Record
 from girderply.inspection.result_words import place_in_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
+from girderply.wording import told
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +53,13 @@ class After:
         show, f = Show(schedule.job.info.units), schedule.fasteners
         rows = {str(row["id"]): row for row in f.select(f.stage == stage).records()}
         return {
-            name: place_in_words(
-                row,
-                self.instead_of.get(name, ""),
-                schedule.girder.member(str(row["member"])),
-                show,
+            name: told(
+                place_in_words(
+                    row,
+                    self.instead_of.get(name, ""),
+                    schedule.girder.member(str(row["member"])),
+                    show,
+                )
             )
             for name, row in rows.items()
         }

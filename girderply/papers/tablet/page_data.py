@@ -17,8 +17,8 @@ from girderply.papers.tablet.after import After
 from girderply.papers.tablet.page_words import words
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule, Stage
-from girderply.units.show import Show
-from girderply.wording import figures, spoken
+from girderply.units.show import Printed
+from girderply.wording import figures, spoken, told
 
 Plain = dict[str, Any]
 RECORD = SCHEMA
@@ -46,7 +46,7 @@ def tablet_data(schedule: Schedule, after: After | None = None) -> Plain:
         "blind": schedule.job.info.counting == "blind",
         "photos": schedule.job.info.photos == "asked",
         "failed": schedule.failed,
-        "stamp": cautions.not_for_assembly(),
+        "stamp": told(cautions.not_for_assembly()),
         "wrong": _wrong(schedule),
         "cautions": _cautions(schedule),
         "states": list(STATES),
@@ -80,13 +80,13 @@ def _identity(schedule: Schedule) -> Plain:
 
 def _units(schedule: Schedule) -> Plain:
     """The unit that lengths are typed in, its size in mm, and the steps of the large buttons."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     place, small = _STEP[show.system]
     return {
         "unit": "in" if show.imperial else "mm",
         "size": 25.4 if show.imperial else 1.0,
         "sixteenths": show.imperial,
-        "decimal": figures("."),
+        "decimal": told(figures(".")),
         "step": place,
         "small_step": small,
         "stations": show.unit("length"),
@@ -96,7 +96,7 @@ def _units(schedule: Schedule) -> Plain:
 
 def _wrong(schedule: Schedule) -> list[str]:
     """Failed checks and errors in words; a finding that speaks of a check stands for it."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     errors = [f for f in schedule.findings if f.severity == "error"]
     told, checks = {f.where for f in errors}, {c.id for c in schedule.checks}
     lines = [check_words(c, show) for c in schedule.checks if not c.ok and c.id not in told]
@@ -106,7 +106,7 @@ def _wrong(schedule: Schedule) -> list[str]:
 def _cautions(schedule: Schedule) -> list[str]:
     demo = [cautions.demo()] if schedule.job.info.demo else []
     assumed = [cautions.plates_assumed()] if schedule.plates_assumed else []
-    return [*demo, *assumed, *cautions.scope(schedule.job.assembly)]
+    return [told(words) for words in (*demo, *assumed, *cautions.scope(schedule.job.assembly))]
 
 
 def _mm(value: float) -> float:
@@ -150,12 +150,12 @@ def _stage(schedule: Schedule, stage: Stage, after: After | None) -> Plain:
     nails = [schedule.nails[spec] for spec in dict.fromkeys(f.spec[mine & f.driven].tolist())]
     return {
         "number": stage.number,
-        "title": stage.title,
+        "title": told(stage.title),
         "face": _most_heads(schedule, stage.number) if added else stage.face_up,
         "added": added,
-        "action": list(lines),
+        "action": list(map(told, lines)),
         "places": places,
-        "hold_point": stage.hold_point,
+        "hold_point": told(stage.hold_point),
         "clench": int(points_to_clench(schedule, stage).sum()),
         "sizes": [{"key": n.key, "d_mm": n.d, "length_mm": n.length} for n in nails],
         "bolts": bool((mine & (f.kind == "bolt")).any()),
@@ -216,7 +216,7 @@ def groups(schedule: Schedule, after: After | None = None) -> list[Plain]:
 def _marks(schedule: Schedule, after: After | None) -> Plain:
     """Columns, one entry per fastener, in the order they are numbered."""
     f = schedule.fasteners
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     keys = _group_keys(schedule, after.stages if after else frozenset())
     numbers = {key: i for i, key in enumerate(_in_order(keys))}
     specs = sorted(set(f.spec.tolist()))

@@ -12,8 +12,8 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import heads
 from girderply.schedule.types import BracketMark, Schedule
-from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.units.show import Printed
+from girderply.wording import Words, phrase, told
 from girderply.wording.words import face_words
 
 _CAPTION, _GAP = 4.0, 4.0
@@ -57,7 +57,7 @@ def bracket_blocks(schedule: Schedule) -> Iterator[Block]:
     """Table of the runs, and what to watch."""
     if not schedule.brackets:
         return
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     notes = dict.fromkeys(m.note for m in schedule.brackets if m.note)
     numbers = {note: f"({i})" for i, note in enumerate(notes, 1)}
     names = ("mark", "what", "chord", "face", "first_mark", "then", "last_mark", "seat", "size",
@@ -66,10 +66,10 @@ def bracket_blocks(schedule: Schedule) -> Iterator[Block]:
     rows = [_row(run, show, numbers) for run in bracket_runs(schedule)]
     yield b.heading(phrase("brackets.title"))
     way = "standing" if schedule.job.assembly.upright else "lying"
-    yield b.words(joined(" ", [phrase("brackets.how"), phrase(f"brackets.fix_{way}")]))
+    yield b.words(f"{phrase('brackets.how')} {phrase(f'brackets.fix_{way}')}")
     yield b.table(heads(*names), rows, ["auto"] * 10, align)
     if notes:
-        yield b.words(*(f"{number} {note}" for note, number in numbers.items()))
+        yield b.words(*(f"{number} {told(note)}" for note, number in numbers.items()))
 
 
 def bracket_pictures(schedule: Schedule, width: float) -> list[Block]:
@@ -88,7 +88,7 @@ def _pairs(pictures: Sequence[Block]) -> Iterator[Sequence[Block]]:
     return (pictures[k : k + 2] for k in range(0, len(pictures), 2))
 
 
-def _row(run: BracketRun, show: Show, numbers: dict[str, str]) -> list[b.Cell]:
+def _row(run: BracketRun, show: Printed, numbers: dict[Words, str]) -> list[b.Cell]:
     first, last = run.marks[0], run.marks[-1]
     n = len(run.marks) - 1
     name = first.load if not n else phrase("sheet.range", first=first.load, last=last.load)
@@ -96,15 +96,15 @@ def _row(run: BracketRun, show: Show, numbers: dict[str, str]) -> list[b.Cell]:
                    length=show.length(n * run.step)) if n else "\u2013"  # fmt: skip
     plates = sorted({m.on_plate for m in run.marks if m.on_plate})
     plate = phrase("brackets.plate", joint=", ".join(plates)) if plates else ""
-    told = dict.fromkeys(numbers[m.note] for m in run.marks if m.note)
+    watch = dict.fromkeys(numbers[m.note] for m in run.marks if m.note)
     size = f"{show.length(first.width)} \u00d7 {show.length(first.height)}"
     if first.assumed:
         size = phrase("brackets.kept_clear", width=show.length(first.width))
     return [
-        b.strong(name), first.what, first.chord, face_words(first.face),
+        b.strong(name), first.what, first.chord, told(face_words(first.face)),
         b.strong(show.station(first.station)), steps,
-        show.station(last.station) if n else "\u2013", first.flush_edge, size,
-        " ".join(w for w in (plate, *told) if w),
+        show.station(last.station) if n else "\u2013", told(first.flush_edge), size,
+        " ".join(w for w in (plate, *watch) if w),
     ]  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from girderply.papers.page.furniture import first_room
 from girderply.papers.page.paper import Paper, room
 from girderply.papers.yard.elevation_tables import elevation_tables
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 
 # mm that are left for all but the drawing at first; title and headings, a row of the table of
@@ -32,7 +32,7 @@ def elevation(schedule: Schedule, paper: Paper = "A3") -> Sheet:
         high -= _STEP
         drawing = overall_elevation(schedule, free.width, high)
     sheet.scale = scale_words(drawing.scale)
-    unit = Show(schedule.job.info.units).unit("length")
+    unit = Printed(schedule.job.info.units).unit("length")
     under = phrase("elevation.under", plies=schedule.girder.plies, unit=unit)
     sheet.blocks += [
         b.title(phrase("sheet.girder_head", mark=schedule.girder.mark), under),

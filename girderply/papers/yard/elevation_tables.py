@@ -10,8 +10,8 @@ from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import heads, hook_words
 from girderply.papers.page.timber_words import depth_words
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import face_words, role_words
 
 
@@ -25,13 +25,13 @@ def elevation_tables(schedule: Schedule) -> list[Block]:
 
 
 def _members(schedule: Schedule) -> Block:
-    show, f = Show(schedule.job.info.units), schedule.fasteners
+    show, f = Printed(schedule.job.info.units), schedule.fasteners
     rows: list[list[b.Cell]] = []
     for m in schedule.girder.members:
         mine = f.kind[f.member == m.id]
         nails, bolts = int((mine != "bolt").sum()), int((mine == "bolt").sum())
         rows.append([
-            b.strong(m.id), role_words(m.role),
+            b.strong(m.id), told(role_words(m.role)),
             depth_words(schedule.girder.ply_thickness, m.depth, show), show.length(m.length),
             hook_words(schedule, m.id), f"{nails}", f"{bolts}" if bolts else "\u2013",
         ])  # fmt: skip
@@ -49,7 +49,7 @@ def _loads(schedule: Schedule) -> Block:
 
 def _total_row(schedule: Schedule) -> Iterator[list[b.Cell]]:
     """All loads together, to be held against the truss designer's drawing."""
-    show, sums = Show(schedule.job.info.units), schedule.sums
+    show, sums = Printed(schedule.job.info.units), schedule.sums
     if sums is None or sums.count < 2:
         return
     total = sums.total
@@ -64,7 +64,7 @@ def _total_row(schedule: Schedule) -> Iterator[list[b.Cell]]:
 
 def _load_rows(schedule: Schedule) -> Iterator[list[b.Cell]]:
     """Loads of a series that differ in nothing but their station share a row."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     groups: dict[object, list[HungLoad]] = {}
     for h in schedule.girder.loads:
         key = (h.series, h.chord, h.face, h.permanent, h.variable, h.uplift, h.design, h.what)
@@ -80,12 +80,12 @@ def _load_rows(schedule: Schedule) -> Iterator[list[b.Cell]]:
             up = show.force(first.uplift)
             forces[1] = phrase("elevation.uplift", force=forces[1], uplift=up)
         face = face_words(first.face)
-        yield [b.strong(name), first.what, first.chord, face, station, *forces]
+        yield [b.strong(name), first.what, first.chord, told(face), station, *forces]
 
 
 def _range(first: str, last: str) -> str:
     return phrase("sheet.range", first=first, last=last)
 
 
-def _force(value: float | None, show: Show) -> str:
+def _force(value: float | None, show: Printed) -> str:
     return "\u2013" if value is None else show.force(value)

@@ -8,7 +8,7 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.paper import room
 from girderply.schedule.types import PatternNote, Schedule
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 from girderply.wording.words import kind_words
 
@@ -62,7 +62,7 @@ def lines_of(note: PatternNote, depth: float) -> tuple[float, ...]:
 
 def gauge_cards(schedule: Schedule) -> Sheet:
     """Every distinct pattern at 1:1, with what was cut off said beside it."""
-    free, show = room("A4"), Show(schedule.job.info.units)
+    free, show = room("A4"), Printed(schedule.job.info.units)
     sheet = Sheet("gauge-card", phrase("gauge.title"), "A4", scale=scale_words(1))
     sheet.blocks += [
         b.picture(gauge_card(card, show, (free.width, free.height - 2.0)))

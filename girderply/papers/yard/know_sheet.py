@@ -26,8 +26,8 @@ from girderply.papers.yard.lift_words import (
 from girderply.schedule.balance import balance
 from girderply.schedule.estimate import estimate
 from girderply.schedule.types import Schedule, Stage
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import face_up_words, kind_words, spec_words
 
 _THIRD, _WIDER = 134.0, 152.0  # mm of lying paper for what it is and for lifting
@@ -80,7 +80,7 @@ def _upright(schedule: Schedule, width: float) -> list[Block]:
 
 
 def _what(schedule: Schedule) -> list[Block]:
-    girder, show = schedule.girder, Show(schedule.job.info.units)
+    girder, show = schedule.girder, Printed(schedule.job.info.units)
     thickness = show.small(girder.ply_thickness)
     minutes = round(estimate(schedule).minutes / 5) * 5
     size = f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"
@@ -97,7 +97,7 @@ def _what(schedule: Schedule) -> list[Block]:
     return [b.facts(pairs)]
 
 
-def _due(schedule: Schedule, show: Show) -> Iterator[tuple[str, str]]:
+def _due(schedule: Schedule, show: Printed) -> Iterator[tuple[str, str]]:
     """What the pattern asks for between two plies, by which length, and the least placed."""
     due, placed = (sum(getattr(p, x) for p in schedule.patterns) for x in ("required", "placed"))
     if due:
@@ -108,7 +108,7 @@ def _due(schedule: Schedule, show: Show) -> Iterator[tuple[str, str]]:
 
 def _order(schedule: Schedule) -> Iterator[Block]:
     """The stages in order: what is done, which face is up, what is lifted and by whom, counts."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     rows = [_stage_row(schedule, stage, show) for stage in schedule.stages]
     face = "face_seen" if schedule.job.assembly.upright else "face_up"
     names = heads("stage", "what", face, "lifted", "by", "count")
@@ -122,9 +122,10 @@ def _order(schedule: Schedule) -> Iterator[Block]:
         yield b.callout(phrase("handling.long"), [head, *rest], heavy=True)
 
 
-def _stage_row(schedule: Schedule, stage: Stage, show: Show) -> list[b.Cell]:
+def _stage_row(schedule: Schedule, stage: Stage, show: Printed) -> list[b.Cell]:
     counts = [
-        f"{show.number(n)} {kind_words(k, n)}" for k, n in stage_kinds(schedule, stage).items()
+        f"{show.number(n)} {told(kind_words(k, n))}"
+        for k, n in stage_kinds(schedule, stage).items()
     ]
     points = int(points_to_clench(schedule, stage).sum())
     if points:
@@ -136,8 +137,8 @@ def _stage_row(schedule: Schedule, stage: Stage, show: Show) -> list[b.Cell]:
     face = face_up_words(stage.face_up, stage.upright)
     return [
         b.strong(f"{stage.number}"),
-        stage.title,
-        face,
+        told(stage.title),
+        told(face),
         mass,
         people,
         ", ".join(counts) or "\u2013",
@@ -146,26 +147,31 @@ def _stage_row(schedule: Schedule, stage: Stage, show: Show) -> list[b.Cell]:
 
 def _tools(schedule: Schedule) -> Iterator[Block]:
     """Fasteners with what they are for, and what to have at hand."""
-    show, f = Show(schedule.job.info.units), schedule.fasteners
+    show, f = Printed(schedule.job.info.units), schedule.fasteners
     rows: list[list[b.Cell]] = []
     for key, nail in sorted(schedule.nails.items()):
         n = int((f.spec == key).sum())
         sizes = {"shank": show.diameter(nail.d), "length": show.small(nail.length)}
         said = phrase(f"schedule.{nail.kind}_size", **sizes)
-        rows.append([b.strong(show.number(n)), kind_words(nail.kind, n), b.strong(key), said])
+        rows.append([b.strong(show.number(n)), told(kind_words(nail.kind, n)), b.strong(key), said])
     for spec, choice in sorted(schedule.bolts.items()):
         mine = f.spec == spec
         n, hole = int(mine.sum()), float(f.drilled[mine].max()) if mine.any() else 0.0
         washer = phrase(f"know.washer_{choice.washer.shape}", washer=choice.washer.key)
         said = phrase("know.bolt", hole=show.diameter(hole), washer=washer)
         rows.append(
-            [b.strong(show.number(n)), kind_words("bolt", n), b.strong(spec_words(spec)), said]
+            [
+                b.strong(show.number(n)),
+                told(kind_words("bolt", n)),
+                b.strong(told(spec_words(spec))),
+                said,
+            ]
         )
     finishes = dict.fromkeys(line.finish for line in schedule.order if line.finish)
     yield b.heading(phrase("know.tools"))
     align = ("right", "left", "left", "left")
     yield b.table((), rows, ("auto", "auto", "auto", "1fr"), align)
-    yield b.words(". ".join([*finishes, *_tool_words(schedule)]))
+    yield b.words(". ".join([*map(told, finishes), *_tool_words(schedule)]))
 
 
 def _tool_words(schedule: Schedule) -> list[str]:
@@ -185,7 +191,7 @@ def _tool_words(schedule: Schedule) -> list[str]:
 
 
 def _lifting(schedule: Schedule, width: float) -> Iterator[Block]:
-    show, found = Show(schedule.job.info.units), balance(schedule.girder)
+    show, found = Printed(schedule.job.info.units), balance(schedule.girder)
     drawing = lifting_elevation(schedule, width, 62.0)
     side = phrase("handling.centre_at", x=show.span(found.x), y=show.span(found.y))
     yield b.heading(phrase("know.lifting"))
@@ -196,6 +202,6 @@ def _lifting(schedule: Schedule, width: float) -> Iterator[Block]:
 
 
 def _lift_notes(schedule: Schedule) -> list[Block]:
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     teams = () if schedule.job.assembly.upright else (team_words(show),)
     return [b.words(*lift_notes(schedule), *teams)]

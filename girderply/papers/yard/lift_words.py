@@ -16,7 +16,7 @@ from girderply.schedule.handling import (
     team_shares,
 )
 from girderply.schedule.types import Schedule, Stage
-from girderply.units.show import Show
+from girderply.units.show import Printed
 from girderply.wording import phrase
 from girderply.wording.words import face_words
 
@@ -45,14 +45,14 @@ def plies_words(plies: Sequence[int], each: bool = False) -> str:
     return phrase("handling.one_by_one", plies=said) if each else said
 
 
-def people_words(move: Move, show: Show) -> str:
+def people_words(move: Move, show: Printed) -> str:
     """Who moves it: by the guidance for teams, in a job of pounds by the weight alone."""
     if show.imperial and move.people != MECHANICAL:
         return phrase("handling.people_by_weight")
     return phrase(f"handling.people_{move.people}")
 
 
-def moves_line(schedule: Schedule, stage: Stage, show: Show) -> str:
+def moves_line(schedule: Schedule, stage: Stage, show: Printed) -> str:
     """Lifts and turns of a stage with mass and who does it, and what lies there when it is done."""
     part = stage_handling(schedule, stage)
     before = [m for m in part.moves if m.kind != "lift off"]
@@ -69,12 +69,12 @@ def moves_line(schedule: Schedule, stage: Stage, show: Show) -> str:
     return " ".join(said)
 
 
-def _move_line(move: Move, show: Show) -> str:
+def _move_line(move: Move, show: Printed) -> str:
     people = people_words(move, show)
     return phrase("handling.move", move=move_words(move), mass=show.mass(move.mass), people=people)
 
 
-def team_words(show: Show) -> str:
+def team_words(show: Printed) -> str:
     """What teams may lift, from the guidance, and when it is less; in pounds what one may.
 
     The guidance for teams is British; the one for a job of pounds knows single persons only.
@@ -88,7 +88,7 @@ def team_words(show: Show) -> str:
     return phrase("handling.teams", each=show.mass(one_person()), teams=teams)
 
 
-def long_words(show: Show) -> list[str]:
+def long_words(show: Printed) -> list[str]:
     """For girders that are too long to be turned: what to do instead, and what then changes."""
     return [
         phrase("handling.long_head", span=show.span(LONG)),
@@ -120,7 +120,7 @@ def lift_notes(schedule: Schedule) -> tuple[str, ...]:
     )
 
 
-def slings(found: Balance, show: Show) -> Iterator[tuple[str, str]]:
+def slings(found: Balance, show: Printed) -> Iterator[tuple[str, str]]:
     """Where each sling goes and what it carries."""
     for s in found.slings or ():
         place = phrase(

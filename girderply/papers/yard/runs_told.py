@@ -18,8 +18,8 @@ from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import heads, hook_words
 from girderply.papers.page.twins import twins
 from girderply.schedule.types import Schedule, Stage
-from girderply.units.show import Show
-from girderply.wording import joined, phrase
+from girderply.units.show import Printed
+from girderply.wording import joined, phrase, told
 from girderply.wording.words import kind_words
 
 NO_MATTER = 0.5  # mm from the middle: it is as far from either edge
@@ -58,13 +58,15 @@ def run_lines(schedule: Schedule, stage: Stage) -> Iterator[RunLine]:
 
 
 def _line(schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownRun) -> RunLine:
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     each = phrase("runs.each", count=run.count) if len(group) > 1 else f"{run.count}"
     return RunLine(
         members=", ".join(m.id for m in group),
-        hook=joined(
-            ", ",
-            dict.fromkeys(hook_seen(schedule, m.id, stage.face_up) for m in group),
+        hook=told(
+            joined(
+                ", ",
+                dict.fromkeys(hook_seen(schedule, m.id, stage.face_up) for m in group),
+            )
         ),
         what=what_words(schedule, run),
         rows=edge_words(group[0], run.heights, stage.face_up, rows_words(run, show)),
@@ -93,13 +95,13 @@ def hook_seen(schedule: Schedule, member: str, face: str) -> str:
 def what_words(schedule: Schedule, run: ShownRun) -> str:
     """Nails; bolt B2; two bolts B2 and B3 of another size than the others."""
     if run.kind != "bolt":
-        return kind_words(run.kind, run.count)
+        return told(kind_words(run.kind, run.count))
     size = bolt_size(schedule, run.spec)
     names = joined(", ", [i.rpartition("-")[2] for i in run.ids])
-    return f"{names} {size}".strip()
+    return f"{told(names)} {size}".strip()
 
 
-def steps_words(run: ShownRun, show: Show) -> str:
+def steps_words(run: ShownRun, show: Printed) -> str:
     """22 × 150 = 3 300."""
     n = run.marks - 1
     if n < 1:
@@ -109,7 +111,7 @@ def steps_words(run: ShownRun, show: Show) -> str:
     )
 
 
-def out_words(run: ShownRun, show: Show) -> str:
+def out_words(run: ShownRun, show: Printed) -> str:
     """Marks that stay empty, and what the hand sees there."""
     parts = [
         phrase("runs.out_row", mark=show.station(run.first + x.mark * run.step),

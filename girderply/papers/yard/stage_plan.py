@@ -27,8 +27,8 @@ from girderply.papers.yard.runs_told import (
     stage_groups,
 )
 from girderply.schedule.types import Schedule, Stage
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import kind_words
 
 # mm of lying paper for the drawing, usually and where steps are long; for the steps beside it
@@ -147,7 +147,7 @@ def strips_of(
     schedule: Schedule, stage: Stage, width: float, scale: int, measured: bool = False
 ) -> list[Drawing]:
     """Chords that get fasteners in this stage, as strips with their runs; or only their room."""
-    runs, show = runs_of(schedule, stage.number), Show(schedule.job.info.units)
+    runs, show = runs_of(schedule, stage.number), Printed(schedule.job.info.units)
     chords = {m.id for m in schedule.girder.members if m.role.is_chord}
     rows = [text_width(rows_words(r, show), style.SMALL) for r in runs
             if r.member in chords and r.kind != "bolt"]  # fmt: skip
@@ -168,13 +168,13 @@ def _strip_words(schedule: Schedule, stage: Stage, runs: Sequence[ShownRun], sca
     counts: dict[str, int] = {}
     for run in runs:
         counts[run.kind] = counts.get(run.kind, 0) + run.count
-    parts = [f"{n} {kind_words(k, n)}" for k, n in counts.items()]
+    parts = [f"{n} {told(kind_words(k, n))}" for k, n in counts.items()]
     hook = hook_seen(schedule, runs[0].member, stage.face_up)
     nailed = any(run.kind != "bolt" for run in runs)
     rows = [phrase("runs.heights_how")] if nailed else []
     bolts = {run.heights for run in runs if run.kind == "bolt"}
     if len(bolts) == 1:
-        height = Show(schedule.job.info.units).value(bolts.pop()[0], "small")
+        height = Printed(schedule.job.info.units).value(bolts.pop()[0], "small")
         rows.append(phrase("runs.bolts_at", height=height))
     said = phrase("members.hook_end", hook=hook)
     return clauses(", ".join(parts), said, scale_words(scale), *rows)

@@ -24,8 +24,8 @@ from girderply.papers.page.paper import Paper, lying, room
 from girderply.papers.yard.lift_words import moves_line
 from girderply.papers.yard.stage_plan import Around, Chosen, Plan, strips_of, web_rows
 from girderply.schedule.types import Schedule, Stage
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 from girderply.wording.words import face_up_words, kind_words
 
 _TITLE, _TITLE_LINE = 11.5, 9.5  # mm of the title, and of a second line of it
@@ -48,7 +48,7 @@ def stage_sheet(schedule: Schedule, stage: Stage, paper: Paper) -> Sheet:
 def _title_words(schedule: Schedule, stage: Stage) -> tuple[str, str]:
     """What is done, and which face is up."""
     of = {"number": stage.number, "all": len(schedule.stages)}
-    under = face_up_words(stage.face_up, stage.upright)
+    under = told(face_up_words(stage.face_up, stage.upright))
     if stage.face_up == "back":
         under = phrase("stage.mirrored", face_up=under)
     return phrase("stage.title", title=stage.title, **of), under
@@ -114,20 +114,22 @@ def _upright_blocks(schedule: Schedule, stage: Stage, paper: Paper) -> tuple[lis
 
 def _steps(schedule: Schedule, stage: Stage, huge: bool = True) -> list[Block]:
     """Steps, what is lifted, counts, and the point where work stops."""
-    show = Show(schedule.job.info.units)
+    show = Printed(schedule.job.info.units)
     found = [
-        b.steps(stage.action, huge),
+        b.steps(map(told, stage.action), huge),
         b.words(*filter(None, (moves_line(schedule, stage, show),)), large=True),
         b.words(_count_words(schedule, stage), large=True),
     ]
     if stage.hold_point:
-        found.append(b.callout(phrase("stage.stop"), [stage.hold_point], heavy=True, large=huge))
+        found.append(
+            b.callout(phrase("stage.stop"), [told(stage.hold_point)], heavy=True, large=huge)
+        )
     return found
 
 
 def _count_words(schedule: Schedule, stage: Stage) -> str:
     """How many of each kind go in, and how many points are bent over."""
-    parts = [f"{n} {kind_words(k, n)}" for k, n in stage_kinds(schedule, stage).items()]
+    parts = [f"{n} {told(kind_words(k, n))}" for k, n in stage_kinds(schedule, stage).items()]
     points = int(points_to_clench(schedule, stage).sum())
     if points:
         parts.insert(0, phrase("stage.points", n=points, points=points))

@@ -18,8 +18,8 @@ from girderply.papers.page.paper import room
 from girderply.papers.page.sheet_words import hook_words
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.units.show import Printed
+from girderply.wording import phrase, told
 
 _LEAST_WIDTH = 280.0
 
@@ -53,7 +53,7 @@ def stick_svg(schedule: Schedule, member: Member) -> str:
 
 def _piece(schedule: Schedule) -> float:
     """A round length that fits across A4 with both laps: 150 mm or 6 in."""
-    imperial = Show(schedule.job.info.units).imperial
+    imperial = Printed(schedule.job.info.units).imperial
     return min(6 * 25.4 if imperial else 150.0, room("A4").width - 2 * LAP)
 
 
@@ -103,5 +103,5 @@ def _belongs(schedule: Schedule, member: Member) -> list[str]:
         hook=_hook(schedule, member),
         hash=schedule.content_hash[:12],
     )
-    said = " ".join((phrase("stick.signs"), *cautions.scope(schedule.job.assembly)))
+    said = " ".join((phrase("stick.signs"), *map(told, cautions.scope(schedule.job.assembly))))
     return [head, *wrap(said, _LEAST_WIDTH - 2 * LAP)]

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 
 from girderply.errors import Finding, GirderplyError, Severity
 from girderply.model.girder import Girder, Member
-from girderply.strength.stack_columns import Words
-from girderply.wording import phrase
+from girderply.strength.stack_columns import Names
+from girderply.wording import english, said
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -29,7 +29,7 @@ class Placed(Protocol):
     """Where fasteners are: columns of one length (units: mm)."""
 
     @property
-    def member(self) -> Words:
+    def member(self) -> Names:
         """Member ids."""
 
     @property
@@ -45,7 +45,7 @@ class Placed(Protocol):
 class NoFasteners:
     """Nothing placed: for the bare ply."""
 
-    member: Words
+    member: Names
     station: Floats
     offset: Floats
 
@@ -58,7 +58,7 @@ class FrameError(GirderplyError, ValueError):
 
     def __init__(self, finding: Finding) -> None:
         self.finding = finding
-        super().__init__(f"{finding.where}: {finding.message}")
+        super().__init__(f"{english(finding.where)}: {english(finding.message)}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,7 +276,7 @@ def _chord_over(girder: Girder, index: int) -> tuple[int, float]:
         if past <= BEARING_REACH:
             found.append((past, y, i, inside * hypot(dx, m.far[1] - m.hook[1])))
     if not found:
-        text = phrase("sharing.no_chord", x=f"{x:.0f}")
+        text = said("sharing.no_chord", x=f"{x:.0f}")
         raise FrameError(
             Finding("sharing-no-frame", Severity.WARNING, f"girder.bearings.{index}", text)
         )

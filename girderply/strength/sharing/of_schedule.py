@@ -28,9 +28,9 @@ from girderply.strength.sharing.results import Sharing
 from girderply.strength.sharing.share_findings import MARGIN, findings_of
 from girderply.strength.sharing.solved import solve
 from girderply.strength.sharing.springs import BoltSlip, Laws, State, densities, laws_of
-from girderply.strength.stack_columns import FastenerColumns, Words
+from girderply.strength.stack_columns import FastenerColumns, Names
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import said
 
 Faces = Literal["both", "front", "back"]
 
@@ -39,7 +39,7 @@ class Columns(FastenerColumns, Protocol):
     """Fasteners with the ids that people say."""
 
     @property
-    def id(self) -> Words:
+    def id(self) -> Names:
         """Such as BC1-N12."""
 
 
@@ -188,7 +188,7 @@ class _Work:
     def report(self, raise_load: bool, margin: float) -> SharingReport:
         wood = timber(self.girder.timber)
         if wood.E_mean is None:
-            text = phrase("sharing.no_stiffness", timber=wood.key)
+            text = said("sharing.no_stiffness", timber=wood.key)
             raise FrameError(Finding("sharing-no-stiffness", Severity.NOTE, "girder.timber", text))
         strength, notes = self._strength()
         laws = self._laws(strength)
@@ -223,7 +223,7 @@ class _Work:
                 d.job, self.girder, self.columns, d.nails, d.bolts, self.combination
             )
         except GirderplyError as fault:
-            text = phrase("sharing.no_strength", fault=str(fault))
+            text = said("sharing.no_strength", fault=str(fault))
             return None, (Finding("sharing-no-strength", Severity.NOTE, "fasteners", text),)
         return found, ()
 
@@ -269,7 +269,7 @@ def _without(
     if isinstance(fault, FrameError):
         finding = fault.finding
     else:
-        text = phrase("sharing.unsettled")
+        text = said("sharing.unsettled")
         finding = Finding("sharing-unsettled", Severity.WARNING, "fasteners", text)
     nan = float("nan")
     return SharingReport(

@@ -35,7 +35,7 @@ from girderply.strength.sharing.newton import balance
 from girderply.strength.sharing.solved import spring_laws
 from girderply.strength.sharing.springs import BoltSlip, Laws, densities, laws_of
 from girderply.strength.stack_columns import FastenerColumns, crossings
-from girderply.wording import phrase
+from girderply.wording import said
 
 Age = Literal["initial", "final"]
 
@@ -100,7 +100,7 @@ def ply_forces(
     """
     wood = timber(girder.timber)
     if wood.E_mean is None:
-        text = phrase("sharing.no_stiffness", timber=wood.key)
+        text = said("sharing.no_stiffness", timber=wood.key)
         raise FrameError(Finding("sharing-no-stiffness", Severity.NOTE, "girder.timber", text))
     model = make_model(girder, columns, wood.E_mean)
     cases = load_cases(job.basis, girder)

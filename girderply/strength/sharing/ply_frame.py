@@ -14,7 +14,7 @@ from girderply.errors import Finding, Severity
 from girderply.model.girder import Girder, Member
 from girderply.standards import guards
 from girderply.strength.sharing.mesh import NOTHING, Floats, FrameError, Ints, Mesh, make_mesh
-from girderply.wording import phrase
+from girderply.wording import Words, said
 
 SOFT = 5e-7  # of a ply's E t: some hundred-thousandth of a chord's own stiffness
 _LOOSE = 1e-11  # least stiffness beside the diagonal terms: below it nothing resists
@@ -91,7 +91,7 @@ def make_frame(girder: Girder, mesh: Mesh, E: float) -> PlyFrame:
     """
     guards.positive(E=E)
     if not len(mesh.bearings):
-        text = phrase("sharing.no_bearing")
+        text = said("sharing.no_bearing")
         raise FrameError(Finding("sharing-no-frame", Severity.WARNING, "girder.bearings", text))
     local, turn = _pieces(girder, mesh, E)
     blocks = np.swapaxes(turn, 1, 2) @ local @ turn
@@ -165,14 +165,14 @@ def _refuse(girder: Girder, frame: PlyFrame) -> None:
     scale = 1.0 / np.sqrt(np.maximum(k.diagonal(), 1e-300))
     if np.linalg.eigvalsh(scale[:, None] * k * scale)[0] > _LOOSE:
         return
-    text = phrase("sharing.loose", where=_where(girder, frame))
+    text = said("sharing.loose", where=_where(girder, frame))
     raise FrameError(
         Finding("sharing-mechanism", Severity.WARNING, "girder", text,
-                tip=phrase("sharing.look_at"))
+                tip=said("sharing.look_at"))
     )  # fmt: skip
 
 
-def _where(girder: Girder, frame: PlyFrame) -> str:
+def _where(girder: Girder, frame: PlyFrame) -> Words:
     """Name the joint or member that moves most in the mechanism, by inverse iteration."""
     free = np.setdiff1d(frame.free, frame.sideways[:1])
     k = frame.full()[np.ix_(free, free)]
@@ -188,7 +188,5 @@ def _where(girder: Girder, frame: PlyFrame) -> str:
     x, y = frame.mesh.xy[node]
     near = [j.id for j in girder.joints if abs(j.x - x) + abs(j.y - y) < 1.0]
     return (
-        phrase("sharing.joint", joint=near[0])
-        if near
-        else girder.members[frame.mesh.member[node]].id
+        said("sharing.joint", joint=near[0]) if near else girder.members[frame.mesh.member[node]].id
     )

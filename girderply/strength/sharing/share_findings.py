@@ -12,9 +12,9 @@ from girderply.model.girder import Girder
 from girderply.strength.sharing.mesh import Floats
 from girderply.strength.sharing.plastic import Plastic
 from girderply.strength.sharing.results import Sharing
-from girderply.strength.stack_columns import Words
+from girderply.strength.stack_columns import Names
 from girderply.units.show import Show
-from girderply.wording import phrase
+from girderply.wording import Said, said
 
 MARGIN = 0.10  # of its design share: what a ply may carry more before it is said; no source
 _FELT = 0.01  # of the whole load: bearings that carry less are not spoken of
@@ -24,11 +24,11 @@ class Named(Protocol):
     """Fasteners by the ids that people say."""
 
     @property
-    def id(self) -> Words:
+    def id(self) -> Names:
         """Such as BC1-N12."""
 
     @property
-    def kind(self) -> Words:
+    def kind(self) -> Names:
         """Nail, bolt, screw."""
 
 
@@ -73,8 +73,8 @@ def _near_ply(sharing: Sharing, girder: Girder, show: Show, margin: float) -> It
     yield Finding(
         "sharing-near-ply",
         Severity.WARNING,
-        phrase("sharing.where_bearing", bearing=int(bearing) + 1),
-        phrase(
+        said("sharing.where_bearing", bearing=int(bearing) + 1),
+        said(
             "sharing.near_ply",
             ply=_ply(int(ply), n),
             carried=show.force(carried),
@@ -85,13 +85,13 @@ def _near_ply(sharing: Sharing, girder: Girder, show: Show, margin: float) -> It
             excess=show.percent(float(excess[ply, bearing])),
             margin=show.percent(margin),
         ),
-        tip=phrase("sharing.check_ply", ply=int(ply) + 1, carried=show.force(carried)),
+        tip=said("sharing.check_ply", ply=int(ply) + 1, carried=show.force(carried)),
     )
 
 
-def _ply(ply: int, plies: int) -> str:
+def _ply(ply: int, plies: int) -> Said:
     name = {0: "ply_front", plies - 1: "ply_back"}.get(ply, "ply")
-    return phrase(f"sharing.{name}", ply=ply + 1)
+    return said(f"sharing.{name}", ply=ply + 1)
 
 
 def _over(
@@ -109,7 +109,7 @@ def _over(
         "sharing-fastener-over",
         Severity.WARNING,
         name,
-        phrase(
+        said(
             "sharing.fastener_over",
             n=count,
             fastener=name,
@@ -120,15 +120,15 @@ def _over(
             used=show.percent(float(used[row, k])),
             then=_redistribution(plastic, show),
         ),
-        tip=phrase("sharing.more_near", fastener=name),
+        tip=said("sharing.more_near", fastener=name),
     )
 
 
-def _redistribution(plastic: Plastic | None, show: Show) -> str:
+def _redistribution(plastic: Plastic | None, show: Show) -> Said:
     """What the second step says about giving way."""
     if plastic is None:
-        return phrase("sharing.not_raised")
+        return said("sharing.not_raised")
     reached = show.percent(plastic.factor)
     if plastic.factor >= 1.0:
-        return phrase("sharing.taken_over", reached=reached)
-    return phrase("sharing.not_taken_over", reached=reached)
+        return said("sharing.taken_over", reached=reached)
+    return said("sharing.not_taken_over", reached=reached)

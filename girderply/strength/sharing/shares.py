@@ -18,7 +18,7 @@ from girderply.jobfile.job import FasteningSpec
 from girderply.model.girder import Girder
 from girderply.strength.sharing.mesh import Floats
 from girderply.strength.sharing.ply_forces import PlyForces, State
-from girderply.wording import Phrase, joined, numeral, phrase
+from girderply.wording import Said, joined, numeral, said
 
 LIMIT = 0.10  # beyond the equal share, from where on it is a warning; no source
 FELT_BEARING = 0.01  # of the whole load: bearings that carry less are not spoken of
@@ -45,13 +45,13 @@ class PlyShare:
     text: str
     state: State
 
-    def circumstances(self) -> Phrase:
+    def circumstances(self) -> Said:
         """Under which combination and in which state, in words."""
-        return phrase(
+        return said(
             "sharing.circumstances",
             combination=self.text,
-            bolts=phrase(f"sharing.bolts_{self.state.bolts}"),
-            age=phrase(f"sharing.age_{self.state.age}"),
+            bolts=said(f"sharing.bolts_{self.state.bolts}"),
+            age=said(f"sharing.age_{self.state.age}"),
         )
 
 
@@ -81,10 +81,10 @@ class Shares:
         """Those beyond the limit."""
         return tuple(s for s in shares if s.share > 1.0 + self.limit + 1e-9)
 
-    def words(self) -> Phrase:
+    def words(self) -> Said:
         """How much the plies really carry, in a sentence for the truss designer."""
         if not self.at_bearings:
-            return phrase("sharing.nothing_carried")
+            return said("sharing.nothing_carried")
         most, beyond = self.at_bearings[0], self.over(self.at_bearings)
         values = {
             "ply": most.ply,
@@ -93,17 +93,17 @@ class Shares:
             "where": most.circumstances(),
         }
         if not beyond:
-            return phrase("sharing.told_even", **values)
-        each = [phrase("sharing.told_each", ply=s.ply, share=factor(s.share)) for s in beyond]
-        return phrase("sharing.told_unequal", each=joined(", ", each), **values)
+            return said("sharing.told_even", **values)
+        each = [said("sharing.told_each", ply=s.ply, share=factor(s.share)) for s in beyond]
+        return said("sharing.told_unequal", each=joined(", ", each), **values)
 
-    def member_words(self) -> Phrase:
+    def member_words(self) -> Said:
         """The member that carries most beyond its share; empty where none is beyond the limit."""
         beyond = self.over(self.in_members)
         if not beyond:
-            return phrase("sharing.no_member")
+            return said("sharing.no_member")
         most = beyond[0]
-        return phrase(
+        return said(
             "sharing.told_member", ply=most.ply, share=factor(most.share), member=most.member,
             where=most.circumstances(),
         )  # fmt: skip
@@ -115,7 +115,7 @@ def share_limit(fastening: FasteningSpec) -> float | None:
     return LIMIT if asked is None and fastening.by_computed else asked
 
 
-def factor(share: float) -> Phrase:
+def factor(share: float) -> Said:
     """A share to two places, such as 1.47; upward, so that none is told less than it is."""
     return numeral(np.ceil(share * 100 - 1e-6) / 100, ".2f")
 
@@ -190,11 +190,11 @@ def share_findings(shares: Shares) -> tuple[Finding, ...]:
     """
     found = []
     if shares.over(shares.at_bearings):
-        tip = phrase("sharing.told_tip")
-        where = phrase("sharing.ply", ply=shares.at_bearings[0].ply)
+        tip = said("sharing.told_tip")
+        where = said("sharing.ply", ply=shares.at_bearings[0].ply)
         found.append(Finding("ply-share", Severity.WARNING, where, shares.words(), tip=tip))
     if shares.over(shares.in_members):
-        tip, most = phrase("sharing.member_tip"), shares.in_members[0]
+        tip, most = said("sharing.member_tip"), shares.in_members[0]
         words = shares.member_words()
         found.append(Finding("member-share", Severity.NOTE, most.member, words, tip=tip))
     return tuple(found)

@@ -13,6 +13,7 @@ from girderply.bases.protocol import Basis
 from girderply.errors import CatalogueError, UnansweredError
 from girderply.jobfile.jsonschema import json_schema
 from girderply.jobfile.schema_basis import owners
+from girderply.wording import english
 
 
 class Silent(Basis):
@@ -76,10 +77,10 @@ def test_a_job_that_names_a_silent_basis_is_refused_by_name():
     with registry.added(Silent()):
         (finding,) = findings_of(text)
     assert (finding.code, finding.where) == ("basis-unanswered", "basis.standard")
-    assert finding.message.startswith("design basis XX 2025 does not answer: ")
+    assert english(finding.message).startswith("design basis XX 2025 does not answer: ")
     (finding,) = findings_of(text)
     assert (finding.code, finding.where) == ("unknown-choice", "basis.standard")
-    assert '"EN 1995-1-1" or "NDS 2018"' in finding.message
+    assert '"EN 1995-1-1" or "NDS 2018"' in english(finding.message)
 
 
 def test_a_silent_basis_hides_no_other():
@@ -116,5 +117,5 @@ def test_names_and_choices_of_the_job_file_are_those_of_the_registry():
 def test_a_key_of_another_basis_is_refused(old, new, where, said):
     (finding,) = findings_of(spoilt(old, new, BASE))
     assert (finding.code, finding.where) == ("other-basis-key", where)
-    assert finding.message.startswith(said)
+    assert english(finding.message).startswith(said)
     assert finding.tip == "take it out, or name the other basis"

@@ -15,6 +15,7 @@ from girderply.bases.spec import BasisSpec, Case
 from girderply.jobfile import parse_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.wording import english
 
 G = Case("G", "permanent", True, "permanent")
 S = Case("S", "snow", False, "short", 0.5)
@@ -33,7 +34,7 @@ class Load:
 
 def made(spec: BasisSpec, *loads: Load) -> dict[str, tuple[str, str, float]]:
     found = basis_of(spec).combinations(spec, loads)
-    return {c.code: (c.text, c.duration, c.modification) for c in found}
+    return {c.code: (english(c.text), c.duration, c.modification) for c in found}
 
 
 def en(*cases: Case, **changes: object) -> BasisSpec:
@@ -202,12 +203,12 @@ def in_cases(values: str = 'G = "3 kN", S = "2 kN", W = "-6 kN"') -> str:
 def test_cases_that_do_not_agree_are_refused(old, new, code, where, said):
     found = {(f.code, f.where): f.message for f in findings_of(spoilt(old, new, in_cases()))}
     assert (code, where) in found
-    assert said in found[code, where]
+    assert said in english(found[code, where])
 
 
 def test_values_by_case_without_cases_are_refused():
     text = in_parts('cases = { S = "1 kN" }')
-    assert any("no [[basis.cases]] is declared" in f.message for f in findings_of(text))
+    assert any("no [[basis.cases]] is declared" in english(f.message) for f in findings_of(text))
 
 
 def test_a_job_in_cases_goes_the_whole_way():
@@ -253,4 +254,4 @@ def test_what_a_job_changes_of_its_basis_is_told_on_the_cover(text):
     assert not any(f.code == "basis-changed" for f in plain.findings)
     text = spoilt("service_class = 2", "service_class = 2\ngamma_variable = 1.2", text)
     (told,) = [f for f in build_schedule(parse_job(text)).findings if f.code == "basis-changed"]
-    assert "gamma_variable 1.2 (usual 1.5)" in told.message
+    assert "gamma_variable 1.2 (usual 1.5)" in english(told.message)

@@ -8,6 +8,7 @@ import pytest
 
 from girderply.catalogue import bolt, choose_bolt, thread_length, washer
 from girderply.errors import RangeError
+from girderply.wording import english
 
 M12, SQUARE = bolt("M12"), washer("DIN 436 M12")
 
@@ -31,8 +32,8 @@ def test_more_plies_take_threaded_rod(plies, needed, cut):
     chosen = choose_bolt(M12, SQUARE, plies * 38.0)
     assert chosen.needed == pytest.approx(needed)
     assert (chosen.length, chosen.threaded_rod) == (cut, True)
-    assert f"DIN 601 or ISO 4016 of at least {needed:.1f} mm" in chosen.note
-    assert "ask the supplier" in chosen.note
+    assert f"DIN 601 or ISO 4016 of at least {needed:.1f} mm" in english(chosen.note)
+    assert "ask the supplier" in english(chosen.note)
     assert chosen.spec == f"M12 x {cut:g} threaded rod"
 
 
@@ -65,7 +66,7 @@ def test_a_thread_too_short_is_told():
     # so 8 in of plain shank would stand 0.12 in proud of 7.88 in of timber and washers.
     chosen = choose_bolt(bolt("1/4 in"), washer("cut 1/4 in"), 7.75 * 25.4)
     assert chosen.threaded_rod
-    assert "9 in, has too little thread" in chosen.note
+    assert "9 in, has too little thread" in english(chosen.note)
     # rod: 7.75 + 2 (0.065 + 0.226 + 0.1) = 8.532, up to the next quarter inch
     assert chosen.length / 25.4 == pytest.approx(8.75)
 
@@ -76,7 +77,7 @@ def test_a_longer_bolt_with_enough_thread_is_taken_and_told():
     chosen = choose_bolt(made_up, SQUARE, 86.5)
     assert chosen.needed == pytest.approx(86.5 + 8 + 26 + 3.5)
     assert (chosen.length, chosen.threaded_rod) == (130.0, False)
-    assert chosen.note == "125 mm would reach, but its nut would run onto the plain shank"
+    assert english(chosen.note) == "125 mm would reach, but its nut would run onto the plain shank"
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ from girderply.inspection.counts import blank_csv, parse_counts
 from girderply.inspection.doubt import may_gap
 from girderply.inspection.judge import inspect
 from girderply.inspection.record import RecordError
+from girderply.wording import english
 
 
 @pytest.fixture(scope="module")
@@ -83,7 +84,7 @@ def test_short_by_count_lists_spare_places_clear_of_every_scheduled_one(howe):
     along = np.abs(new.station[:, None] - f.station[own])
     across = np.abs(new.offset[:, None] - f.offset[own])
     assert not np.any((along < 40.0 - 1e-6) & (across < 20.0 - 1e-6))
-    assert any("nobody marked which 1" in note for note in found.notes)
+    assert any("nobody marked which 1" in english(note) for note in found.notes)
 
 
 def test_short_by_count_in_a_loaded_chord_assumes_the_worst(howe):
@@ -103,7 +104,7 @@ def test_a_missing_bolt_must_be_marked(howe):
     few = filled(howe, {key: str(int(bolt["due"]) - 1)})
     found = inspect(howe, parse_counts(few, howe))
     assert found.verdict == "partial"
-    assert "mark which" in found.reasons[0]
+    assert "mark which" in english(found.reasons[0])
 
 
 def test_too_many_do_not_make_up_for_too_few(howe):
@@ -112,7 +113,7 @@ def test_too_many_do_not_make_up_for_too_few(howe):
     found = inspect(howe, parse_counts(filled(howe, {("W2", 1, 1, "nail"): "99"} | few), howe))
     assert found.verdict == "add"
     assert set(found.make_good.member) == {"W1"}
-    assert any(f"99 found, {due} required" in reason for reason in found.reasons)
+    assert any(f"99 found, {due} required" in english(reason) for reason in found.reasons)
 
 
 @pytest.mark.parametrize(
@@ -142,7 +143,7 @@ def test_a_table_of_another_revision_is_refused_naming_both(howe):
     other_due = filled(howe, drop=("job", "girder", "revision", "content hash"))
     nameless = inspect(howe, parse_counts(other_due, howe))
     assert nameless.verdict == "partial"
-    assert "does not name job, girder, revision, content hash" in nameless.reasons[0]
+    assert "does not name job, girder, revision, content hash" in english(nameless.reasons[0])
 
 
 def test_words_that_could_start_a_formula_are_inert_and_still_read_back(howe):

@@ -16,6 +16,7 @@ from girderply.inspection.history import History
 from girderply.inspection.judge import inspect
 from girderply.inspection.record import Mark, parse_record
 from girderply.inspection.result_words import in_words
+from girderply.wording import english
 
 GOOD = ("two-ply-howe", "two-ply-imperial", "three-ply-pratt", "truncated-nodes", "six-ply")
 
@@ -49,7 +50,7 @@ def test_one_not_looked_at_is_partial(name):
     names = schedule.fasteners.id.tolist()
     found = inspect(schedule, record(schedule, only=names[:-1]))
     assert (found.verdict, found.unseen) == ("partial", (names[-1],))
-    assert f"1 of {len(names)} fasteners" in found.reasons[0]
+    assert f"1 of {len(names)} fasteners" in english(found.reasons[0])
 
 
 def test_nothing_looked_at_is_partial(howe):
@@ -154,7 +155,7 @@ def test_a_nail_that_keeps_a_ply_from_splitting_is_put_back_and_no_more(howe):
     high = ids(howe, "BC1")[14]
     found = inspect(howe, record(howe, {high: "missing"}))
     assert (found.verdict, found.instead_of) == ("add", (high,))
-    assert "splitting of ply 2" in found.reasons[0]
+    assert "splitting of ply 2" in english(found.reasons[0])
     assert all(c.ok for c in found.checks)
 
 
@@ -163,8 +164,8 @@ def test_one_missing_where_there_is_more_than_enough_is_accepted_and_told(howe):
     lone = [ids(howe, "BC1")[20]]
     found = inspect(howe, record(howe, dict.fromkeys(lone, "missing")))
     assert found.verdict == "accepted"
-    assert f"1 of {len(howe.fasteners)} do not count" in found.reasons[0]
-    assert any(lone[0] in note for note in found.notes)
+    assert f"1 of {len(howe.fasteners)} do not count" in english(found.reasons[0])
+    assert any(lone[0] in english(note) for note in found.notes)
 
 
 def test_a_web_below_length_over_pitch_gets_its_nail_back(howe):
@@ -175,7 +176,9 @@ def test_a_web_below_length_over_pitch_gets_its_nail_back(howe):
     found = inspect(howe, record(howe, {nails[1]: "missing"}))
     assert (found.verdict, found.instead_of) == ("add", (nails[1],))
     due = note.required
-    assert f"W1, interface 1: {due - 1} fasteners count, {due} are required" in found.reasons[0]
+    assert f"W1, interface 1: {due - 1} fasteners count, {due} are required" in english(
+        found.reasons[0]
+    )
     i = int(np.flatnonzero(howe.fasteners.id == nails[1])[0])
     assert found.make_good.station[0] == howe.fasteners.station[i]
 
@@ -194,7 +197,7 @@ def test_neighbours_missing_leave_too_wide_a_gap_though_the_number_is_enough():
     hole = own[(at >= at[first]) & (at <= at[first] + width)]
     found = inspect(schedule, record(schedule, dict.fromkeys(f.id[hole].tolist(), "missing")))
     assert found.verdict == "add"
-    assert any("nothing that counts from" in reason for reason in found.reasons)
+    assert any("nothing that counts from" in english(reason) for reason in found.reasons)
 
 
 @pytest.mark.parametrize(
@@ -207,7 +210,7 @@ def test_neighbours_missing_leave_too_wide_a_gap_though_the_number_is_enough():
 def test_plies_apart_or_out_of_line_are_the_engineers(howe, plies, words):
     found = inspect(howe, record(howe, plies=plies))
     assert found.verdict == "engineer"
-    assert words in found.reasons[0].replace("\u00a0", " ")
+    assert words in english(found.reasons[0]).replace("\u00a0", " ")
 
 
 def test_plies_within_bounds_are_accepted(howe):
@@ -219,14 +222,14 @@ def test_splits_side_by_side_and_at_a_bolt_are_the_engineers(howe):
     nails, bolts = ids(howe, "TC1"), ids(howe, "TC1", "bolt")
     side = inspect(howe, record(howe, dict.fromkeys(nails[4:6], "split")))
     assert (side.verdict, len(side.make_good)) == ("engineer", 0)
-    assert nails[4] in side.reasons[0]
+    assert nails[4] in english(side.reasons[0])
     assert inspect(howe, record(howe, {bolts[0]: "split"})).verdict == "engineer"
 
 
 def test_misplaced_and_not_measured_is_not_inspected_to_the_end(howe):
     found = inspect(howe, record(howe, {"BC1-N5": ("misplaced", None, "")}))
     assert found.verdict == "partial"
-    assert "BC1-N5" in found.reasons[0]
+    assert "BC1-N5" in english(found.reasons[0])
 
 
 def test_marks_and_counts_that_quarrel_are_no_pass(howe):
@@ -235,7 +238,7 @@ def test_marks_and_counts_that_quarrel_are_no_pass(howe):
     count |= {"due": due, "found": due - 1}
     found = inspect(howe, record(howe, counts=[count]))
     assert found.verdict == "partial"
-    assert "count again" in found.reasons[0]
+    assert "count again" in english(found.reasons[0])
     agreed = record(howe, {ids(howe, "BC1")[20]: "missing"}, counts=[count])
     assert inspect(howe, agreed).verdict == "accepted"
 
@@ -319,4 +322,4 @@ def test_a_ply_that_would_split_is_for_the_engineer(howe, monkeypatch):
     monkeypatch.setattr(judge, "make_good", lambda *_: replace(found, checks=checks))
     verdict = inspect(howe, record(howe))
     assert verdict.verdict == "engineer"
-    assert any("splitting" in reason for reason in verdict.reasons)
+    assert any("splitting" in english(reason) for reason in verdict.reasons)

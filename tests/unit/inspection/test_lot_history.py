@@ -16,6 +16,7 @@ from girderply.inspection.lot_history import (
     series,
     switched,
 )
+from girderply.wording import english
 
 
 def lots(word):
@@ -40,7 +41,7 @@ def lots(word):
 )
 def test_two_of_five_tighten_and_five_in_a_row_ease(word, mode):
     found = switched(lots(word))
-    assert (found.mode, found.discontinued, found.lots) == (mode, False, len(word))
+    assert (english(found.mode), found.discontinued, found.lots) == (mode, False, len(word))
 
 
 def test_five_rejected_while_tightened_end_it():

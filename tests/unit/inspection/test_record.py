@@ -16,6 +16,7 @@ from girderply.inspection.record import (
     read_record,
     record_hash,
 )
+from girderply.wording import english
 
 
 @pytest.fixture(scope="module")
@@ -27,7 +28,7 @@ def refused(data, schedule):
     text = data if isinstance(data, str) else json.dumps(data)
     with pytest.raises(RecordError, match=r"\S") as caught:
         parse_record(text, schedule)
-    return {f.where: f.message for f in caught.value.findings}
+    return {f.where: english(f.message) for f in caught.value.findings}
 
 
 def test_canonical_is_sorted_without_spaces_and_whole_numbers_have_no_point():

@@ -29,6 +29,7 @@ from girderply.strength.checks import Checker
 from girderply.strength.zones import reach_of
 from girderply.units.show import Show
 from girderply.verify import verify
+from girderply.wording import english
 
 SAMPLES = ("two-ply-howe", "three-ply-pratt", "truncated-nodes", "four-ply-parallel", "six-ply")
 
@@ -70,7 +71,7 @@ def test_advice_is_enough_and_no_more(name, member, some):
     assert found.verdict == "add"
     data = to_contract(as_made(schedule, found, gone))
     said = [d for d in verify(data).disagreements if d.what in ("limits", "transfer", "lengths")]
-    assert not [d.text for d in said if "cannot be driven" not in d.text]
+    assert not [english(d.text) for d in said if "cannot be driven" not in english(d.text)]
     bench = Bench.of(schedule)
     f = schedule.fasteners
     stands = with_make_good(schedule, found).fasteners
@@ -86,13 +87,13 @@ def test_advice_is_enough_and_no_more(name, member, some):
 def test_advice_says_how_to_reach_the_place(howe):
     gone = ids(howe, "BC1")[20:27]
     notes = inspect(howe, record(howe, dict.fromkeys(gone, "missing"))).notes
-    assert any("propped and unloaded" in n for n in notes)
-    assert any("put in from the front" in n for n in notes)
+    assert any("propped and unloaded" in english(n) for n in notes)
+    assert any("put in from the front" in english(n) for n in notes)
     bolt = ids(howe, "BC1", "bolt")[1]
     wrong = inspect(howe, record(howe, {bolt: "wrong-size"}))
-    assert any("tell the truss designer before drilling" in n for n in wrong.notes)
+    assert any("tell the truss designer before drilling" in english(n) for n in wrong.notes)
     empty = inspect(howe, record(howe, {bolt: "missing"}))
-    assert not any("truss designer" in n for n in empty.notes)
+    assert not any("truss designer" in english(n) for n in empty.notes)
 
 
 # notes and decisions
@@ -135,7 +136,7 @@ def test_too_many_asks(howe, found):
     rest = [n for n in f.id.tolist() if n not in f.id[own]]
     seen = inspect(howe, record(howe, only=rest, counts=[count | {"found": found}]))
     assert seen.verdict == "partial"
-    assert f"{found} found, {own.sum()} required" in seen.reasons[0]
+    assert f"{found} found, {own.sum()} required" in english(seen.reasons[0])
 
 
 # what is missing is listed, never assumed
@@ -167,14 +168,14 @@ def test_what_is_not_there_is_listed_as_missing(howe, case):
     change = {k: v(howe) if callable(v) else v for k, v in change.items()}
     found = inspect(howe, record(howe, **change))
     assert found.verdict == "partial"
-    assert any(words in r for r in found.reasons)
+    assert any(words in english(r) for r in found.reasons)
 
 
 def test_a_record_of_the_first_schema_lacks_what_a_signature_needs(howe):
     data = {k: v for k, v in record_data(howe).items() if k not in SECOND}
     found = inspect(howe, parse_record(json.dumps(data | {"schema": "girderply.record/1"}), howe))
     assert found.verdict == "partial"
-    assert sum("Missing" in r for r in found.reasons) >= 4
+    assert sum("Missing" in english(r) for r in found.reasons) >= 4
     with pytest.raises(RecordError, match="has none of"):
         parse_record(json.dumps(record_data(howe) | {"schema": "girderply.record/1"}), howe)
 
@@ -184,7 +185,7 @@ SECOND = ("stages", "shifts", "decisions", "photos")
 
 def test_hold_points_are_signed_in_their_order():
     schedule = sample("six-ply")
-    stages = [s.number for s in schedule.stages if s.hold_point]
+    stages = [s.number for s in schedule.stages if english(s.hold_point)]
     signed = [
         {"stage": n, "name": "A", "date": f"2026-11-{20 + i:02d}"} for i, n in enumerate(stages)
     ]
@@ -192,14 +193,14 @@ def test_hold_points_are_signed_in_their_order():
     late = [signed[0] | {"date": "2026-11-29"}, *signed[1:]]
     found = inspect(schedule, record(schedule, signatures=late))
     assert found.verdict == "partial"
-    assert f"was signed after that of stage {stages[1]}" in found.reasons[0]
+    assert f"was signed after that of stage {stages[1]}" in english(found.reasons[0])
 
 
 def test_a_wrong_nail_size_is_the_engineers(howe):
     seen = without(1, nails=[{"d_mm": 3.1, "length_mm": 75.0, "read_from": "nail"}])(howe)
     found = inspect(howe, record(howe, stages=seen))
     assert found.verdict == "engineer"
-    assert "required are 4.0 x 100" in found.reasons[0]
+    assert "required are 4.0 x 100" in english(found.reasons[0])
 
 
 # tolerance, gap, counts
@@ -232,7 +233,7 @@ def test_the_gap_as_measured_is_in_the_checks(howe):
     by = {c.id: c.resistance for c in ajar.checks} if ajar.verdict == "accepted" else None
     assert ajar.verdict in ("accepted", "add")
     if by is None:
-        assert any("force to transfer" in r for r in ajar.reasons)
+        assert any("force to transfer" in english(r) for r in ajar.reasons)
     else:
         assert all(by[c.id] < 0.9 * c.resistance for c in shut.checks if c.interface)
 
@@ -307,7 +308,7 @@ def test_a_design_that_holds_on_its_marks_alone_asks_for_measuring(monkeypatch, 
     monkeypatch.setattr(Bench, "near_border", lambda _, f, __: np.isin(f.id, names))
     found = judge.inspect(howe, record(howe))
     assert found.verdict == "partial"
-    asked = [q for q in found.asks if names[0] in q.text]
+    asked = [q for q in found.asks if names[0] in english(q.text)]
     assert [q.needs for q in asked] == ["anyone"]
 
 
@@ -321,7 +322,7 @@ def test_the_finish_that_was_read_is_held_against_the_one_due(read, needs):
     schedule = sample("two-ply-screwed")
     stages = [s | {"finish": read} for s in record_data(schedule)["stages"]]
     found = inspect(schedule, record(schedule, stages=stages))
-    asked = {q.needs for q in found.asks if read in q.text}
+    asked = {q.needs for q in found.asks if read in english(q.text)}
     assert asked == ({needs} if needs else set())
     assert found.accepted == (needs is None)
 
@@ -336,7 +337,7 @@ def test_eighteen_of_nineteen_with_the_mark_of_the_missing_one_is_whole(howe):
     assert found.verdict in ("add", "accepted")
     assert found.unseen == ()
     two = record(howe, {gone: "missing"}, only=only, counts=[count | {"found": due}])
-    assert any("To be decided" in r for r in inspect(howe, two).reasons)
+    assert any("To be decided" in english(r) for r in inspect(howe, two).reasons)
 
 
 def test_counted_missing_that_could_leave_a_gap_must_be_marked(howe):
@@ -348,7 +349,7 @@ def test_counted_missing_that_could_leave_a_gap_must_be_marked(howe):
     rest = [n for n in f.id.tolist() if n not in f.id[row]]
     found = inspect(howe, record(howe, only=rest, counts=[count]))
     assert found.verdict == "partial"
-    assert "Mark which are missing" in found.reasons[0]
+    assert "Mark which are missing" in english(found.reasons[0])
 
 
 def test_over_a_limit_reads_over_it():
@@ -365,7 +366,7 @@ def test_a_whole_row_off_its_marks_is_one_shift_and_quick():
     began = time.process_time()
     asked = inspect(schedule, record(schedule, each))
     assert asked.verdict == "partial"
-    assert "record it as the shift of the row" in asked.reasons[0]
+    assert "record it as the shift of the row" in english(asked.reasons[0])
     rows = dict.fromkeys(zip(f.member[f.driven].tolist(), f.stage[f.driven].tolist(), strict=True))
     shifts = [
         {"member": m, "stage": s, "row": None, "along_mm": 15.0, "across_mm": 0.0} for m, s in rows
@@ -466,15 +467,15 @@ def test_a_hold_point_or_fault_without_a_photo_is_asked_for_by_name(howe):
     near, far = row[4], row[-1]
     states = dict.fromkeys((near, row[5], far), "overdriven")
     none = inspect(howe, record(howe, states, photos=[]))
-    open_texts = [q.text for q in none.asks if q.decided is None]
-    holds = [s.number for s in howe.stages if s.hold_point]
+    open_texts = [english(q.text) for q in none.asks if q.decided is None]
+    holds = [s.number for s in howe.stages if english(s.hold_point)]
     for number in holds:
         assert any(f"photo of the hold point of stage {number}" in t for t in open_texts)
     assert any(all(n in t for n in (near, row[5], far)) for t in open_texts)
     assert none.verdict != "accepted"
     every = [photo(f"stage {n}") for n in holds]
     some = inspect(howe, record(howe, states, photos=[*every, photo(near)]))
-    (left,) = [q.text for q in some.asks if q.decided is None]
+    (left,) = [english(q.text) for q in some.asks if q.decided is None]
     assert far in left
     assert near not in left
     assert row[5] not in left

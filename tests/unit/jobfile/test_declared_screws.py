@@ -8,6 +8,7 @@ import pytest
 
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job
+from girderply.wording import english
 
 TEXT = (Path(__file__).parents[3] / "sample_jobs" / "two-ply-screwed.toml").read_text("utf-8")
 
@@ -16,7 +17,7 @@ def refused(old: str, new: str) -> dict[str, str]:
     assert old in TEXT
     with pytest.raises(JobError) as caught:
         parse_job(TEXT.replace(old, new))
-    return {f.where: f.message for f in caught.value.findings}
+    return {english(f.where): english(f.message) for f in caught.value.findings}
 
 
 def test_the_sample_is_read():

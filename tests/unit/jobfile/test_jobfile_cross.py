@@ -7,6 +7,7 @@ from job_lines import BASE, MEMBERS, findings_of, spoilt
 
 from girderply.jobfile.cross_fastening import is_length
 from girderply.rules.overrides import OVERRIDES
+from girderply.wording import english
 
 LEVEL = spoilt('kind = "howe"', 'kind = "parallel chord"', BASE)
 TRUNCATED = spoilt('kind = "howe"', 'kind = "truncated"', BASE)
@@ -75,7 +76,7 @@ REST = [
 
 def only(text):
     found = findings_of(text)
-    assert len(found) == 1, [f.where + ": " + f.message for f in found]
+    assert len(found) == 1, found
     return found[0]
 
 
@@ -93,7 +94,9 @@ def test_nodes_and_members(old, new, where):
 
 @pytest.mark.parametrize(("old", "new", "where", "said"), LOADS)
 def test_loads(old, new, where, said):
-    found = {f.where: f.message.replace("\u00a0", ".") for f in findings_of(spoilt(old, new))}
+    found = {
+        f.where: english(f.message).replace("\u00a0", ".") for f in findings_of(spoilt(old, new))
+    }
     assert said in found[where]
 
 

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 from girderply.jobfile.findings import from_pydantic
 from girderply.jobfile.job_form import JobFile
 from girderply.jobfile.paths import key_path
+from girderply.wording import english
 
 
 def test_the_right_jobs_have_no_findings():
@@ -83,7 +84,9 @@ def test_misspelt_words_get_the_nearest_right_one(old, new, where, tip):
 
 def test_unknown_keys_list_the_right_ones():
     (finding,) = findings_of(spoilt("[basis]", "[basis]\nzeta = 1"))
-    assert finding.message.startswith('[basis] has no key "zeta"; its keys are: standard, perman')
+    assert english(finding.message).startswith(
+        '[basis] has no key "zeta"; its keys are: standard, perman'
+    )
 
 
 def test_missing_keys_say_what_they_are():
@@ -114,13 +117,15 @@ def test_a_flood_of_findings_is_cut_and_says_so():
     text = BASE + "".join(f"k{i} = {i}\n" for i in range(500))
     found = findings_of(text)
     assert len(found) == 201
-    assert found[-1].message.startswith("300 more findings")
+    assert english(found[-1].message).startswith("300 more findings")
 
 
 def test_ten_thousand_loads():
     text = BASE.split("[[loads]]")[0] + '[[loads]]\nchord = "B"\nface = "front"\nat = 1\n' * 10_000
     found = {f.code: f for f in findings_of(text)}
-    assert "a list of 10000 has too many entries; at most 2000" in found["bad-value"].message
+    assert "a list of 10000 has too many entries; at most 2000" in english(
+        found["bad-value"].message
+    )
 
 
 @pytest.mark.parametrize(
@@ -141,5 +146,5 @@ def test_pydantic_errors_never_leak_their_own_words():
     with pytest.raises(ValidationError, match="validation error") as caught:
         JobFile.model_validate(junk)
     for finding in from_pydantic(caught.value):
-        assert "nput should" not in finding.message
-        assert "valid " not in finding.message
+        assert "nput should" not in english(finding.message)
+        assert "valid " not in english(finding.message)

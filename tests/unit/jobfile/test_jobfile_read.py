@@ -57,7 +57,9 @@ def test_nodes_members_plates():
 
 def test_bare_numbers_follow_the_unit_system():
     text = spoilt("service_class = 2", "", spoilt("date = 2026-05-04", 'units = "imperial"'))
+    text = spoilt("along = 20", "along = 1", text)  # inside its bracket, in inches too
     job = parse_job(spoilt("permanent = 1.1", "permanent = 110", text))
+    assert job.loads[1].bracket.bolts[0].along == pytest.approx(25.4)
     assert job.loads[0].every == pytest.approx(600 * 25.4)
     assert job.loads[0].permanent == pytest.approx(110 * 4.4482216152605)
     assert job.girder.bearings[0].x == pytest.approx(70 * 25.4)
@@ -73,7 +75,7 @@ def test_bare_numbers_follow_the_unit_system():
     ],
 )
 def test_what_a_silent_job_means(units, standard, rules, variable, uplift):
-    text = spoilt("service_class = 2", "", BASE)
+    text = spoilt("service_class = 2", "", spoilt("along = 20", "along = 1"))
     job = parse_job(spoilt("date = 2026-05-04", f'units = "{units}"', text))
     assert (job.basis.standard, job.fastening.rules) == (standard, rules)
     assert (job.basis.variable_duration, job.basis.uplift_duration) == (variable, uplift)

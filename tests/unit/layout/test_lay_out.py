@@ -19,6 +19,7 @@ from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder, Joint, Member, Plate
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.look_up import make_brief
+from girderply.wording import english
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 
@@ -132,7 +133,7 @@ def test_a_prescribed_pattern_that_breaks_a_limit_is_laid_out_and_reported():
     layout = lay_out(bar_brief(prescribed=job.fastening.prescribed))
     found = [f for f in layout.findings if f.code == "prescribed-breaks-limit"]
     assert len(found) == 1
-    assert "spacing 30 mm, at least 40 mm" in found[0].message.replace("\u00a0", " ")
+    assert "spacing 30 mm, at least 40 mm" in english(found[0].message).replace("\u00a0", " ")
 
 
 def test_a_member_too_shallow_is_refused_by_name():
@@ -221,7 +222,9 @@ def test_a_long_bolt_is_cut_from_rod_and_said_so():
     """228 grip, two nuts of 10.8, two washers of 4, four threads of 1.75: 264.6, so 265."""
     layout = lay_out(bar_brief(plies=6))
     assert list(layout.bolts) == ["M12 x 265 threaded rod"]
-    assert [f.where for f in layout.findings if f.code == "threaded-rod"] == list(layout.bolts)
+    assert [english(f.where) for f in layout.findings if f.code == "threaded-rod"] == list(
+        layout.bolts
+    )
 
 
 def test_bolts_elsewhere_do_not_nail_a_member_again(monkeypatch):

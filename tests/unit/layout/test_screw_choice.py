@@ -19,6 +19,7 @@ from girderply.model.build_girder import build_girder
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.look_up import make_brief
 from girderply.standards.en1995_1_1_2014.spacing import bolt_distances, nail_distances
+from girderply.wording import english
 
 SAMPLE = Path(__file__).parents[3] / "sample_jobs" / "two-ply-screwed.toml"
 TEXT = SAMPLE.read_text("utf-8")
@@ -33,7 +34,9 @@ def job(**changes: object) -> Job:
 
 
 def errors(asked: Job) -> dict[str, str]:
-    return {f.code: f.message for f in build_schedule(asked).findings if f.severity == "error"}
+    return {
+        f.code: english(f.message) for f in build_schedule(asked).findings if f.severity == "error"
+    }
 
 
 def screw(**changes: object) -> Screw:
@@ -137,7 +140,9 @@ def test_mass_by_hand():
 
 def test_stage_words_speak_of_screws_and_of_their_hole():
     first = build_schedule(job(drill=3.0)).stages[0]
-    assert first.title == "Lay ply 2, then ply 1 on it, screw from the front"
-    assert "Drill 3\u00a0mm for every screw first." in first.action
-    assert not any("ail" in line for line in first.action)
-    assert not any(line.startswith("Drill") for line in build_schedule(job()).stages[0].action)
+    assert english(first.title) == "Lay ply 2, then ply 1 on it, screw from the front"
+    assert "Drill 3\u00a0mm for every screw first." in [english(line) for line in first.action]
+    assert not any("ail" in english(line) for line in first.action)
+    assert not any(
+        english(line).startswith("Drill") for line in build_schedule(job()).stages[0].action
+    )

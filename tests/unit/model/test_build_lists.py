@@ -19,6 +19,7 @@ from girderply.jobfile.job import (
 )
 from girderply.model.build_girder import build_girder
 from girderply.shapes.shape_spec import ShapeSpec
+from girderply.wording import english
 
 EXACT = 1e-5  # mm
 RAD = math.radians
@@ -27,7 +28,7 @@ RAD = math.radians
 def codes(job: Job) -> list[tuple[str, str]]:
     with pytest.raises(JobError, match=r"\w") as caught:
         build_girder(job)
-    return [(f.code, f.where) for f in caught.value.findings]
+    return [(f.code, english(f.where)) for f in caught.value.findings]
 
 
 def test_level_girder_by_lists() -> None:
@@ -293,7 +294,7 @@ def test_bearings_are_assumed_at_both_ends_with_a_note() -> None:
 def test_web_almost_along_its_chord_is_a_warning() -> None:
     """Brace over 12000 between centrelines 790 apart: atan(790 / 11960) = 3.8 degrees to both."""
     findings = build_girder(list_job(*level_lists(12000.0)))[1]
-    said = [f.message for f in findings if f.code == "web-too-flat"]
+    said = [english(f.message) for f in findings if f.code == "web-too-flat"]
     assert said == [
         "W2 meets BC1 at 4 degrees, a feather edge",
         "W2 meets TC1 at 4 degrees, a feather edge",

@@ -12,6 +12,7 @@ from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder
 from girderply.model.hung import bracket_bolts
 from girderply.shapes.shape_spec import ShapeSpec
+from girderply.wording import english
 
 HOWE = ShapeSpec("howe", 9600.0, math.radians(22.5), panels=6)
 BRACKET = BracketSpec(80.0, 120.0, 20.0, bolts=(BracketBoltSpec(10.0, -30.0),))
@@ -108,6 +109,6 @@ def test_bracket_partly_over_the_edge_is_a_warning() -> None:
     """170 deep chord, bracket 200 high on its centreline: 85 % on timber, 15 mm out each side."""
     load = LoadSpec("L", "BC1", "front", 4000.0, bracket=BracketSpec(80.0, 200.0))
     findings = build_girder(shape_job(HOWE, loads=[load]))[1]
-    assert [f.message for f in findings if f.code == "bracket-over-edge"] == [
+    assert [english(f.message) for f in findings if f.code == "bracket-over-edge"] == [
         "85 % of the bracket's footprint lies on timber"
     ]

@@ -8,6 +8,7 @@ from shapely import Polygon
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job
 from girderply.model.build_girder import build_girder
+from girderply.wording import english
 
 HEAD = """[job]
 number = "T"
@@ -58,7 +59,7 @@ def test_the_deeper_run_has_the_edge_level_that_is_asked_for(align, low, high):
     assert heights(girder.member("BC2")) == pytest.approx((low, high))
     off = [f for f in found if f.code == "chord-off-nodes"]
     assert len(off) == (align != "centre")
-    assert all("25" in f.message for f in off)
+    assert all("25" in english(f.message) for f in off)
     shapes = {m.id: Polygon(m.outline) for m in girder.members}
     for web in ("W2", "W5"):  # at the step and over the deeper run: no bite, no gap
         assert shapes[web].intersection(shapes["BC2"]).area < 1.0

@@ -8,6 +8,7 @@ from jobs_in_text import Ask, job_text
 from girderply.errors import JobError
 from girderply.jobfile import parse_job
 from girderply.model.build_girder import build_girder
+from girderply.wording import english
 
 SAMPLE = Path(__file__).parents[3] / "sample_jobs" / "truncated-nodes.toml"
 RIGHT = SAMPLE.read_text("utf-8")
@@ -26,7 +27,7 @@ def slip(old, new):
 
 
 def plain(text):
-    return text.replace("\u00a0", " ")
+    return english(text).replace("\u00a0", " ")
 
 
 def test_a_girder_that_is_right_is_asked_nothing():

@@ -12,6 +12,7 @@ from girderply.jobfile.job import PlateSpec
 from girderply.model.build_girder import build_girder
 from girderply.model.girder import Girder, Plate
 from girderply.shapes.shape_spec import ShapeSpec
+from girderply.wording import english
 
 HOWE = ShapeSpec("howe", 9600.0, math.radians(22.5), panels=6)
 
@@ -102,5 +103,5 @@ def test_plate_that_misses_a_web_is_a_warning() -> None:
     findings = build_girder(
         shape_job(HOWE, plates=(PlateSpec("J2", (1600.0, 85.0), 100.0, 60.0),))
     )[1]
-    said = [f.message for f in findings if f.code == "plate-misses-member"]
+    said = [english(f.message) for f in findings if f.code == "plate-misses-member"]
     assert said == ["the plate at J2 does not reach W1"]

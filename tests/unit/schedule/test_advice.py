@@ -11,6 +11,7 @@ from girderply.model.build_girder import build_girder
 from girderply.schedule.advice import _proved
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.look_up import make_brief
+from girderply.wording import english
 
 HEAVY = """
 [[loads]]
@@ -44,7 +45,7 @@ def test_a_proposed_nail_carries_when_it_is_taken():
     assert refused.failed
     tips = [f for f in refused.findings if f.code == "would-work" and f.where == "fastening.nail"]
     assert len(tips) == 1
-    nail = tips[0].message.split("nails ")[1].split(" instead")[0]
+    nail = english(tips[0].message).split("nails ")[1].split(" instead")[0]
     taken = replace(asked, fastening=replace(asked.fastening, nail=nail))
     assert not build_schedule(taken).failed
 
@@ -81,7 +82,7 @@ def test_fixings_as_high_as_advised_do_not_split_the_ply():
 
     low = built(60)
     assert any(not c.ok for c in low.checks if ".split." in c.id)
-    (tip,) = [f.message for f in low.findings if f.code == "splitting-advice"]
+    (tip,) = [english(f.message) for f in low.findings if f.code == "splitting-advice"]
     need = float(tip.split("reach ")[1].split("\u00a0")[0])
     assert all(c.ok for c in built(need).checks if ".split." in c.id)
     assert any(not c.ok for c in built(need - 2).checks if ".split." in c.id)

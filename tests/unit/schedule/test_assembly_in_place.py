@@ -19,6 +19,7 @@ from girderply.schedule.contract import to_contract
 from girderply.schedule.estimate import estimate
 from girderply.schedule.handling import MECHANICAL, handling
 from girderply.verify import verify
+from girderply.wording import english
 
 LOAD = """
 [[loads]]
@@ -80,16 +81,17 @@ def test_what_the_yard_hand_reads_is_of_plies_that_stand():
     """No trestles, nothing laid or turned; braced before it is let go, counted before the next."""
     stages = made("upright", plies=3).stages
     first, last = stages[0], stages[-1]
-    said = " ".join(line for s in stages for line in (*s.action, s.title, s.hold_point)).lower()
+    words = [line for s in stages for line in (*s.action, s.title, s.hold_point)]
+    said = " ".join(map(english, words)).lower()
     assert not any(word in said for word in ("trestle", "lay ", "turn over", "below"))
-    assert "not designed here" in " ".join(first.action)
-    assert first.title.startswith("Set ply 3, then ply 2 upright, nail from the front")
-    assert "ply 2" in first.action[1]
-    assert "against the front face" in first.action[1]
-    assert [s.title for s in stages if "round" in s.title] == [last.title]
+    assert "not designed here" in " ".join(map(english, first.action))
+    assert english(first.title).startswith("Set ply 3, then ply 2 upright, nail from the front")
+    assert "ply 2" in english(first.action[1])
+    assert "against the front face" in english(first.action[1])
+    assert [s.title for s in stages if "round" in english(s.title)] == [last.title]
     assert last.face_up == "back"
-    assert all(s.hold_point for s in stages)
-    assert "bracing" in last.hold_point
+    assert all(english(s.hold_point) for s in stages)
+    assert "bracing" in english(last.hold_point)
 
 
 def test_each_ply_is_lifted_by_itself_and_the_girder_is_not_lifted_off():
@@ -158,7 +160,9 @@ def test_bolts_from_one_face_are_refused_with_what_would_work():
         assert not done.failed
         count = int(done.fasteners.driven.sum())
         if faces == "front":
-            assert f"{count} nails" in next(f.message for f in ways if f.where == "fastening")
+            assert f"{count} nails" in next(
+                english(f.message) for f in ways if f.where == "fastening"
+            )
 
 
 def test_a_nail_that_comes_out_where_nobody_reaches_gives_way_to_a_shorter_one():
@@ -170,11 +174,11 @@ def test_a_nail_that_comes_out_where_nobody_reaches_gives_way_to_a_shorter_one()
     assert set(both.nails) == {"4.0 x 100"}
     assert set(one.nails) == {"4.0 x 90"}
     told = next(f for f in one.findings if f.code == "nail-taken")
-    assert "cannot be reached" in told.message
+    assert "cannot be reached" in english(told.message)
     # 100 mm in 2 x 38 mm comes out 24 mm, and no nail is near enough: refused, with one that works
     refused = made("upright", "front", extra=NO_BOLTS)
     assert codes(refused) == {"nail-too-long"}
-    assert any("4.0 x 75" in f.message for f in refused.findings if f.code == "would-work")
+    assert any("4.0 x 75" in english(f.message) for f in refused.findings if f.code == "would-work")
 
 
 def test_screws_go_in_from_one_face():

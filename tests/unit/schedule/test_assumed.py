@@ -7,6 +7,7 @@ from girderply.errors import JobError
 from girderply.jobfile import new_job, parse_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.wording import english
 
 LOAD = """
 [[loads]]
@@ -42,7 +43,7 @@ def test_what_a_job_leaves_open_stands_in_the_ledger():
     assert keys(made) == ALL
     assert [one.key for one in made.unconfirmed] == [one.key for one in made.assumed]
     (said,) = [f for f in made.findings if f.code == "values-assumed"]
-    assert all(f'"{key}"' in said.tip for key in ALL)
+    assert all(f'"{key}"' in english(said.tip) for key in ALL)
 
 
 GIVEN = {
@@ -79,7 +80,7 @@ def test_plies_reached_are_believed_only_with_the_fixings_that_reach_them(bracke
     assert load.plies_reached == (1 if assumed else 2)
     if assumed:
         (entry,) = [one for one in made.assumed if one.key == "loads.H.plies_reached"]
-        assert entry.value.startswith("1 ply")
+        assert english(entry.value).startswith("1 ply")
 
 
 def test_a_confirmed_value_stays_in_the_ledger_and_is_open_no_more():
@@ -99,7 +100,7 @@ def test_a_confirmation_of_nothing_is_said_with_the_nearest_key():
     made = built(job_text(Ask(loads=LOAD)), confirmed=["girder.plate"])
     (said,) = [f for f in made.findings if f.code == "confirms-nothing"]
     assert said.where == "job.confirmed[1]"
-    assert "girder.plates" in said.tip
+    assert "girder.plates" in english(said.tip)
 
 
 def test_an_assumed_key_that_stands_nowhere_is_refused():
@@ -107,7 +108,7 @@ def test_an_assumed_key_that_stands_nowhere_is_refused():
         built(job_text(Ask()), assumed=["girder.shape.pich"])
     (found,) = fault.value.findings
     assert found.where == "job.assumed[1]"
-    assert "girder.shape.pitch" in found.tip
+    assert "girder.shape.pitch" in english(found.tip)
 
 
 def test_new_lists_what_it_invents_and_nothing_that_it_was_told():
@@ -124,7 +125,7 @@ def test_new_lists_what_it_invents_and_nothing_that_it_was_told():
     assert named <= {one.key for one in made.unconfirmed}
     by_key = {one.key: one for one in made.assumed}
     assert by_key["girder.sections.top_chord"].value == "195 mm"
-    assert by_key["girder.bearings"].value.startswith("x 70 mm, width 140 mm; x 9530 mm")
+    assert english(by_key["girder.bearings"].value).startswith("x 70 mm, width 140 mm; x 9530 mm")
     assert by_key["girder.bearings"].on_girder
     assert not by_key["basis.service_class"].on_girder
 
@@ -164,7 +165,9 @@ def test_what_a_variable_case_leaves_to_its_kind_is_assumed(said, open_):
     )
     assert "cases" in load
     made = built(job_text(Ask(loads=load)) + CASES.format(said=said))
-    found = {one.key: one.value for one in made.assumed if one.key.startswith("basis.cases")}
+    found = {
+        one.key: english(one.value) for one in made.assumed if one.key.startswith("basis.cases")
+    }
     assert set(found) == open_
     assert found.get("basis.cases.S.duration", "medium").startswith("medium")
     assert found.get("basis.cases.S.factor", "0.7") == "0.7"

@@ -16,6 +16,7 @@ from girderply.drawing.symbols import Look, fastener_signs
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.wording import english
 
 NAMES = ("two-ply-howe", "six-ply", "truncated-nodes", "three-ply-upright", "refused-overloaded")
 UNIT = {"up": (0, 1), "down": (0, -1), "left": (-1, 0), "right": (1, 0)}
@@ -61,7 +62,7 @@ def test_without_a_reason_it_is_bent_towards_the_middle_and_every_other_one_is_n
     schedule = sample("two-ply-howe")
     f, stage = schedule.fasteners, schedule.stages[-1]
     outwards = (f.bend * f.offset > 0) & (np.abs(f.offset) > 1.0)
-    told = next(line for line in stage.action if "room" in line)
+    told = next(line for line in map(english, stage.action) if "room" in line)
     for name, n in Counter(f.member[outwards].tolist()).items():
         part = next(p for p in told.partition(": ")[2].split("; ") if p.startswith(f"{name} "))
         assert part.count(",") + 1 == n
@@ -94,5 +95,5 @@ def test_no_room_on_either_side_is_a_warning():
     told = [x for x in schedule.findings if x.code == "no-room-to-bend"]
     assert webs.any()
     assert len(told) == 1
-    assert str(f.id[webs][0]) in told[0].message
-    assert f"{int(webs.sum())} points" in told[0].message
+    assert str(f.id[webs][0]) in english(told[0].message)
+    assert f"{int(webs.sum())} points" in english(told[0].message)

@@ -5,6 +5,7 @@ from jobs_in_text import Ask, job_text
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.compare import compare, swapped
+from girderply.wording import english
 
 
 def test_nothing_changes_against_itself():
@@ -40,5 +41,5 @@ def test_a_nail_that_is_too_short_is_a_reasoned_no():
     found = compare(build_schedule(job), build_schedule(swapped(job, nail="3.1 x 60")))
     assert found.before.good
     assert not found.after.good
-    assert "22" in found.after.errors[0]
-    assert "24.8" in found.after.errors[0]
+    assert "22" in english(found.after.errors[0])
+    assert "24.8" in english(found.after.errors[0])

@@ -23,6 +23,7 @@ from girderply.schedule.read_back import read_back
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import FrameError
 from girderply.strength.sharing.ply_forces import ply_forces
+from girderply.wording import english
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 
@@ -89,7 +90,7 @@ def test_without_a_word_of_the_job_no_ply_is_relied_upon_beyond_the_usual_limit(
     most = schedule.shares.at_bearings[0].share
     assert 1.10 < most < 1.14
     assert schedule.failed
-    asked = float(str(finding.tip).split("give ")[1].split()[0])
+    asked = float(str(english(finding.tip)).split("give ")[1].split()[0])
     assert most - 1.0 <= asked < most - 1.0 + 0.01
     agreed = made("two-ply-howe", asked)
     assert not [f for f in agreed.findings if f.code == "share-limit"]
@@ -109,11 +110,11 @@ def test_it_is_told_in_front_in_the_ledger_in_the_read_back_and_on_the_sheet():
     schedule = made("two-ply-howe", 0.2)
     (finding,) = [f for f in schedule.findings if f.code == "by-computed-shares"]
     assert finding.severity == "warning"
-    assert "designed by computed shares, not by equal ones" in str(finding.message)
+    assert "designed by computed shares, not by equal ones" in english(finding.message)
     (entry,) = [one for one in schedule.assumed if one.key == "fastening.design_by"]
-    assert str(entry.value) == "up to 1.20 of its equal share"
+    assert english(entry.value) == "up to 1.20 of its equal share"
     assert not entry.confirmed
-    said = " ".join(map(str, read_back(schedule).said))
+    said = " ".join(map(english, read_back(schedule).said))
     assert "what the springs leave in it (computed shares), up to 1.20" in said
     assert "at most 1.20 of 1/2, computed 1.13" in json.dumps(basis_blocks(schedule), default=str)
     data = to_contract(schedule)
@@ -127,7 +128,7 @@ def test_by_equal_shares_nothing_of_it_is_said():
     assert (data["basis"]["design_by"], data["shares"]["by_load"]) == ("equal shares", [])
     assert not [f for f in schedule.findings if f.code == "by-computed-shares"]
     assert "fastening.design_by" not in {one.key for one in schedule.assumed}
-    said = " ".join(map(str, read_back(schedule).said))
+    said = " ".join(map(english, read_back(schedule).said))
     assert "keep 1/2 of each load and to give the rest" in said
 
 

@@ -8,6 +8,7 @@ from job_lines import BASE, findings_of, spoilt
 from girderply.jobfile import parse_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.standards.en1995_1_1_2014.corrosion import least_protection
+from girderply.wording import english
 
 US = """
 [job]
@@ -38,7 +39,7 @@ web = "3.5 in"
 def told(text: str) -> dict[str, tuple[str, str, str]]:
     made = build_schedule(parse_job(text))
     return {
-        f.code: (str(f.severity), f.where, f.clause)
+        f.code: (str(f.severity), english(f.where), f.clause)
         for f in made.findings
         if f.code.startswith("finish")
     }
@@ -90,15 +91,15 @@ def test_each_kind_is_judged_by_its_own_finish():
     made = build_schedule(parse_job(job(3, 'finish = "stainless steel"', 'bolt_finish = "bare"')))
     (wrong,) = [f for f in made.findings if f.code == "finish-too-little"]
     assert wrong.where == "fastening.bolt_finish"
-    assert "M12" in wrong.message
-    notes = {line.kind: line.note for line in made.order}
+    assert "M12" in english(wrong.message)
+    notes = {line.kind: english(line.note) for line in made.order}
     assert notes["nail"] == "finish: stainless steel"
     assert all(notes[k].startswith("finish: bare") for k in notes if k != "nail")
 
 
 def test_what_is_needed_stands_on_the_order_list_where_the_job_is_silent():
     made = build_schedule(parse_job(job(2)))
-    notes = {line.kind: line.note for line in made.order}
+    notes = {line.kind: english(line.note) for line in made.order}
     assert notes["nail"] == "finish: Fe/Zn 12c at least"
     assert "finish" not in notes["washer"]
 
@@ -124,4 +125,4 @@ def test_treated_or_wet_timber_by_nds_practice(more, finish, codes):
 def test_a_finish_that_is_none_is_refused():
     (finding,) = findings_of(job(2, 'finish = "galvanized"'))
     assert (finding.code, finding.where) == ("unknown-choice", "fastening.finish")
-    assert '"hot-dip galvanised"' in finding.message
+    assert '"hot-dip galvanised"' in english(finding.message)

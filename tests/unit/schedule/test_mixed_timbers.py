@@ -27,6 +27,7 @@ from girderply.schedule.types import Schedule
 from girderply.strength.sharing.ply_frame import relative_stiffness
 from girderply.strength.sharing.springs import densities
 from girderply.tracing.from_shape import as_nodes
+from girderply.wording import english
 
 HEAD = "[girder.shape]"
 
@@ -53,7 +54,9 @@ def built(timbers: str = "", timber: str = "C24", **options: object) -> Schedule
 def test_what_cannot_be_is_refused_by_its_place(timbers, where, words):
     with pytest.raises(JobError) as refused:
         built(timbers)
-    assert [(f.where, words in f.message) for f in refused.value.findings] == [(where, True)]
+    assert [(f.where, words in english(f.message)) for f in refused.value.findings] == [
+        (where, True)
+    ]
 
 
 def test_only_the_members_named_are_heavier_and_stiffer():

@@ -5,6 +5,7 @@ from jobs_in_text import Ask, job_text
 
 from girderply.jobfile import parse_job
 from girderply.schedule.build_schedule import build_schedule
+from girderply.wording import english
 
 LOAD = '[[loads]]\nid = "T"\nchord = "BC1"\nface = "{face}"\nat = "3 m"\n{value}\n'
 CODES = (
@@ -26,7 +27,7 @@ def asked(value='design = "4 kN"', *, face="front", rests="", imperial=False):
 
 
 def plain(text):
-    return text.replace("\u00a0", " ")
+    return english(text).replace("\u00a0", " ")
 
 
 def test_a_usual_job_is_asked_nothing():
@@ -50,12 +51,12 @@ def test_no_loads_stand_before_every_other_warning():
 def test_a_load_of_the_wrong_size(value, code, meant):
     found = asked(value)
     assert found[code].where == "loads.T"
-    assert meant in plain(found[code].tip)
+    assert meant in plain(english(found[code].tip))
 
 
 def test_everything_on_top_is_said():
     found = asked('design = "9 kN"', face="top")
-    assert "no fastener is asked to transfer anything" in found["all-on-top"].message
+    assert "no fastener is asked to transfer anything" in english(found["all-on-top"].message)
 
 
 def test_nine_hundred_kilonewtons_cannot_be_borne():
@@ -67,7 +68,7 @@ def test_nine_hundred_kilonewtons_cannot_be_borne():
     made = build_schedule(parse_job(text))
     crushed = [f for f in made.findings if f.code == "bearing-pressure"]
     assert [str(f.severity) for f in crushed] == ["error", "error"]
-    assert "42.29 N/mm2" in plain(crushed[0].message).replace("\u00b2", "2")
+    assert "42.29 N/mm2" in plain(english(crushed[0].message)).replace("\u00b2", "2")
     assert made.failed
 
 
@@ -78,16 +79,16 @@ def test_one_bearing_is_an_error():
 
 def test_a_bearing_that_lost_a_figure():
     found = asked(rests=bearings(70, 953))
-    assert "9 530 mm" in plain(found["free-end"].tip).replace("\u202f", " ")
+    assert "9 530 mm" in plain(english(found["free-end"].tip)).replace("\u202f", " ")
     assert found["free-end"].where == "girder.bearings[2].x"
-    assert "lifts off with" in found["bearing-lifts"].message
+    assert "lifts off with" in english(found["bearing-lifts"].message)
 
 
 @pytest.mark.parametrize(("width", "meant"), [("14 mm", "140 mm"), ("1.4 m", "140 mm")])
 def test_a_bearing_of_the_wrong_width(width, meant):
     at = (70, 9530) if width == "14 mm" else (700, 8900)
     found = asked(rests=bearings(*at, width=width))
-    assert meant in plain(found["bearing-width"].tip)
+    assert meant in plain(english(found["bearing-width"].tip))
 
 
 BRACKETED = 'design = "4 kN"\nplies_reached = {n}\nbracket = {{ width = 90, height = 150, {by} }}'

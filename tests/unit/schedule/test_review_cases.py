@@ -11,6 +11,7 @@ from girderply.model.build_girder import build_girder
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.design import design
 from girderply.schedule.look_up import make_brief
+from girderply.wording import english
 
 BOTH_FACES = """
 [[loads]]
@@ -49,7 +50,7 @@ def test_an_unknown_bolt_of_a_bracket_is_told_at_its_key():
         build(loads=BOTH_FACES + bracket)
     (found,) = fault.value.findings
     assert found.where == "loads[2].bracket.bolt"
-    assert "no bolt 'M11' in the catalogue" in found.message
+    assert "no bolt 'M11' in the catalogue" in english(found.message)
 
 
 PRESCRIBED = '[[fastening.prescribed]]\nrole = "bottom chord"\nrows = 2\npitch = "200 mm"\n'
@@ -158,9 +159,9 @@ def test_nails_too_thick_for_thin_timber_are_refused():
 
 def test_buried_heads_are_counted_before_they_are_covered():
     schedule = build(plies=4)
-    assert all("covers their heads for good" in s.hold_point for s in schedule.stages[:2])
-    assert "Do not turn over until" in schedule.stages[2].hold_point
-    assert "Do not lift until" in schedule.stages[3].hold_point
+    assert all("covers their heads for good" in english(s.hold_point) for s in schedule.stages[:2])
+    assert "Do not turn over until" in english(schedule.stages[2].hold_point)
+    assert "Do not lift until" in english(schedule.stages[3].hold_point)
 
 
 BOLTED = """
@@ -199,11 +200,11 @@ def test_advice_names_what_was_tried_and_a_thinner_nail_for_a_short_point():
     """6.0 x 90 in 2 x 38: 90 - 38 = 52 mm inside at most 38; 8 d = 48 mm are needed."""
     load = '[[loads]]\nid = "F"\nchord = "BC1"\nface = "front"\nat = "4 m"\ndesign = "30 kN"\n'
     schedule = build(nail="6.0 x 90", loads=load)
-    tip = next(f.tip for f in schedule.findings if f.code == "nail-too-short")
+    tip = next(english(f.tip) for f in schedule.findings if f.code == "nail-too-short")
     assert "thinner" in tip
     said = ("would-work", "would-pass")  # the other ply splits all the same, which is said
     assert any(f.where == "fastening.nail" for f in schedule.findings if f.code in said) or (
-        "nails of the catalogue" in " ".join(f.message for f in schedule.findings)
+        "nails of the catalogue" in " ".join(english(f.message) for f in schedule.findings)
     )
 
 

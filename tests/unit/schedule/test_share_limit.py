@@ -7,6 +7,7 @@ from pathlib import Path
 
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build_schedule import build_schedule
+from girderply.wording import english
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 
@@ -32,5 +33,5 @@ def test_a_limit_that_cannot_be_met_is_an_error_that_says_how_near():
     (finding,) = [f for f in goal.findings if f.code == "share-limit"]
     assert finding.severity == "error"
     reached = goal.shares.at_bearings[0].share
-    assert f"{reached:.1f}" in str(finding.message)
+    assert f"{reached:.1f}" in str(english(finding.message))
     assert goal.failed

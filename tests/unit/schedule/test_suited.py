@@ -5,6 +5,7 @@ from jobs_in_text import Ask, job_text
 
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build_schedule import build_schedule
+from girderply.wording import english
 
 
 def build(**wants):
@@ -12,7 +13,7 @@ def build(**wants):
 
 
 def taken(schedule):
-    return [f.message for f in schedule.findings if f.code == "nail-taken"]
+    return [english(f.message) for f in schedule.findings if f.code == "nail-taken"]
 
 
 def test_a_nail_that_comes_out_two_millimetres_gives_way_to_the_next():
@@ -31,7 +32,7 @@ def test_a_nail_that_the_job_names_is_refused_and_not_exchanged():
     assert set(schedule.nails) == {"4.0 x 90"}
     assert schedule.failed
     assert not taken(schedule)
-    found = {f.code: f.message for f in schedule.findings}
+    found = {f.code: english(f.message) for f in schedule.findings}
     assert "comes out 2" in found["nail-too-long"]
     assert found["would-work"].startswith("nails 4.0 x 100 instead of 4.0 x 90")
     done = build(plies=2, thickness=44.0, nail="4.0 x 100")
@@ -45,8 +46,8 @@ def test_a_named_nail_that_can_be_used_stays_and_the_shorter_one_is_advice():
     assert set(schedule.nails) == {"4.0 x 100"}
     assert not schedule.failed
     found = {f.code: f for f in schedule.findings}
-    assert "is named by the job" in found["nail-unsuited"].message
-    assert "nails 4.0 x 90 instead of 4.0 x 100" in found["would-work"].message
+    assert "is named by the job" in english(found["nail-unsuited"].message)
+    assert "nails 4.0 x 90 instead of 4.0 x 100" in english(found["would-work"].message)
     assert not build(plies=4, thickness=45.0, nail="4.0 x 90").failed
 
 

@@ -20,6 +20,7 @@ from girderply.shapes.all_shapes import kinds_that_take, shapes
 from girderply.shapes.faults import key_faults
 from girderply.shapes.shape_spec import KEYS
 from girderply.shapes.sketch import sketch
+from girderply.wording import english
 from girderply.wording.words import shape_words
 
 FILES = sorted(p.stem for p in Path(kinds.__path__[0]).glob("[a-z]*.py"))
@@ -42,7 +43,7 @@ def test_a_shape_is_offered_by_new_the_job_file_the_schema_and_the_words(kind):
     assert f" {kind}" in new_job(kind, "9.6 m").split("Trade names:")[1].split("[")[0].replace(
         "#", ""
     )
-    assert len(shape_words(kind)) > 20
+    assert len(english(shape_words(kind))) > 20
 
 
 def test_help_of_new_names_every_shape(capsys):

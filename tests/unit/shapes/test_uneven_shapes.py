@@ -19,6 +19,7 @@ from girderply.schedule.build_schedule import build_schedule
 from girderply.shapes.all_shapes import shapes
 from girderply.shapes.shape_spec import ShapeSpec
 from girderply.tracing.from_shape import as_nodes
+from girderply.wording import english
 
 SPAN = 8000.0
 EXACT = 1e-6
@@ -47,7 +48,7 @@ def faults(spec: ShapeSpec, **girder: object) -> dict[str, str]:
     try:
         built(spec, **girder)
     except JobError as error:
-        return {f.where: f.message for f in error.findings}
+        return {english(f.where): english(f.message) for f in error.findings}
     return {}
 
 

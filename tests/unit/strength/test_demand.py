@@ -7,6 +7,7 @@ from helpers_strength import RULES, girder, job, load
 
 from girderply.bases.registry import spec_of
 from girderply.strength.demand import demands, entering, interface_shears
+from girderply.wording import english
 
 
 def test_one_face_passes_what_the_plies_behind_keep():
@@ -44,7 +45,7 @@ def test_permanent_and_variable_by_eurocode():
     assert (second.id, second.P) == ("L1.PV", pytest.approx(7200.0))
     assert second.combination.modification == pytest.approx(0.80)
     assert pytest.approx((4800.0, 2400.0)) == second.S
-    assert second.text == "1.35 G + 1.5 Q, medium"
+    assert english(second.text) == "1.35 G + 1.5 Q, medium"
 
 
 def test_uplift_is_the_helpful_permanent_less_the_factored_uplift():
@@ -54,7 +55,7 @@ def test_uplift_is_the_helpful_permanent_less_the_factored_uplift():
     assert pytest.approx(-4000.0) == up.P
     assert up.shear == pytest.approx((-8000.0 / 3, -4000.0 / 3))
     assert up.combination.modification == pytest.approx(0.90)
-    assert up.text == "1 G - 1.5 U, short"
+    assert english(up.text) == "1 G - 1.5 U, short"
 
 
 def test_both_faces_are_also_taken_with_either_absent():
@@ -72,7 +73,7 @@ def test_both_faces_are_also_taken_with_either_absent():
     assert pytest.approx(((7200.0 - 4350.0) / 2,)) == found["A+B.PV"].S
     assert pytest.approx((3600.0,)) == found["A+B.PV.front"].S
     assert found["A+B.PV.back"].shear == pytest.approx((-4350.0 / 2,))
-    assert found["A+B.PV.back"].text == "1.35 G + 1.5 Q, medium, back face only"
+    assert english(found["A+B.PV.back"].text) == "1.35 G + 1.5 Q, medium, back face only"
 
 
 def test_two_brackets_on_one_face_add_up():
@@ -89,7 +90,7 @@ def test_design_value_passes_through_with_the_class_of_the_variable_load():
     )
     assert (only.id, only.P) == ("L1.D", pytest.approx(-5200.0))
     assert only.combination.modification == pytest.approx(0.70)
-    assert only.text == "given design value, short"
+    assert english(only.text) == "given design value, short"
 
 
 def test_shortest_class_of_the_loads_present_counts():
@@ -135,4 +136,4 @@ def test_permanent_part_beside_a_given_value_still_makes_the_full_combination():
     given = load("B", face="back", permanent=None, variable=None, design=5000.0)
     found = {d.id: d for d in demands(job(), girder((parts, given), plies=2), RULES)}
     assert pytest.approx(2700.0 + 5000.0) == found["A+B.PV"].P
-    assert found["A+B.PV"].text == "1.35 G + 1.5 Q + given design value, medium"
+    assert english(found["A+B.PV"].text) == "1.35 G + 1.5 Q + given design value, medium"

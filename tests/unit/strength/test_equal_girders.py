@@ -18,6 +18,7 @@ from test_flow import BOLT, NAILS, case, flows
 
 from girderply.jobfile.job import BearingSpec, BracketSpec
 from girderply.strength.checks import Checker
+from girderply.wording import english
 
 SEEDS = range(200, 224)
 BRACKET = BracketSpec(90.0, 110.0, offset=-25.0)
@@ -176,7 +177,8 @@ def test_a_load_is_credited_with_no_more_than_the_hardest_one():
                 held += 1
     assert held > 2
     checks = Checker(of_job, plies, RULES).check(fasteners, NAILS, {}, whole=False)
-    said = [(c, str(s)) for c in checks for s in c.steps if "stands nearest to" in str(s)]
+    steps = [(c, english(s)) for c in checks for s in c.steps]
+    said = [(c, s) for c, s in steps if "stands nearest to" in s]
     assert said
     for check, words in said:
         own, hardest = (float(v) for v in re.findall(r"([0-9.]+)\s%", words))

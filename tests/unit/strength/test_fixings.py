@@ -18,6 +18,7 @@ from girderply.standards.nds_2018.yield_modes import reference_Z_lb, yield_loads
 from girderply.strength.fixings import fixing_checks, fixing_nail, reached, with_reach
 from girderply.strength.in_force import Judge
 from girderply.strength.load_sets import load_cases
+from girderply.wording import english
 
 SIZE = {"width": 100.0, "height": 140.0}
 
@@ -49,9 +50,9 @@ def test_what_is_not_given_reaches_the_first_ply(said, bracket):
         assert proved.loads[0].plies_reached == 1
         assert (finding.code, finding.severity) == ("reach-not-proved", "warning")
         assert finding.where == "loads.L1.plies_reached"
-        assert "give diameter, length and number" in finding.tip
-        assert f"said to reach {said} plies" in finding.message
-        assert "taken to enter 1 ply" in finding.message
+        assert "give diameter, length and number" in english(finding.tip)
+        assert f"said to reach {said} plies" in english(finding.message)
+        assert "taken to enter 1 ply" in english(finding.message)
     assert fixing_checks(job(), proved, {}) == ((), ())
 
 
@@ -61,7 +62,7 @@ def test_forty_millimetres_in_plies_of_thirty_eight_reach_one():
     assert proved.loads[0].plies_reached == 1
     (finding,) = findings
     assert (finding.code, finding.severity) == ("reach-not-proved", "warning")
-    assert "is taken to enter 1" in str(finding.message)
+    assert "is taken to enter 1" in english(finding.message)
     worked_out, (said,) = with_reach(job(), hung(2, fixing=FixingSpec(4.0, 40.0, 12)))
     assert worked_out.loads[0].plies_reached == 1
     assert (said.code, said.severity) == ("reach-less", "warning")
@@ -245,4 +246,4 @@ def test_a_fixing_that_the_basis_has_no_figure_for_is_an_error_in_words(basis, d
         return
     assert checks == ()
     assert [(n.code, n.severity) for n in notes] == [("fixing-not-checked", "error")]
-    assert "must be between" in notes[0].message
+    assert "must be between" in english(notes[0].message)

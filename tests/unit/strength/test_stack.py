@@ -15,6 +15,7 @@ from girderply.bases.dowel.stack import (
     shears_of,
 )
 from girderply.errors import RangeError
+from girderply.wording import english
 
 
 def test_hinges_of_a_slender_nail_stand_where_the_shear_is_zero():
@@ -26,20 +27,20 @@ def test_hinges_of_a_slender_nail_stand_where_the_shear_is_zero():
     assert (near.ply, far.ply) == (1, 2)
     assert near.depth == pytest.approx(90.0 - F / 100.0)
     assert far.depth == pytest.approx(F / 60.0)
-    assert got.mechanism.text.startswith("mode (f): two hinges, ")
+    assert english(got.mechanism.text).startswith("mode (f): two hinges, ")
 
 
 def test_short_point_turns_and_bends_in_the_head_side_ply():
     got = limit(Stack((90.0, 20.0), (100.0, 60.0), 6000.0), (1.0,))
     assert got.mechanism.letter == "e"
     assert [h.ply for h in got.mechanism.hinges] == [1]
-    assert got.mechanism.text.endswith("the fastener turns straight in ply 2")
+    assert english(got.mechanism.text).endswith("the fastener turns straight in ply 2")
 
 
 def test_thick_bolt_in_soft_middle_crushes_it():
     got = limit(Stack((60.0, 10.0, 50.0), (900.0, 40.0, 800.0), 9e5), (1.0, -1.0))
     assert got.multiplier == pytest.approx(40.0 * 10.0 / 2)
-    assert got.mechanism.text == "ply 2 crushed over its whole thickness, no hinge"
+    assert english(got.mechanism.text) == "ply 2 crushed over its whole thickness, no hinge"
 
 
 def test_stiff_dowel_through_three_plies_stays_straight():
@@ -48,7 +49,7 @@ def test_stiff_dowel_through_three_plies_stays_straight():
     stiffer = Stack(stack.t, stack.q, 2e9)
     got = limit(stack, one_face_pattern(3))
     assert got.mechanism.hinges == ()
-    assert got.mechanism.text == "no hinge; the fastener turns straight in plies 1 to 3"
+    assert english(got.mechanism.text) == "no hinge; the fastener turns straight in plies 1 to 3"
     assert limit(stiffer, one_face_pattern(3)).multiplier == pytest.approx(got.multiplier)
 
 

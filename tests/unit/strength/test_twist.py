@@ -9,6 +9,7 @@ from helpers_strength import chord, girder, job, load
 
 from girderply.jobfile.job import Role
 from girderply.strength.twist import lever_of, twist_findings, twist_of
+from girderply.wording import english
 
 
 def truss(*loads):
@@ -44,7 +45,7 @@ def test_what_enters_all_plies_alike_does_not_turn():
 
 def test_the_finding_says_moment_couple_and_lever():
     (finding,) = twist_findings(job(), truss(load()), twist_of(job(), truss(load())))
-    text = str(finding.message).replace("\u00a0", " ")
+    text = english(finding.message).replace("\u00a0", " ")
     assert "0.27 kN at an arm of 1 000 mm" in text
     assert "0.14 kN together, where they are 2 000 mm apart" in text
     assert lever_of(truss()) == pytest.approx(2000.0)

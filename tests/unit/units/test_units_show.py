@@ -6,9 +6,9 @@ import math
 
 import pytest
 
-from girderply.units.show import Show, feet_inches, half_up, inches
+from girderply.units.show import Printed, feet_inches, half_up, inches
 
-METRIC, IMPERIAL = Show("metric"), Show("imperial")
+METRIC, IMPERIAL = Printed("metric"), Printed("imperial")
 
 
 def plain(text):
@@ -108,11 +108,11 @@ def test_plain_numbers_are_grouped():
 
 def test_unknown_system_is_refused():
     with pytest.raises(ValueError, match='must be "metric" or "imperial", not "both"'):
-        Show("both")
+        Printed("both")
 
 
 @pytest.mark.parametrize(
     ("inches", "said"), [(9 / 16, '9/16"'), (0.5, '1/2"'), (0.148, "0.148 in"), (0.131, "0.131 in")]
 )
 def test_a_hole_is_said_as_its_drill_is_sold(inches, said):
-    assert Show("imperial").diameter(inches * 25.4).replace("\u00a0", " ") == said
+    assert Printed("imperial").diameter(inches * 25.4).replace("\u00a0", " ") == said

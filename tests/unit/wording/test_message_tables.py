@@ -33,7 +33,7 @@ def said_keys() -> tuple[set[str], set[str]]:
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
                 continue
-            if node.func.id != "phrase" or not node.args:
+            if node.func.id not in ("phrase", "said") or not node.args:
                 continue
             first = node.args[0]
             for key in [first.body, first.orelse] if isinstance(first, ast.IfExp) else [first]:

@@ -28,8 +28,8 @@ from girderply.papers.inspector.make_good_strips import made_good
 from girderply.papers.page.furniture import room
 from girderply.papers.page.typeset import drawings
 from girderply.schedule import cautions
-from girderply.units.show import Show
-from girderply.wording import Phrase, retold
+from girderply.units.show import Printed
+from girderply.wording import english
 
 JOB = SAMPLES / "two-ply-howe.toml"
 
@@ -98,7 +98,7 @@ def test_drawings_are_clean_and_fit_the_page(name):
 @pytest.mark.parametrize("name", CASES)
 def test_each_addition_is_drawn_heavy_once_and_named_with_its_station(name):
     s, x = case(name)
-    show, sheet = Show(s.job.info.units), inspection_sheets(s, x)[1]
+    show, sheet = Printed(s.job.info.units), inspection_sheets(s, x)[1]
     strips = [d for d in drawings(sheet) if d.name.startswith("make-good-")]
     signs = [g for d in strips for g in d.shapes if isinstance(g, Dot | Cross) and ":" in g.tag]
     heavy = Counter(g.tag for g in signs if g.pen in (style.NAIL, style.BOLT))
@@ -151,7 +151,7 @@ def test_a_back_face_is_mirrored_and_says_on_which_side_the_hook_end_is():
 @pytest.mark.parametrize("name", CASES)
 def test_the_list_has_every_addition_with_what_it_stands_in_for(name):
     s, x = case(name)
-    show = Show(s.job.info.units)
+    show = Printed(s.job.info.units)
     (table,) = tables(inspection_sheets(s, x)[0], "Name")[:1]
     rows = [cells(r) for r in table["rows"]]
     f = x.make_good
@@ -210,7 +210,7 @@ def test_not_for_assembly_stays_over_every_other_stamp():
     pdf = inspection_pdf(s, result)
     for page in pages(pdf):
         said = " ".join(page.extract_text().split())  # a flag may stand on two lines
-        assert said.count(cautions.not_for_assembly()) >= 2, "flag and stamp"
+        assert said.count(english(cautions.not_for_assembly())) >= 2, "flag and stamp"
     assert "NOT ACCEPTED: ENGINEER" not in text_of(pdf)
 
 
@@ -358,9 +358,9 @@ def test_no_word_of_the_result_is_written_into_the_code(k):
     # An elevation says these; tests of the sheets look for them there.
     known |= {"elevation", "face", "left", "right", "end"}
     hashes = {x.record_hash, x.previous_hash or ""}
-    known |= {w for p in s.patterns for w in p.source.split() if not isinstance(p.source, Phrase)}
+    known |= {w for p in s.patterns for w in p.source.split() if isinstance(p.source, str)}
     with pseudo_language.spoken():
-        sheets = inspection_sheets.__wrapped__(retold(s), x)
+        sheets = inspection_sheets.__wrapped__(s, x)
         found = {
             text: words
             for sheet in sheets
@@ -377,8 +377,8 @@ def test_a_result_in_french():
     text = text_of(inspection_pdf(replace(s, job=replace(s.job, info=info)), x))
     assert "PAS ENCORE ACCEPTÉE" in text
     assert "32,5 mm au-dessous de l'axe" in text.replace("\u00a0", " ")
-    for english in ("Found", "Station", "Make good", "centreline", "force to transfer"):
-        assert english not in text
+    for word in ("Found", "Station", "Make good", "centreline", "force to transfer"):
+        assert word not in text
 
 
 def test_what_is_due_stands_at_the_edge_behind_a_line_to_fold():

@@ -19,7 +19,7 @@ from girderply.papers.supplier.delivery_note import delivery_pdf, delivery_sheet
 from girderply.papers.supplier.labels import _facts, labels_pdf, mark_lines, qr_text
 from girderply.schedule.contract import content_hash
 from girderply.schedule.total import DeliveryError
-from girderply.units.show import Show
+from girderply.units.show import Printed
 
 CAPITALS = 1493 / 2048  # of the shipped font, in em
 DOTS_PER_MM = 8.0
@@ -195,8 +195,8 @@ def test_quantities_on_labels_note_and_cover_agree():
     rows = next(b for b in delivery_sheet([own]).blocks if b["kind"] == "facts")["pairs"]
     said = {name: value for name, value in rows}
     assert (said["Bundles"], said["Plies in all"]) == ("2", "4")
-    one = Show("metric").mass(own.masses.plies)
+    one = Printed("metric").mass(own.masses.plies)
     assert said["Heaviest bundle"] == one
-    assert said["Mass of all plies"] == Show("metric").mass(2 * own.masses.plies)
+    assert said["Mass of all plies"] == Printed("metric").mass(2 * own.masses.plies)
     assert one in " ".join(v for _, v in _facts(own))
     assert len(codes(labels_pdf([own]))) == 2

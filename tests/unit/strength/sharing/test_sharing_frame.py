@@ -10,6 +10,7 @@ from girderply.errors import RangeError, Severity
 from girderply.jobfile.job import Role
 from girderply.model.girder import Joint
 from girderply.strength.sharing import FrameError, Laws, make_model, share
+from girderply.wording import english
 
 NONE = Laws(np.zeros(0), np.zeros(0))
 
@@ -85,7 +86,7 @@ def test_the_finding_of_a_mechanism_is_for_a_person():
         make_model(queen_post(continuous=False), columns([]), E_MODULUS)
     finding = caught.value.finding
     assert (finding.code, finding.severity) == ("sharing-mechanism", Severity.WARNING)
-    assert "diagonal" in finding.message
+    assert "diagonal" in english(finding.message)
     assert finding.tip
 
 
