@@ -14,6 +14,8 @@ from girderply.drawing.primitives import Dimension, Line
 from girderply.drawing.view import View, bottom_chord
 from girderply.model.girder import Member
 
+AS_GIVEN = 0.5  # mm between a joint and the node that the job gives
+
 
 def draw_sizes(view: View, low: float) -> None:
     """Running stations of the bottom chord's joints, overall length and height."""
@@ -48,12 +50,16 @@ def _track(view: View, chord: Member, y: float) -> Track:
 
 
 def _joint_figures(view: View, chord: Member, y: float) -> list[Figure]:
+    """Name and station of each joint; beside the end of the timber no name of a joint beyond it."""
+    given = {n.id: n.x for n in view.schedule.job.girder.nodes}
     joints = {j.id: j for j in view.schedule.girder.joints}
     figures = []
     for joint in (joints[name] for name in chord.joints if name in joints):
         station = float(chord.to_local(np.array([[joint.x, joint.y]]))[0, 0])
         x = view.placement.point((joint.x, joint.y))[0]
-        figures.append(Figure(x, y, f"{joint.id}  {view.show.station(station)}"))
+        on_timber = abs(given.get(joint.id, joint.x) - joint.x) <= AS_GIVEN
+        name = f"{joint.id}  " if on_timber else ""
+        figures.append(Figure(x, y, f"{name}{view.show.station(station)}"))
     x = view.placement.point(chord.far)[0]
     if all(abs(f.x - x) > 0.5 for f in figures):
         figures.append(Figure(x, y, view.show.station(chord.length)))

@@ -47,6 +47,16 @@ def test_elevation_draws_every_fastener_once(schedule):
     assert clean(drawing) == ([], [], [])
 
 
+def test_no_joint_is_said_to_be_where_the_job_does_not_have_it():
+    """Nodes A and G of the sample lie 40 mm beyond the timber: 0 and 10 800 are its ends."""
+    texts = {
+        t.text.replace("\u00a0", " ")
+        for t in overall_elevation(sample("truncated-nodes"), 377.0, 200.0).texts()
+    }
+    assert {"0", "B  1 600", "F  9 200"} <= texts
+    assert not [t for t in texts if t.startswith(("A  ", "G  "))]
+
+
 def test_elevation_puts_them_where_they_are(schedule):
     """Two fasteners' distance on paper is their distance in the girder over the scale."""
     drawing = overall_elevation(schedule, 377.0, 200.0)
