@@ -76,7 +76,7 @@ _LOWEST = 80.0  # without it, whatever the legend has to say: dimensions and loa
 # Of a stage: what is around its rows, a row, each further line of one; how sure that is.
 _AROUND, _ROW, _MORE, _DOUBT = 38.5, 5.7, 3.6, 8.0
 _AIR = 4.0  # mm between a drawing and its legend
-_SHARES = (1.3, 1.0, 0.8, 0.6, 0.45)  # how wide the boxes may be to the rules beside them
+_SHARES = (1.3, 1.0, 0.8, 0.6, 0.45, 0.35)  # how wide the boxes may be to the rules beside them
 
 
 def _beside_height(schedule: Schedule, width: float, share: float) -> float:
@@ -103,6 +103,13 @@ def _stage_height(blocks: Sequence[Block], width: float) -> float:
     rows: list[list[Block]] = next((t["rows"] for t in blocks if t["kind"] == "table"), [])  # type: ignore[misc]
     runs = (str(row[2].get("text", "")) for row in rows if len(row) > 2)
     more = sum(len(wrap(run, 0.33 * width)) - 1 for run in runs if run)
+    for block in blocks:
+        if block["kind"] == "heading":
+            title, under = str(block["text"]), str(block["under"])
+            wide = text_width(title, style.NORMAL, bold=True) + 2.5 + text_width(under, style.SMALL)
+            more += int(wide // width)
+        elif block["kind"] == "hold":
+            more += len(wrap(f"{block['head']}  {block['line']}", width - 4.0)) - 1
     return _AROUND + len(rows) * _ROW + more * _MORE
 
 
