@@ -12,6 +12,7 @@ from math import cos, pi, sin, sqrt
 from typing import Any
 
 Plain = dict[str, Any]
+Floats = tuple[float, ...]
 INCH, PSI, POUND = 25.4, 0.00689475729317, 4.4482216152605
 
 
@@ -54,9 +55,7 @@ class Dowel:
 
 
 @lru_cache(maxsize=4096)
-def stack_limit(
-    dowel: Dowel, plies: tuple[float, ...], shears: tuple[float, ...], boxed: bool
-) -> float:
+def stack_limit(dowel: Dowel, plies: Floats, shears: Floats, boxed: bool) -> float:
     """How often these shears, one per interface, fit into a dowel through these plies.
 
     `boxed`: also with any of the interfaces left unloaded.
@@ -70,7 +69,7 @@ def stack_limit(
     )
 
 
-def _limit(dowel: Dowel, plies: tuple[float, ...], shears: tuple[float, ...]) -> float:
+def _limit(dowel: Dowel, plies: Floats, shears: Floats) -> float:
     """Least of the mechanisms, each with its factor.
 
     The moment of a rigid-plastic dowel lies between bounds that grow from its free ends and that a
@@ -93,9 +92,7 @@ def _limit(dowel: Dowel, plies: tuple[float, ...], shears: tuple[float, ...]) ->
     return min(found)
 
 
-def _holds(
-    dowel: Dowel, plies: tuple[float, ...], at: tuple[float, ...], cut: tuple[bool, bool]
-) -> bool:
+def _holds(dowel: Dowel, plies: Floats, at: Floats, cut: tuple[bool, bool]) -> bool:
     p, low, high = dowel.p, 0.0, 0.0
     for i, t in enumerate(plies):
         V, W = at[i], at[i + 1]

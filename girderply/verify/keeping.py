@@ -10,14 +10,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from itertools import product
-from math import inf
-from typing import Any
 
+from girderply.verify.dowel import Plain
 from girderply.verify.passing import COMPUTED, cases
 
-Plain = dict[str, Any]
 WHOLE = 1e-5  # parts are rounded to a millionth
 NEAR = 1e-3  # of what hangs on the girder
+AWAY = {"": "", "back": ".front", "front": ".back"}  # the face left out, and how it is named
 
 
 def keeping(data: Plain) -> Iterator[str]:
@@ -50,17 +49,17 @@ def _reactions(data: Plain, sets: list[Plain]) -> Iterator[str]:
 
     A combination with one face pressed down and the other lifted is left out.
     """
-    borne: dict[tuple[str, int], list[float]] = defaultdict(lambda: [0.0, 0.0])
+    low: dict[tuple[str, int], float] = defaultdict(float)
+    high = low.copy()
     for row in data["reactions"]:
-        borne[row["combination"], row["ply"]][0] += row["least"]
-        borne[row["combination"], row["ply"]][1] += row["most"]
-    codes = {name for name, _ in borne}
-    for case, away in product(cases(data), ("", "back", "front")):
-        name = case.code + {"": "", "back": ".front", "front": ".back"}[away]
+        low[row["combination"], row["ply"]] += row["least"]
+        high[row["combination"], row["ply"]] += row["most"]
+    whole = {name for name, _ in low}
+    for case, (away, end) in product((c for c in cases(data) if c.code in whole), AWAY.items()):
         worth = {x["id"]: case.value(x) * (x["face"] != away) for x in data["loads"]}
         off = 1.0 + NEAR * sum(map(abs, worth.values()))
-        for one, ply in product(sets, range(data["girder"]["plies"])):
-            low, high = borne.get((name, ply + 1), (-inf, inf))
-            kept = sum(v * one["kept"][load][ply] for load, v in worth.items())
-            if case.code in codes and not low - off <= kept <= high + off:
-                yield f"{name}: ply {ply + 1} keeps {kept:.0f} N, it bears {low:.0f} to {high:.0f}"
+        for one, at in product(sets, (a for a in low if a[0] == case.code + end)):
+            kept = sum(v * one["kept"][load][at[1] - 1] for load, v in worth.items())
+            if not low[at] - off <= kept <= high[at] + off:
+                bears = f"it bears {low[at]:.0f} to {high[at]:.0f}"
+                yield f"{at[0]}: ply {at[1]} keeps {kept:.0f} N, {bears}"

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from math import acos, cos, hypot
-from typing import Any
+from itertools import product
+from math import acos, dist, hypot
 
-Plain = dict[str, Any]
+from girderply.verify.dowel import Plain
+
 NEAR = 0.02  # mm: numbers in the file are rounded to a thousandth
 FLUSH = 0.5  # mm of a point that do not count as coming out
 
@@ -53,34 +54,33 @@ class Frame:
         return edge, min(abs(v) for v in crossed)
 
 
-def limits(kind: Plain, data: Plain, alpha: float) -> tuple[float, float, float, float]:
-    """Least a1 (along), a2 (across), a3 (end), a4 (edge) of one kind of fastener in a member."""
+def limits(kind: Plain, data: Plain) -> tuple[float, float, float, float]:
+    """Least a1 (along), a2 (across), a3 (end), a4 (edge) of one kind of fastener, any direction."""
     d, drilled = kind["d"], data["girder"]["predrilled"] or kind.get("drill", 0) > 0
     if data["basis"]["standard"].startswith("NDS"):
         if kind["kind"] == "bolt":
             return 3 * d, 1.5 * d, 3.5 * d, 1.5 * d
         return (10 * d, 3 * d, 10 * d, 2.5 * d) if drilled else (15 * d, 5 * d, 15 * d, 2.5 * d)
-    c = max(abs(cos(a)) for a in (0.0, alpha))
     if kind["kind"] == "bolt":
-        return (4 + c) * d, 4 * d, 4 * d, 3 * d
+        return 5 * d, 4 * d, 4 * d, 3 * d
     if drilled:
-        return (4 + c) * d, 3 * d, 7 * d, 3 * d
-    more = 2 if data["girder"]["timber_values"]["rho_k"] > 420 else 0
-    along = 7 + 8 * c if more else 5 + (5 if d < 5 else 7) * c
-    return along * d, (5 + more) * d, (15 if more else 10) * d, (5 + more) * d
+        return 5 * d, 3 * d, 7 * d, 3 * d
+    if data["girder"]["timber_values"]["rho_k"] > 420:
+        return 15 * d, 7 * d, 15 * d, 7 * d
+    return (10 if d < 5 else 12) * d, 5 * d, 10 * d, 5 * d
 
 
-def places(data: Plain, frames: dict[str, Frame]) -> Iterator[str]:
+def places(data: Plain) -> Iterator[str]:
     """Every fastener where its numbers say, in the timber, off edges, ends, plates and brackets."""
+    frames = {m["id"]: Frame(m) for m in data["members"]}
     plates = [p["outline"] for p in data["plates"]]
     for f in data["fasteners"]:
         frame, kind = frames[f["member"]], data["fastener_types"][f["spec"]]
         at = (f["station_mm"], f["offset_mm"])
-        seen = frame.local(f["x_mm"], f["y_mm"])
-        if hypot(seen[0] - at[0], seen[1] - at[1]) > NEAR:
+        if dist(frame.local(f["x_mm"], f["y_mm"]), at) > NEAR:
             yield f"{f['id']}: its place in the elevation is not its station and row"
         edge, end = frame.wood(at)
-        _, _, a3, a4 = limits(kind, data, frame.alpha)
+        _, _, a3, a4 = limits(kind, data)
         prescribed = abs(at[1]) + a4 > frame.depth / 2 and f["kind"] != "bolt"
         if edge < (0.0 if prescribed else a4) - NEAR:
             yield f"{f['id']}: {edge:.1f} mm from an edge, {a4:.1f} mm are the least"
@@ -100,28 +100,22 @@ def _near(corners: list[list[float]], at: tuple[float, float], reach: float) -> 
     return min(sides) > NEAR - reach or max(sides) < reach - NEAR
 
 
-def spacing(data: Plain, frames: dict[str, Frame]) -> Iterator[str]:
-    """No two of a member too near to each other in a common ply."""
-    rows: dict[str, list[Plain]] = defaultdict(list)
-    for f in data["fasteners"]:
-        rows[f["member"]].append(f)
-    for member, own in rows.items():
-        own.sort(key=lambda f: f["station_mm"])
-        least = {
-            spec: limits(kind, data, frames[member].alpha)
-            for spec, kind in data["fastener_types"].items()
-        }
-        reach = max(v[0] for v in least.values())
+def spacing(data: Plain) -> Iterator[str]:
+    """No two of a member too near to each other in a common ply: bolts apart, the rest apart."""
+    rows: dict[tuple[str, bool], list[Plain]] = defaultdict(list)
+    for f in sorted(data["fasteners"], key=lambda f: f["station_mm"]):
+        rows[f["member"], f["kind"] == "bolt"].append(f)
+    least = {spec: limits(kind, data) for spec, kind in data["fastener_types"].items()}
+    reach = max((v[0] for v in least.values()), default=0.0)
+    for own in rows.values():
         for i, one in enumerate(own):
             for two in own[i + 1 :]:
                 apart = two["station_mm"] - one["station_mm"]
                 if apart >= reach:
                     break
-                if (one["kind"] == "bolt") != (two["kind"] == "bolt") or not _meet(one, two):
-                    continue
                 a1, a2 = (max(least[f["spec"]][k] for f in (one, two)) for k in (0, 1))
                 across = abs(two["offset_mm"] - one["offset_mm"])
-                if apart < a1 - NEAR and across < a2 - NEAR:
+                if apart < a1 - NEAR and across < a2 - NEAR and _meet(one, two):
                     yield f"{one['id']} and {two['id']}: {apart:.1f} and {across:.1f} mm apart"
 
 
@@ -144,16 +138,14 @@ def lengths(data: Plain) -> Iterator[str]:
             yield f"{f['id']}: says other interfaces than the plies it is in"
         if f["kind"] == "bolt":
             yield from _bolt(f, kind, t * plies, data)
-        elif abs((high - low) * t + f["point_depth_mm"] + f["protrusion_mm"] - kind["length"]) > (
-            FLUSH + NEAR
-        ):
+        deep = (high - low) * t + f["point_depth_mm"] + f["protrusion_mm"]
+        if f["kind"] != "bolt" and abs(deep - kind["length"]) > FLUSH + NEAR:
             yield f"{f['id']}: its plies, point and protrusion are not its {kind['length']:g} mm"
 
 
 def _bolt(f: Plain, kind: Plain, grip: float, data: Plain) -> Iterator[str]:
     washer, d = kind["washer"], kind["d"]
-    nuts = 2 if kind["threaded_rod"] else 1
-    need = grip + 2 * washer["thickness"] + nuts * kind["nut_height"]
+    need = grip + 2 * washer["thickness"] + (1 + kind["threaded_rod"]) * kind["nut_height"]
     if kind["length"] < need - NEAR:
         yield f"{f['id']}: {kind['length']:g} mm long, {need:.1f} mm are needed"
     if sorted((f["from_ply"], f["to_ply"])) != [1, data["girder"]["plies"]]:
@@ -170,11 +162,13 @@ def runs(data: Plain) -> Iterator[str]:
     for f in data["fasteners"]:
         there[f.get("run") or ""].add((round(f["station_mm"], 1), f["row"]))
     for run in data.get("runs", ()):
-        due = set()
-        gone = {(out["mark"], row) for out in run["left_out"] for row in _rows(run, out["row"])}
-        for k in range(run["marks"]):
-            at = round(run["first_mm"] + k * run["step_mm"], 1)
-            due |= {(at, row) for row in _rows(run, None, k) if (k, row) not in gone}
+        rows, turns = run["row_numbers"], 2 if run["rows"] == "alternate" else 1
+        gone = {(out["mark"], out["row"]) for out in run["left_out"]}
+        due = {
+            (round(run["first_mm"] + k * run["step_mm"], 1), row)
+            for k, (i, row) in product(range(run["marks"]), enumerate(rows))
+            if (i + k + run["parity"]) % turns == 0 and not {(k, row), (k, None)} & gone
+        }
         wrong = sorted(due ^ there.pop(run["id"], set()))
         if wrong:
             yield f"run {run['id']}: its marks are not where its nails stand, at {wrong[0][0]:g} mm"
@@ -182,41 +176,25 @@ def runs(data: Plain) -> Iterator[str]:
         yield f"{sum(map(len, there.values()))} fasteners stand in no run of the file"
 
 
-def _rows(run: Plain, row: int | None, mark: int | None = None) -> list[int]:
-    """Rows of a run that a mark is for; alternate ones take turns."""
-    own = run["row_numbers"] if row is None else [row]
-    if mark is None or run["rows"] != "alternate":
-        return list(own)
-    return [r for i, r in enumerate(own) if (i + mark + run["parity"]) % 2 == 0]
-
-
 def counts(data: Plain) -> Iterator[str]:
     """Every count of the file against the fasteners themselves, one by one."""
     own = data["fasteners"]
     doubled = [name for name, n in Counter(f["id"] for f in own).items() if n > 1]
     yield from (f"{name} is there more than once" for name in doubled)
-    due = {
-        (s["number"], member, kind): n
-        for s in data["stages"]
-        for member, kinds in s["counts"].items()
-        for kind, n in kinds.items()
-    }
-    there = Counter((f["stage"], f["member"], f["kind"]) for f in own)
-    for stage, member, kind in sorted(due.keys() | there.keys()):
-        said, n = due.get((stage, member, kind), 0), there[stage, member, kind]
-        if said != n:
-            yield f"stage {stage}, {member}: says {said} {kind}s, has {n}"
-    kinds = Counter(f["kind"] for f in own)
-    totals = data["totals"]
-    specs = dict(Counter(f["spec"] for f in own))
-    want: Plain = {"nails": kinds["nail"], "screws": kinds["screw"], "bolts": kinds["bolt"]}
-    want |= {"washers": 2 * kinds["bolt"], "by_spec": specs}
+    for stage in data["stages"]:
+        due = Counter({(m, kind): n for m, by in stage["counts"].items() for kind, n in by.items()})
+        has = Counter((f["member"], f["kind"]) for f in own if f["stage"] == stage["number"])
+        for one in sorted((due - has) | (has - due)):
+            said = f"says {due[one]} {one[1]}s, has {has[one]}"
+            yield f"stage {stage['number']}, {one[0]}: {said}"
+    kinds, specs = (Counter(f[what] for f in own) for what in ("kind", "spec"))
+    want: Plain = {f"{kind}s": kinds[kind] for kind in ("nail", "screw", "bolt")}
+    want |= {"washers": 2 * kinds["bolt"], "by_spec": dict(specs)}
     for name, value in want.items():
-        if totals[name] != value:
-            yield f"totals: says {totals[name]} for {name}, has {value}"
-    ordered: Counter[str] = Counter()
-    for line in data.get("order", ()):
-        ordered[line["spec"]] += line["ordered"]
-    for spec, n in specs.items():
-        if data.get("order") and ordered[spec] < n:
-            yield f"order: {ordered[spec]} of {spec}, {n} are needed"
+        if data["totals"][name] != value:
+            yield f"totals: says {data['totals'][name]} for {name}, has {value}"
+    order = data.get("order", ())
+    for spec, n in specs.items() if order else ():
+        ordered = sum(line["ordered"] for line in order if line["spec"] == spec)
+        if ordered < n:
+            yield f"order: {ordered} of {spec}, {n} are needed"

@@ -13,18 +13,18 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import pairwise, product
 from math import cos
-from typing import Any
 
-from girderply.verify.dowel import INCH, ec5, nds, stack_limit
+from girderply.verify.dowel import INCH, Floats, Plain, ec5, nds, stack_limit
 from girderply.verify.measure import Frame
 
-Plain = dict[str, Any]
 COMPUTED = "computed shares"
 SAME_PLACE = 25.0  # mm between brackets that are one place
 TOLERANCE = 0.003  # numbers in the file are rounded
 K_EF = ((4, 0.5), (7, 0.7), (10, 0.85), (14, 1.0))  # EN 1995-1-1, Table 8.1
+# Loads at one place: from and to, mm, of their window; N that each interface passes.
+Place = tuple[float, float, Floats]
 LASTING = ("permanent", "long")
 K_MOD = {
     "permanent": (0.6, 0.6, 0.5), "long": (0.7, 0.7, 0.55), "medium": (0.8, 0.8, 0.65),
@@ -34,6 +34,9 @@ C_D = {
     "permanent": 0.9, "ten years": 1.0, "two months": 1.15, "seven days": 1.25,
     "ten minutes": 1.6, "impact": 1.6,
 }  # NDS 2018, Table 2.3.2; a connection takes no more than ten minutes  # fmt: skip
+C_M = {
+    "dry": (1.0, 1.0), "wet": (0.7, 0.7), "made wet, used dry": (0.7, 0.4),
+}  # NDS 2018, Table 11.3.3: below 1/4 in, from 1/4 in on  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -67,28 +70,14 @@ def cases(data: Plain) -> list[Case]:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """Loads at one place: their window along the chord, mm, and what each interface passes, N."""
-
-    low: float
-    high: float
-    shears: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Kind:
-    """Fasteners alike in the stack: plies from head to point, and interfaces that count."""
+    """Fasteners alike in the stack: plies from head to point, its depth and whether it is out."""
 
     spec: str
     plies: tuple[int, ...]
     point: float
     drilled: bool
     out: bool
-
-    def counted(self, least: float) -> tuple[int, ...]:
-        """The last interface only where the point is deep enough beyond it."""
-        crossed = tuple(min(pair) for pair in pairwise(self.plies))
-        return crossed if self.out or self.point >= least - 1e-3 else crossed[:-1]
 
 
 class Chord:
@@ -99,7 +88,8 @@ class Chord:
         self.data, self.name, self.frame, self.basis = data, member, frame, data["basis"]
         self.nds = self.basis["standard"].startswith("NDS")
         self.n, self.t = data["girder"]["plies"], data["girder"]["ply_thickness_mm"]
-        self.loads = [x for x in data["loads"] if x["chord"] == member and x["face"] != "top"]
+        loads = (x for x in data["loads"] if x["chord"] == member and x["face"] != "top")
+        self.loads = sorted(loads, key=lambda x: float(x["station_mm"]))
         self.kinds: dict[Kind, list[tuple[float, float]]] = defaultdict(list)
         bolts = self.basis["transfer_by"] == "bolt"
         for f in data["fasteners"]:
@@ -109,27 +99,24 @@ class Chord:
                 plies = tuple(range(f["from_ply"], f["to_ply"] + step, step))
                 rest = f["point_depth_mm"], f["drilled_mm"] > 0, f["protrusion_mm"] > 1e-6
                 self.kinds[Kind(f["spec"], plies, *rest)].append((f["station_mm"], f["offset_mm"]))
-        self.counted = {kind: kind.counted(self._least(kind)) for kind in self.kinds}
+        self.counted = {kind: self._interfaces(kind) for kind in self.kinds}
         self.boxed = len({frozenset(v) for v in self.counted.values()}) > 1
 
-    def _least(self, kind: Kind) -> float:
-        """Least depth of a point that counts, mm (8.3.1.2, 8.7.1; NDS 12.1.6.4)."""
-        own = self.data["fastener_types"][kind.spec]
-        smooth = own.get("surface") == "smooth" and not self.nds
-        return 0.0 if own["kind"] == "bolt" else float((8 if smooth else 6) * own["d"])
+    def _interfaces(self, kind: Kind) -> tuple[int, ...]:
+        """The last only where the point is deep enough beyond it (8.3.1.2, 8.7.1; NDS 12.1.6.4)."""
+        own, crossed = self.data["fastener_types"][kind.spec], map(min, pairwise(kind.plies))
+        least = 8 if own.get("surface") == "smooth" and not self.nds else 6
+        deep = kind.out or own["kind"] == "bolt" or kind.point >= least * own["d"] - 1e-3
+        return tuple(crossed) if deep else tuple(crossed)[:-1]
 
     def objections(self) -> Iterator[str]:
         """Every interface of every combination, each face alone too, that carries too little."""
-        found = cases(self.data)
-        mixed: list[tuple[Case, Case | None, Case | None]] = []
-        for case in found:
-            mixed += [(case, case, case), (case, case, None), (case, None, case)]
-        for up in (c for c in found if "uplift" in c.factors):
-            for down in (c for c in found if "uplift" not in c.factors):
-                worst = max(up, down, key=lambda c: c.modification)
-                mixed += [(worst, down, up), (worst, up, down)]
-        for case, front, back in mixed:
-            faces = {face: c for face, c in (("front", front), ("back", back)) if c}
+        for pair in product([*cases(self.data), None], repeat=2):
+            faces = {face: c for face, c in zip(("front", "back"), pair, strict=True) if c}
+            turned = {"uplift" in c.factors for c in faces.values()}
+            if not faces or (None not in pair and pair[0] is not pair[1] and len(turned) == 1):
+                continue
+            case = max(faces.values(), key=lambda c: (c.modification, "uplift" in c.factors))
             for kept in self._kept(case.code, faces):
                 places = list(self._places(faces, kept))
                 for k in range(1, self.n) if places else ():
@@ -144,9 +131,8 @@ class Chord:
         return [s["kept"] for s in sets if not s["combinations"] or name in s["combinations"]]
 
     def _places(self, faces: dict[str, Case], kept: dict[str, list[float]]) -> Iterator[Place]:
-        own = [x for x in self.loads if x["face"] in faces]
         groups: list[list[Plain]] = []
-        for load in sorted(own, key=lambda x: float(x["station_mm"])):
+        for load in (x for x in self.loads if x["face"] in faces):
             if not groups or load["station_mm"] - groups[-1][0]["station_mm"] > SAME_PLACE:
                 groups.append([])
             groups[-1].append(load)
@@ -155,14 +141,14 @@ class Chord:
             for load in group:
                 value = faces[load["face"]].value(load)
                 reached = min(load["plies_reached"], self.n)
-                first = 0 if load["face"] == "front" else self.n - reached
-                for i in range(first, first + reached):
-                    into[i] += value / reached
-                into = [a - value * b for a, b in zip(into, kept[load["id"]], strict=True)]
+                parts = [1 / reached] * reached + [0.0] * (self.n - reached)
+                parts = parts if load["face"] == "front" else parts[::-1]
+                each = zip(into, parts, kept[load["id"]], strict=True)
+                into = [a + value * (part - keeps) for a, part, keeps in each]
             shears = tuple(sum(into[:k]) for k in range(1, self.n))
             if any(abs(v) > 1e-3 for v in shears):
                 at = sum(x["station_mm"] for x in group) / len(group)
-                yield Place(*self._window(at), shears)
+                yield *self._window(at), shears
 
     def _window(self, at: float) -> tuple[float, float]:
         reach, frame = self.basis["reach_mm"], self.frame
@@ -173,7 +159,7 @@ class Chord:
             high = min([high, *(s for s in stops if s > at + SAME_PLACE)])
         return low, high
 
-    def value(self, kind: Kind, k: int, shears: tuple[float, ...], case: Case) -> float:
+    def value(self, kind: Kind, k: int, shears: Floats, case: Case) -> float:
         """Design resistance of one fastener at an interface under the pattern of a place, N."""
         counted, last = self.counted[kind], self.t if kind.out else min(kind.point, self.t)
         plies = ((self.t,) * (len(kind.plies) - 1) + (last,))[: len(counted) + 1]
@@ -185,7 +171,7 @@ class Chord:
             return 0.0
         if self.nds:
             dowel, factor = nds(own, girder["timber_values"], alpha), case.modification
-            factor *= _wet(girder["moisture"], own["d"])
+            factor *= C_M[girder["moisture"]][own["d"] >= INCH / 4]
             inside = len(counted) == len(kind.plies) - 1 and not kind.out
             if own["kind"] == "nail" and inside and last < 10 * own["d"]:
                 plies = (*plies[:-1], last - own["d"])  # half of the tapered point, 12.3.5.3
@@ -200,13 +186,13 @@ class Chord:
 
     def _windows(self, case: Case, k: int, places: list[Place]) -> Iterator[str]:
         supply = [
-            (where, [self.value(kind, k, p.shears, case) for p in places])
+            (where, [self.value(kind, k, shears, case) for _, _, shears in places])
             for kind, where in self.kinds.items()
             if k in self.counted[kind]
         ]
-        for low, high in {(p.low, q.high) for p in places for q in places if q.high > p.low}:
-            inside = [i for i, p in enumerate(places) if low <= p.low and p.high <= high]
-            asked = sum(abs(places[i].shears[k - 1]) for i in inside)
+        for low, high in {(p[0], q[1]) for p, q in product(places, repeat=2) if q[1] > p[0]}:
+            inside = [i for i, (a, b, _) in enumerate(places) if low <= a and b <= high]
+            asked = sum(abs(places[i][2][k - 1]) for i in inside)
             carried = sum(
                 self._number([x for x in where if low - 1e-3 <= x[0] <= high + 1e-3])
                 * max((values[i] for i in inside), default=0.0)
@@ -238,10 +224,3 @@ def _k_ef(row: list[float], d: float) -> float:
         if gap <= u:
             return float(y + (max(gap, x) - x) * (v - y) / (u - x))
     return 1.0
-
-
-def _wet(moisture: str, d: float) -> float:
-    """C_M by NDS, Table 11.3.3: above 19 % in use, or only when made (`d` mm)."""
-    if moisture == "dry":
-        return 1.0
-    return 0.7 if moisture == "wet" or d < INCH / 4 else 0.4

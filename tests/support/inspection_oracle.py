@@ -100,10 +100,9 @@ def away(made, load, by):
 def without_those_too_near(made, moved):
     """Of fasteners that stand off their marks as a row, those that keep every distance."""
     made = copy.deepcopy(made)
-    frames = {m["id"]: measure.Frame(m) for m in made["members"]}
     for look in (measure.places, measure.spacing):
         named = set()
-        for text in look(made, frames):
+        for text in look(made):
             named |= set(filter(None, NAMED.match(text).groups()))
         made["fasteners"] = [f for f in made["fasteners"] if f["id"] not in named & moved]
     return made

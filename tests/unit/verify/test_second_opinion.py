@@ -64,7 +64,7 @@ def test_both_engines_agree_on_every_sample(name):
 
 
 def test_it_is_small_and_shares_nothing():
-    """At most 665 lines of code (blank lines, comments and docstrings are not code)."""
+    """At most 600 lines of code (blank lines, comments and docstrings are not code)."""
     lines = 0
     for path in (Path(girderply.__file__).parent / "verify").glob("*.py"):
         tree = ast.parse(path.read_text("utf-8"))
@@ -80,7 +80,7 @@ def test_it_is_small_and_shares_nothing():
             bool(line.strip()) and not line.strip().startswith("#") and i not in docs
             for i, line in enumerate(text, 1)
         )
-    assert 300 < lines <= 665
+    assert 300 < lines <= 600
 
 
 def test_a_nail_and_a_bolt_as_worked_out_elsewhere():
