@@ -69,10 +69,13 @@ class _Span:
 def run_tiers(
     runs: Sequence[ShownRun], piece: Piece, placement: Placement, plan: StripPlan, show: Printed
 ) -> Tiers:
-    """Lines below a strip for its runs of nails, those of the same rows together, nearest first."""
+    """Lines below a strip for its runs, those of the same rows together, nearest first.
+
+    A line of bolts says so, where nails may stand beside it.
+    """
     edge = placement.origin[1] + piece.member.depth / 2 * placement.scale
     tiers = Tiers()
-    said = [rows_words(run.seen_from(_first_on(run, piece)), show) for run in runs]
+    said = [rows_seen(run.seen_from(_first_on(run, piece)), show) for run in runs]
     for rows in dict.fromkeys(said):
         mine = [run for run, words in zip(runs, said, strict=True) if words == rows]
         spans = [s for run in mine if (s := _span(run, piece, placement, show, plan.caption - 4.0))]
@@ -108,6 +111,12 @@ def rows_words(run: ShownRun, show: Printed) -> str:
     if len(run.heights) > 1:
         return phrase("runs.at_each", heights=groups[0])
     return groups[0]
+
+
+def rows_seen(run: ShownRun, show: Printed) -> str:
+    """What stands at the left of a line of dimensions: its rows, and bolts where it is of bolts."""
+    rows = rows_words(run, show)
+    return phrase("runs.rows_of_bolts", heights=rows) if run.kind == "bolt" else rows
 
 
 def empty_marks(runs: Sequence[ShownRun], piece: Piece, scale: int) -> list[Shape]:
@@ -218,15 +227,19 @@ def bolt_words(name: str, station: float, height: float | None, show: Printed) -
 def bolt_tier(
     runs: Sequence[ShownRun], piece: Piece, placement: Placement, show: Printed
 ) -> tuple[list[Shape], float]:
-    """A running dimension above the strip with each bolt's name and mark."""
+    """A running dimension above the strip: each bolt's name, and its mark if it stands alone.
+
+    Those of a comb are told once, below the strip.
+    """
     figures = []
     alike = len({run.heights for run in runs}) < 2
     for run in runs:
-        for k, name in enumerate(run.ids):
-            station = run.first + k * run.step
+        for station, name in zip(run.at, run.ids, strict=True):
             if (station >= piece.start or piece.first) and (station < piece.end or piece.last):
                 x, y = placement.point((station, 0.0))
-                text = bolt_words(name, station, None if alike else run.heights[0], show)
+                height = None if alike else run.heights[0]
+                alone = bolt_words(name, station, height, show)
+                text = name.rpartition("-")[2] if run.marks > 1 else alone
                 figures.append(Figure(x, y, text, bold=True))
     xs = [placement.point((s, 0.0))[0] for s in (piece.start, piece.end)]
     edge = placement.origin[1] - piece.member.depth / 2 * placement.scale

@@ -32,7 +32,8 @@ class ShownRun:
     """One comb of marks.
 
     Attributes:
-        member, stage, kind, spec: whose it is. ids: of its fasteners, in the order of the tape.
+        member, stage, kind, spec: whose it is. ids: of its fasteners, in the order of the tape;
+            at: where they stand, mm.
         first: mark from the hook end, mm. step: mm, 0 for a mark alone. marks: how many.
         rows: one, alternate (the rows take turns) or all. heights: of the rows above the lower
             edge as the hand sees it, mm. parity: which row the first mark is in.
@@ -45,6 +46,7 @@ class ShownRun:
     kind: str
     spec: str
     ids: tuple[str, ...]
+    at: tuple[float, ...]
     first: float
     step: float
     marks: int
@@ -135,6 +137,7 @@ def _shown(schedule: Schedule, run: Run, here: Fasteners) -> ShownRun:
         kind=run.kind,
         spec=str(mine.spec[0]) if len(mine) else "",
         ids=tuple(mine.id[order].tolist()),
+        at=tuple(mine.station[order].tolist()),
         first=run.first,
         step=run.step,
         marks=run.marks,
@@ -202,6 +205,7 @@ def _run(member: Member, row: Fasteners, comb: Sequence[int]) -> ShownRun:
         kind=str(row.kind[comb[0]]),
         spec=str(row.spec[comb[0]]),
         ids=tuple(str(row.id[i]) for i in comb),
+        at=tuple(float(row.station[i]) for i in comb),
         first=first,
         step=step,
         marks=len(comb),

@@ -79,12 +79,12 @@ def _block(
     inside = piece.holds(chosen)
     show = Printed(schedule.job.info.units)
     bolts = [r for r in runs if r.kind == "bolt"]
-    nails = [r for r in runs if r.kind != "bolt"]
+    told = [r for r in runs if r.kind != "bolt" or r.marks > 1]
     flat = strip_placement(piece, plan, 0.0)
     top = block.height + bolt_tier(bolts, piece, flat, show)[1]
     half = piece.member.depth / 2 / n
     placement = strip_placement(piece, plan, top + half)
-    down = run_tiers(nails, piece, placement, plan, show)
+    down = run_tiers(told, piece, placement, plan, show)
     block.height = top + 2 * half + down.depth + 2.4
     block.width = max(block.width, down.right + 2.0)
     if plan.measured:
@@ -92,7 +92,7 @@ def _block(
     body = Drawing("strip", block.width, block.height)
     body.place(placement, *timber(schedule, piece, plan))
     body.add(*bolt_tier(bolts, piece, placement, show)[0], *down.shapes)
-    body.place(placement, *empty_marks(nails, piece, plan.scale))
+    body.place(placement, *empty_marks(told, piece, plan.scale))
     look = symbols.Look(plan.face, True, 1 / n)
     body.place(placement, *symbols.local_signs(schedule, inside, look))
     if plan.joints:

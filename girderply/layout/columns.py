@@ -13,11 +13,12 @@ from girderply.catalogue.catalogue_types import BoltChoice
 from girderply.fasteners.runs import LeftOut, Run, Single
 from girderply.layout.board import Group
 from girderply.layout.bolt_board import BoltSpot
+from girderply.layout.bolt_combs import in_combs, washer_shadows
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
 from girderply.layout.records import Fasteners
 from girderply.layout.region import KeepOut
-from girderply.layout.shadows import over, shadows_on
+from girderply.layout.shadows import over
 from girderply.layout.stages import Pass, plan_steps
 from girderply.model.girder import Member
 
@@ -58,7 +59,7 @@ def bolt_groups(
     stage: int,
     obstacles: list[KeepOut],
 ) -> list[Group]:
-    """Bolts, one group each: they share nothing but their kind."""
+    """Bolts: rows and combs as one group each, every other bolt alone."""
     face = _bolt_face(brief, stage)
     n = brief.girder.plies
     from_ply, to_ply = (1, n) if face == "front" else (n, 1)
@@ -84,21 +85,23 @@ def bolt_groups(
             },
             (1, n),
         )
-        for mine in _combs(spots)
+        for mine in _combs(in_combs(brief, spots, obstacles))
     ]
 
 
 def _combs(spots: Sequence[BoltSpot]) -> list[list[BoltSpot]]:
-    """Bolts of one row of through bolts together, by mark; every other bolt alone."""
+    """Bolts of one comb together, by mark; every other bolt alone."""
     found: dict[tuple[object, ...], list[BoltSpot]] = {}
     for i, s in enumerate(spots):
         key = (i,) if s.comb is None else (s.member.id, s.offset, *s.comb[:2])
         found.setdefault(key, []).append(s)
+    for mine in found.values():
+        mine.sort(key=lambda s: s.comb[2] if s.comb else 0)
     return list(found.values())
 
 
 def _bolt_run(mine: Sequence[BoltSpot], stage: int, obstacles: list[KeepOut]) -> Run:
-    """A row of through bolts, or a bolt alone with what it is for."""
+    """A comb of bolts, or a bolt alone with what it is for."""
     s = mine[0]
     height = s.member.depth / 2 + (1.0 if math.cos(s.member.angle) > -1e-6 else -1.0) * s.offset
     single = Single("load", s.load) if s.load else Single("more")
@@ -110,7 +113,7 @@ def _bolt_run(mine: Sequence[BoltSpot], stage: int, obstacles: list[KeepOut]) ->
     if s.comb is None or len(mine) == 1:
         return alone
     marks = [bolt.comb[2] - s.comb[2] for bolt in mine if bolt.comb]
-    shadows = shadows_on(s.member, obstacles)
+    shadows = washer_shadows(s.member, s.washer, obstacles)
     out = []
     for k in sorted(set(range(marks[-1])) - set(marks)):
         shadow = over(shadows, s.station + k * s.comb[1])

@@ -42,7 +42,7 @@ def estimate(schedule: Schedule) -> Estimate:
     driven = [r for r in schedule.runs if r.kind != "bolt"]
     nails, bolts = int(f.driven.sum()), int((~f.driven).sum())
     numbers, steps = numbers_of(driven, roles), steps_of(driven)
-    numbers += sum(1 for r in schedule.runs if r.kind == "bolt")
+    numbers += numbers_of([r for r in schedule.runs if r.kind == "bolt"], roles)
     clenches = int(f.clench.sum())
     turns = sum(s.turn_over_before for s in schedule.stages)
     counts = (nails, numbers, steps, clenches, turns, bolts)

@@ -14,6 +14,7 @@ from printed_page import Printed, Words, pages
 from yard_reader import millimetres
 
 _NEAR = 0.5  # mm: of one column
+_NAMES = re.compile(r"(?:B\d+, )*B\d+(?: [^\d:]\S*)?:? ")  # and what tells their kind apart
 _PART = re.compile(r"(?P<first>[^+,;]+?)(?: \+ (?P<n>\d+) × (?P<step>[^,;]+))?(?:, (?P<out>.*))?")
 
 
@@ -69,7 +70,7 @@ def _table(page: Printed, head: Words, words: list[Words]) -> Iterator[Counted]:
             0.0 if bolts else millimetres(number),
             "" if bolts else edge,
             int(due.text.split()[0]),
-            len(run.split(";")) if bolts else sum(map(_marks, run.split("; "))),
+            sum(_marks(_NAMES.sub("", part) if bolts else part) for part in run.split("; ")),
         )
 
 

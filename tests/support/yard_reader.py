@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from printed_page import Printed, Stroke, Words, pages
 
@@ -59,6 +59,7 @@ class Row:
     step: float
     marks: int
     groups: tuple[tuple[float, ...], ...]
+    bolts: bool = False
 
     def places(self) -> Iterator[tuple[float, float]]:
         """Station and height of each."""
@@ -217,7 +218,7 @@ def _strip(page: Printed, stage: Stage, strip: Strip, axis: Stroke) -> Iterator[
     kind = next((k for k in strip.counts if k != "bolt"), "nail")
     left, right = sorted((axis.a[0], axis.b[0]))
     used: set[tuple[float, float]] = set()
-    placed = [("bolt", *place) for place in _bolts(page, strip, axis)]
+    placed = [("bolt", *place) for place in _bolts(page, strip, axis)]  # those that stand alone
     for row in sorted(_rows(below, axis), key=lambda r: r.marks == 1):
         for station, height in row.places():
             along = (station - strip.done) / strip.scale
@@ -228,7 +229,7 @@ def _strip(page: Printed, stage: Stage, strip: Strip, axis: Stroke) -> Iterator[
                 empty -= used
             used |= empty
             if not empty:
-                placed.append((kind, station, height))
+                placed.append(("bolt" if row.bolts else kind, station, height))
     if used != crosses:
         raise AssertionError(f"stage {stage.number}, {strip.name}: a cross on no mark")
     for what, station, height in placed:
@@ -238,6 +239,7 @@ def _strip(page: Printed, stage: Stage, strip: Strip, axis: Stroke) -> Iterator[
 def _rows(below: Sequence[Words], axis: Stroke) -> Iterator[Row]:
     """Rows of marks from the lines under a strip, from the top down."""
     groups: tuple[tuple[float, ...], ...] = ()
+    bolts = False
     left = min(axis.a[0], axis.b[0])
     lines: list[list[Words]] = []
     for words in sorted(below, key=lambda w: w.base):
@@ -250,8 +252,10 @@ def _rows(below: Sequence[Words], axis: Stroke) -> Iterator[Row]:
         if not any(w.bold for w in line):
             continue  # the legend
         if not line[0].bold and line[0].right < left - 2.0 and not _STEPS.match(line[0].text):
-            groups = _groups(line.pop(0).text)
-        yield from _combs(line, groups)
+            said = line.pop(0).text
+            bolts = said.startswith("bolts ")
+            groups = _groups(said.removeprefix("bolts "))
+        yield from (replace(row, bolts=bolts) for row in _combs(line, groups))
 
 
 def _groups(text: str) -> tuple[tuple[float, ...], ...]:
@@ -279,7 +283,7 @@ def _combs(line: Sequence[Words], groups: tuple[tuple[float, ...], ...]) -> Iter
 
 
 def _bolts(page: Printed, strip: Strip, axis: Stroke) -> Iterator[tuple[float, float]]:
-    """Names and stations of bolts above a strip, level or upright."""
+    """Stations of the bolts that are named with one above a strip, level or upright."""
     names = [w for w in page.words if w.bold and _between(w.em, _SMALL) and _BOLT.fullmatch(w.text)]
     figures = [w for w in page.words if w.bold and _between(w.em, _SMALL)]
     for name in names:
@@ -288,7 +292,10 @@ def _bolts(page: Printed, strip: Strip, axis: Stroke) -> Iterator[tuple[float, f
             continue
         after = [w for w in figures if w.upright == name.upright
                  and abs(w.base - name.base) < 0.3 and 0 < w.left - name.right < 3.5]  # fmt: skip
-        station, _, height = min(after, key=lambda w: w.left).text.partition(" at ")
+        beside = min(after, key=lambda w: w.left, default=name).text
+        if _BOLT.fullmatch(beside):
+            continue  # a mark of a comb, which is told below the strip
+        station, _, height = beside.partition(" at ")
         yield millimetres(station), millimetres(height or strip.bolts_at)
 
 

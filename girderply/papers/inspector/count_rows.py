@@ -69,9 +69,18 @@ def _rows(
     bolts = [r for r in runs if r.kind == "bolt"]
     if bolts:
         due = sum(r.count for r in bolts)
-        marks = [f"{what_words(schedule, r)}\u00a0{show.station(r.first)}" for r in bolts]
+        marks = [_bolts(schedule, r, show) for r in bolts]
         what, row = kind_words("bolt", due), phrase("sheet.all_bolts")
         yield CountRow(name, row, told(what), "; ".join(marks), _due(due, alike), True)
+
+
+def _bolts(schedule: Schedule, run: ShownRun, show: Printed) -> str:
+    """B2 1 655; B4, B7, B9: 1 585 + 3 × 1 200, not 2 785."""
+    names = what_words(schedule, run)
+    if run.marks == 1:
+        return f"{names}\u00a0{show.station(run.first)}"
+    parts = joined(", ", [part_words(p, show) for h in run.heights for p in row_parts(run, h)])
+    return phrase("runs.named", names=names, run=parts)
 
 
 def _due(count: int, alike: int) -> str:

@@ -9,7 +9,7 @@ from girderply.drawing import style
 from girderply.drawing.elevation import ABOVE_STAGE, BELOW_STAGE
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
-from girderply.drawing.run_tiers import rows_words
+from girderply.drawing.run_tiers import rows_seen
 from girderply.drawing.runs_shown import ShownRun, runs_of
 from girderply.drawing.scales import FINE, scale_words
 from girderply.drawing.strip_plan import StripPlan
@@ -149,8 +149,8 @@ def strips_of(
     """Chords that get fasteners in this stage, as strips with their runs; or only their room."""
     runs, show = runs_of(schedule, stage.number), Printed(schedule.job.info.units)
     chords = {m.id for m in schedule.girder.members if m.role.is_chord}
-    rows = [text_width(rows_words(r, show), style.SMALL) for r in runs
-            if r.member in chords and r.kind != "bolt"]  # fmt: skip
+    rows = [text_width(rows_seen(r, show), style.SMALL) for r in runs
+            if r.member in chords and (r.kind != "bolt" or r.marks > 1)]  # fmt: skip
     caption = max(_CAPTION, *rows, 0.0) + _CAPTION_GAP
     plan = StripPlan(scale, stage.face_up, width, caption=caption, measured=measured)
     blocks = []

@@ -7,19 +7,25 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from job_mutations import as_text
 from made_girder import made_schedule
 from made_schedules import sample
+from random_jobs import random_girder
 
 from girderply.drawing.elevation import overall_elevation, stage_elevation, thumbnail
 from girderply.drawing.legend import Shown, legend
 from girderply.drawing.page import outside_texts, overlapping_texts, small_texts
 from girderply.drawing.primitives import Circle, Cross, Dot, Line, Text
+from girderply.drawing.run_tiers import bolt_words
 from girderply.drawing.runs_shown import runs_of
 from girderply.drawing.section import stack_section
 from girderply.drawing.seen import points_to_clench
 from girderply.drawing.strip_plan import StripPlan
 from girderply.drawing.strips import shelves, strip_blocks
 from girderply.drawing.symbols import as_points, edge_y, hatch
+from girderply.jobfile.reader import parse_job
+from girderply.schedule.build_schedule import build_schedule
+from girderply.units.show import Printed
 
 PLIES = (2, 3, 6)
 
@@ -138,6 +144,29 @@ def test_strips_draw_every_fastener_of_their_member_and_its_runs(schedule):
         assert tags == due(f.select(f.member == member.id))
         assert all(clean(d) == ([], [], []) for d in drawings)
         assert max(d.height for d in drawings) < 195.0
+
+
+def test_a_bolts_name_stands_beside_its_own_mark_where_others_of_its_comb_are_left_out():
+    """Bolts beside loads at 900: a comb with a mark under a plate. Its names do not move up."""
+    schedule = build_schedule(parse_job(as_text(random_girder(2))))
+    bolts = schedule.fasteners.select(schedule.fasteners.kind == "bolt")
+    combs = [r for r in schedule.runs if r.kind == "bolt" and r.marks > 1]
+    assert any(r.left_out for r in combs), "the case that was wrong"
+    show, in_combs = Printed("metric"), {r.id for r in combs}
+    for member in {str(m) for m in bolts.member}:
+        mine, named = bolts.select(bolts.member == member), 0
+        columns = (mine.id.tolist(), mine.station.tolist(), mine.run.tolist())
+        said = {  # a mark of a comb is told below the strip, and only named above it
+            i.rpartition("-")[2] if run in in_combs else bolt_words(i, at, None, show): at
+            for i, at, run in zip(*columns, strict=True)
+        }
+        for block in blocks_of(schedule, member, StripPlan(10, "front", 377.0)):
+            texts = [s for s in block.shapes if isinstance(s, Text) and s.text in said]
+            left = [t.at[0] - said[t.text] / 10 for t in texts]
+            right = [t.at[0] + said[t.text] / 10 for t in texts]
+            assert min(np.ptp(left), np.ptp(right)) < 8.0, "each over its mark, at 1:10"
+            named += len(texts)
+        assert named == len(mine)
 
 
 def test_a_strip_shows_the_hook_end_where_people_see_it():
