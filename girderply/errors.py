@@ -7,10 +7,10 @@ something is wrong or worth knowing, and the work goes on.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from girderply.wording import Words, english
+from girderply.wording import Words, english, joined
 
 
 class GirderplyError(Exception):
@@ -82,6 +82,24 @@ class JobError(GirderplyError, ValueError):
 
 class TraceError(JobError):
     """A drawing or model that cannot be traced; carries every finding at once."""
+
+
+def alike_as_one(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings in their order; warnings and notes that differ in their place alone are one.
+
+    An error stays alone: each is mended by itself.
+    """
+    groups: dict[object, list[Finding]] = {}
+    for i, one in enumerate(findings):
+        alone = i if one.severity is Severity.ERROR else None
+        key = (alone, one.code, one.severity, one.message, one.clause, one.tip)
+        groups.setdefault(key, []).append(one)
+    return [_at_all(group) for group in groups.values()]
+
+
+def _at_all(group: list[Finding]) -> Finding:
+    places = dict.fromkeys(one.where for one in group if one.where)
+    return replace(group[0], where=joined(", ", places)) if len(places) > 1 else group[0]
 
 
 def has_errors(findings: Iterable[Finding]) -> bool:

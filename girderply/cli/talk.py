@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from enum import IntEnum
 from typing import TextIO
 
-from girderply.errors import Finding, GirderplyError, JobError, Severity
+from girderply.errors import Finding, GirderplyError, JobError, Severity, alike_as_one
 from girderply.wording import english
 
 
@@ -59,7 +59,7 @@ def _let_go(stream: TextIO) -> None:
 def say_findings(findings: Iterable[Finding]) -> None:
     """Say every finding in words, errors first, each with its tip."""
     order = list(Severity)
-    for finding in sorted(findings, key=lambda f: order.index(f.severity)):
+    for finding in sorted(alike_as_one(findings), key=lambda f: order.index(f.severity)):
         clause = f" [{finding.clause}]" if finding.clause else ""
         place, message = english(finding.where), english(finding.message)
         where = "" if not place or message.startswith(place) else f"{place}: "

@@ -109,13 +109,14 @@ def in_language(job: Job, language: str | None) -> Job:
 def say_result(schedule: Schedule, *, scope: bool = True) -> None:
     """Say the failed checks, the findings and, unless the product itself does, the cautions."""
     from girderply.schedule import cautions
+    from girderply.schedule.assumed import folded
 
     told = {finding.where for finding in schedule.findings}
     for check in schedule.checks:
         if not check.ok and check.id not in told:
             say(_failed_line(check, Printed(schedule.job.info.units)))
     say_findings(schedule.findings)
-    for one in schedule.unconfirmed:
+    for one in folded(schedule.unconfirmed):
         say(
             f"ASSUMED {one.key}: {english(one.what)}: {english(one.value)} "
             f"({english(one.where)}). {english(one.why)}"

@@ -35,7 +35,6 @@ def gap_findings(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:
     worst = int(np.argmax(order))
     strip, show = work.ready.strip, brief.show
     values: dict[str, object] = {
-        "member": strip.pattern.member,
         "pieces": _by_limit(wide[worst], rule or strip.pattern.pitch, show),
         "placed": work.count(groups[worst]),
         "due": strip.required,

@@ -7,7 +7,7 @@ sheet is stamped and nothing is issued.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from girderply.errors import Finding, Severity
@@ -21,6 +21,8 @@ from girderply.wording import Said, Words, joined, numeral, said
 from girderply.wording.words import duration_words, face_words, field_words
 
 NAMED = 6  # loads that one line names
+_WRITTEN = "assumed.written"
+_WRITTEN_LOAD = "assumed.written_load"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,21 @@ class Assumption:
     why: Words
     on_girder: bool
     confirmed: bool = False
+
+    @property
+    def usual(self) -> bool:
+        """Whether it is a usual value that `girderply new` wrote, and not one of the tool's own."""
+        return isinstance(self.what, Said) and self.what.key in (_WRITTEN, _WRITTEN_LOAD)
+
+    @property
+    def subject(self) -> Said:
+        """What a usual value belongs to: the girder, a load, the design."""
+        return _field_of(self.key)[0]
+
+    @property
+    def named(self) -> Said:
+        """Its bare name and its value; of a load without the load's name."""
+        return said("assumed.named", what=_field_of(self.key)[1], value=self.value)
 
 
 def ledger(brief: Brief) -> tuple[Assumption, ...]:
@@ -68,11 +85,45 @@ def ledger_findings(job: Job, entries: tuple[Assumption, ...]) -> Iterator[Findi
             yield Finding("confirms-nothing", Severity.WARNING, where, text, tip=tip)
     still = [one for one in entries if not one.confirmed]
     if still:
-        names = joined(said("sheet.semicolon"), [one.what for one in still])
+        names = joined(said("sheet.semicolon"), named_shortly(still, [x.what for x in still]))
         text = said("assumed.open", n=len(still), names=names)
         keys = ", ".join(f'"{one.key}"' for one in still)
         how = said("assumed.how_to_confirm", keys=keys)
         yield Finding("values-assumed", Severity.WARNING, "job.confirmed", text, tip=how)
+
+
+def named_shortly(entries: Sequence[Assumption], told: Sequence[Words]) -> Iterator[Words]:
+    """What was assumed, in a line: of usual values their number alone.
+
+    Args:
+        entries: of a ledger.
+        told: each as it is named where it is told alone.
+    """
+    yield from (words for one, words in zip(entries, told, strict=True) if not one.usual)
+    count = sum(one.usual for one in entries)
+    if count:
+        yield said("assumed.usual_count", n=count)
+
+
+def folded(entries: Sequence[Assumption]) -> tuple[Assumption, ...]:
+    """A ledger in fewer lines: usual values of one thing that matter for one reason are one.
+
+    Args:
+        entries: of a ledger; the first of those that are one gives its key.
+    """
+    groups: dict[Hashable, list[Assumption]] = {}
+    for one in entries:
+        subject = one.subject if one.usual else one.key
+        groups.setdefault((one.usual, subject, one.why, one.confirmed), []).append(one)
+    return tuple(_as_one(group) for group in groups.values())
+
+
+def _as_one(group: Sequence[Assumption]) -> Assumption:
+    first = group[0]
+    if not first.usual:
+        return first
+    values = joined(said("sheet.semicolon"), [one.named for one in group])
+    return replace(first, what=first.subject, value=values)
 
 
 def _of_girder(brief: Brief) -> Iterator[Assumption]:
@@ -240,9 +291,18 @@ def _of_new(job: Job) -> Iterator[Assumption]:
 
 def _field(key: str) -> Said:
     """What a value that `new` wrote is: by its name in the forms, never by its key."""
+    table, first = key.split(".")[:2]
+    name = _field_of(key)[1]
+    if table == "loads":
+        return said(_WRITTEN_LOAD, what=name, load=first)
+    return said(_WRITTEN, what=name)
+
+
+def _field_of(key: str) -> tuple[Said, Words]:
+    """What a value belongs to, and its name in the forms."""
     table, *between, last = key.split(".")
     if table == "loads":
         load, *inner = between
-        what = field_words("_".join(["loads", *inner]), last)
-        return said("assumed.written_load", what=what, load=load)
-    return said("assumed.written", what=field_words("_".join([table, *between]), last))
+        return said("assumed.usual_load", load=load), field_words("_".join([table, *inner]), last)
+    subject = said("assumed.usual_girder" if table == "girder" else "assumed.usual_design")
+    return subject, field_words("_".join([table, *between]), last)

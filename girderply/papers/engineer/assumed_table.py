@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
+from girderply.schedule.assumed import folded
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase, told
 
@@ -16,7 +17,7 @@ def assumed_blocks(schedule: Schedule) -> Iterator[Block]:
     if not schedule.assumed:
         yield b.words(phrase("ledger.nothing"))
         return
-    ordered = sorted(schedule.assumed, key=lambda a: a.confirmed)
+    ordered = sorted(folded(schedule.assumed), key=lambda a: a.confirmed)
     rows: list[list[b.Cell]] = [
         [
             phrase("ledger.confirmed") if a.confirmed else b.strong(phrase("ledger.open")),

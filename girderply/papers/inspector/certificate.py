@@ -22,6 +22,7 @@ from girderply.papers.page.paper import Paper
 from girderply.papers.page.sheet_words import check_value
 from girderply.papers.page.typeset import render_made
 from girderply.schedule import cautions
+from girderply.schedule.assumed import folded
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
 from girderply.wording import phrase, speaking, told
@@ -165,7 +166,7 @@ def _ledger(schedule: Schedule) -> Iterator[Block]:
         return
     heads = tuple(phrase(f"certificate.assumed_{n}") for n in ("what", "value", "where"))
     rows: list[list[b.Cell]] = [
-        [b.strong(told(a.what)), told(a.value), told(a.where)] for a in schedule.assumed
+        [b.strong(told(a.what)), told(a.value), told(a.where)] for a in folded(schedule.assumed)
     ]
     yield b.table(heads, rows, ("1fr", "1fr", "1fr"), ("left", "left", "left"))
 

@@ -17,7 +17,7 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.furniture import first_room
 from girderply.papers.page.paper import Paper, room
-from girderply.papers.page.ranked import to_be_seen, top_blocks
+from girderply.papers.page.ranked import lines_to_be_seen, to_be_seen, top_blocks
 from girderply.papers.page.sheet_words import near_marks, signature_labels, stage_heading
 from girderply.schedule.types import Schedule, Stage
 from girderply.wording import joined, phrase, told
@@ -93,9 +93,7 @@ def _beside_height(schedule: Schedule, width: float, share: float) -> float:
 def _head_height(schedule: Schedule, width: float) -> float:
     """About what stands over the first stage, mm."""
     beside = min(_beside_height(schedule, width, share) for share in _SHARES)
-    seen = [a for a in schedule.assumed if a.on_girder and not a.confirmed]
-    table = (len(seen) + 2) * 2 * _LINE if seen else 0.0
-    return _TITLE + beside + table
+    return _TITLE + beside + lines_to_be_seen(schedule) * _LINE
 
 
 def _stage_height(blocks: Sequence[Block], width: float) -> float:

@@ -5,19 +5,23 @@ First what stops the work, then what the truss designer must know, then what was
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import groupby
+from math import ceil
 
-from girderply.errors import Finding
+from girderply.errors import Finding, alike_as_one
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import check_words, finding_words
 from girderply.schedule import cautions
+from girderply.schedule.assumed import Assumption, named_shortly
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
 from girderply.wording import joined, phrase, told
 
 TOP = 3
+BESIDE = 3  # usual values in a row, each with its box
 LEDGER = "values-assumed"  # said by the ledger itself, in words instead of keys
 FIRST = "ply-share"  # what the truss designer must see before anything else
 _FOREMOST = 2  # warnings that the box for the designer says in full
@@ -53,10 +57,11 @@ def _stops(schedule: Schedule, clauses: bool) -> Iterator[Block]:
 
 
 def _assumed(schedule: Schedule) -> Iterator[Block]:
-    still = [f"{told(a.what)} ({told(a.value)})" for a in schedule.unconfirmed]
+    still = schedule.unconfirmed
+    values = [f"{told(a.what)} ({told(a.value)})" for a in still]
     lines: list[str] = []
     if still:
-        lines.append(phrase("cover.assumed_are", names=joined("; ", still)))
+        lines.append(phrase("cover.assumed_are", names=joined("; ", named_shortly(still, values))))
     elif schedule.plates_assumed:
         lines.append(told(cautions.plates_assumed()))
     if schedule.job.info.demo:
@@ -92,23 +97,48 @@ def rest_blocks(schedule: Schedule, notes: bool = True) -> Iterator[Block]:
     told = _for_designer(schedule)[:_FOREMOST]
     rest = [f for f in schedule.findings
             if f.severity in shown and f.code != LEDGER and f not in told]  # fmt: skip
-    rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in rest]
+    rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in alike_as_one(rest)]
     rows += [[phrase("cover.job_note"), note] for note in schedule.job.info.notes]
     if rows:
         yield b.heading(phrase("cover.else"))
         yield b.table((), rows, ("auto", "1fr"), ("left", "left"))
 
 
+def lines_to_be_seen(schedule: Schedule) -> int:
+    """About how many lines `to_be_seen` takes."""
+    seen = _to_see(schedule)
+    usual = [a for a in seen if a.usual]
+    rows = len(seen) - len(usual) + ceil(len(usual) / BESIDE) + len({a.subject for a in usual})
+    return 2 * (rows + 2) if seen else 0
+
+
+def _to_see(schedule: Schedule) -> list[Assumption]:
+    return [a for a in schedule.unconfirmed if a.on_girder]
+
+
 def to_be_seen(schedule: Schedule, boxes: bool = True) -> Iterator[Block]:
     """What was assumed and can be seen on the girder itself, each with a box."""
-    seen = [a for a in schedule.assumed if a.on_girder and not a.confirmed]
+    seen = _to_see(schedule)
     if not seen:
         return
     yield b.heading(told(cautions.see_on_girder()))
+    box = b.BOX if boxes else ""
     rows: list[list[b.Cell]] = [
-        [b.BOX if boxes else "", b.strong(told(a.what)), told(a.value), told(a.where)] for a in seen
+        [box, b.strong(told(a.what)), told(a.value), told(a.where)] for a in seen if not a.usual
     ]
     names = ("", phrase("cover.assumed"), phrase("cover.as_value"), phrase("cover.where"))
-    yield b.table(
-        names, rows, ("auto", "0.7fr", "1.5fr", "1fr"), ("center", "left", "left", "left")
-    )
+    widths = ("auto", "0.7fr", "1.5fr", "1fr")
+    if rows:
+        yield b.table(names, rows, widths, ("center", "left", "left", "left"))
+    yield from _usual(seen, box)
+
+
+def _usual(seen: Sequence[Assumption], box: b.Cell) -> Iterator[Block]:
+    """Usual values by what they belong to, some in a row, each with its box."""
+    for subject, group in groupby((a for a in seen if a.usual), key=lambda a: a.subject):
+        cells: list[b.Cell] = [c for a in group for c in (box, told(a.named))]
+        cells += [""] * (-len(cells) % (2 * BESIDE))
+        rows = [cells[i : i + 2 * BESIDE] for i in range(0, len(cells), 2 * BESIDE)]
+        name = told(subject)
+        yield b.words(f"{name[0].upper()}{name[1:]}:")
+        yield b.table((), rows, ("auto", "1fr") * BESIDE, ("center", "left") * BESIDE)

@@ -53,6 +53,7 @@ def _lying(schedule: Schedule, width: float) -> list[Block]:
     right = [*top_blocks(schedule), *_order(schedule), *_tools(schedule), *to_be_seen(schedule)]
     notes, brackets = _lift_notes(schedule), list(bracket_blocks(schedule))
     beside = bracket_pictures(schedule, width - _THIRD - 4.0)
+    under = bracket_pictures(schedule, _WIDER)
     below = bracket_pictures(schedule, width)
 
     def columns(left: list[Block], right: list[Block], third: float = _THIRD) -> Block:
@@ -64,6 +65,7 @@ def _lying(schedule: Schedule, width: float) -> list[Block]:
         b.choice(
             [columns([*left, *notes], [*right, *brackets, *beside])],
             [columns(left, [*right, *notes, *brackets, *beside])],
+            [columns([*left, *notes, *under], [*right, *brackets], _WIDER)],
             [columns(left, [*right, *notes, *brackets]), *below],
             [columns([*left, *notes], [*right, *brackets]), *below],
             [columns([*left, *notes], [*right, *brackets], _WIDER), *below],

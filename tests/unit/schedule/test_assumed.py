@@ -5,6 +5,7 @@ from jobs_in_text import Ask, job_text
 
 from girderply.errors import JobError
 from girderply.jobfile import new_job, parse_job
+from girderply.schedule.assumed import folded
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
 from girderply.wording import english
@@ -171,3 +172,38 @@ def test_what_a_variable_case_leaves_to_its_kind_is_assumed(said, open_):
     assert set(found) == open_
     assert found.get("basis.cases.S.duration", "medium").startswith("medium")
     assert found.get("basis.cases.S.factor", "0.7") == "0.7"
+
+
+WRITTEN = (
+    "girder.ply_thickness", "girder.sections.web", "girder.timber", "loads.H.face", "loads.H.at",
+)  # fmt: skip
+
+
+def test_usual_values_of_one_thing_and_one_reason_are_one_line_and_none_is_lost():
+    made = built(job_text(Ask(loads=LOAD)), assumed=WRITTEN)
+    lines = folded(made.unconfirmed)
+    told = [f"{english(one.what)}: {english(one.value)}" for one in lines]
+    usual = [one for one in made.unconfirmed if one.key in WRITTEN]
+    assert [one.usual for one in usual] == [True] * 5
+    # geometry of the girder, its timber, and the load: three lines for five values
+    assert len(lines) == len(made.unconfirmed) - 2
+    for one in usual:
+        assert sum(english(one.named) in line for line in told) == 1
+    assert [t for t in told if t.startswith("usual values of H: ") and "back" in t]
+
+
+def test_a_usual_value_that_is_confirmed_stands_apart_from_those_that_are_not():
+    made = built(job_text(Ask(loads=LOAD)), assumed=WRITTEN, confirmed=["loads.H.face"])
+    written = [one for one in folded(made.assumed) if one.key in WRITTEN]
+    both = [one for one in written if one.key.startswith("loads")]
+    assert [(one.key, one.confirmed) for one in both] == [
+        ("loads.H.face", True),
+        ("loads.H.at", False),
+    ]
+
+
+def test_the_warning_counts_usual_values_and_its_tip_names_each():
+    made = built(job_text(Ask(loads=LOAD)), assumed=WRITTEN)
+    (said,) = [f for f in made.findings if f.code == "values-assumed"]
+    assert "5 usual values that nobody has looked at" in english(said.message)
+    assert all(f'"{key}"' in english(said.tip) for key in WRITTEN)
