@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 
 from girderply.jobfile.job import Job, UnitSystem
 from girderply.units.exact import MM_PER_IN, N_PER_LB
 from girderply.units.parse import Dimension, parse_quantity
+
+_THOUSANDS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:,\d{3})+(?![\d,])")
+_BARE = re.compile(r"[+-]?\d+(?:\.\d+)?", re.ASCII)
 
 
 def length_text(mm: float, system: str) -> str:
@@ -28,16 +32,27 @@ def angle_text(rad: float) -> str:
     return f"{round(math.degrees(rad), 2) + 0.0:.10g} deg"
 
 
+def pointed(text: str) -> str:
+    """What was typed, with a decimal comma made a point.
+
+    A comma that may part thousands, as in 1,200, is left: nobody knows what it means.
+    """
+    text = text.strip()
+    return text if _THOUSANDS.search(text) else re.sub(r"(?<=\d),(?=\d)", ".", text)
+
+
+def bare(text: str) -> str | int | float:
+    """A number where the text is nothing else, so that it is in the job's own unit."""
+    if not _BARE.fullmatch(text) or len(text) > 15:
+        return text
+    return float(text) if "." in text else int(text)
+
+
 def parsed(text: object, dimension: Dimension, job: Job) -> float:
     """What was typed, in mm, N or rad; a bare number is in the job's own unit.
 
     Raises:
         QuantityError: it is no such quantity.
     """
-    value: object = text
-    if isinstance(text, str):
-        try:
-            value = float(text)
-        except ValueError:
-            value = text
+    value = bare(pointed(text)) if isinstance(text, str) else text
     return parse_quantity(value, dimension, str(job.info.units))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any, Final
 
 from girderply.units.parse import BARE_UNIT
-from girderply.wording import spoken
-from girderply.wording.messages import field_help
+from girderply.wording import DEFAULT, spoken
+from girderply.wording.messages import area, field_help
+from girderply.wording.sayings import Words, said
 from girderply.wording.words import field_words
 
 Plain = dict[str, Any]
@@ -38,6 +39,15 @@ def _forms(_language: str) -> Plain:
     found: Plain = {}
     _walk(schema, schema, "", found)
     return {"tables": found, "known": known_names(), "units": dict(BARE_UNIT)}
+
+
+def kind_of(path: Sequence[str | int]) -> str:
+    """What kind of field a path of the file leads to; empty for none."""
+    place = ""
+    for part in path[:-1]:
+        place += "[]" if isinstance(part, int) else f".{part}" if place else part
+    fields = _forms(DEFAULT)["tables"].get(place, ())
+    return next((str(f["kind"]) for f in fields if f["key"] == path[-1]), "")
 
 
 def _walk(schema: Mapping[str, Any], table: Mapping[str, Any], place: str, found: Plain) -> None:
@@ -81,6 +91,7 @@ def _field(place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
     extra = {
         "dimension": dimension,
         "choices": merged.get("enum"),
+        "words": [choice_words(key, c) for c in merged.get("enum", ())],
         "known": _KNOWN.get((place, key)),
         "least": merged.get("minimum"),
         "most": merged.get("maximum"),
@@ -101,6 +112,13 @@ def _kind(options: list[Plain], merged: Plain, raw: Mapping[str, Any]) -> str:
     kinds = {"integer": "whole", "number": "number", "boolean": "yes", "array": "list",
              "object": "map"}  # fmt: skip
     return kinds.get(str(merged.get("type")), "text")
+
+
+def choice_words(key: str, choice: str) -> Words:
+    """A choice of a field as people say it; one that has no words is itself."""
+    names = area(DEFAULT, "choice")
+    found = next((n for n in (f"{key}_{choice}", choice) if n in names), "")
+    return said(f"choice.{found}") if found else choice
 
 
 @cache

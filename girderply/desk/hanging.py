@@ -14,7 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from girderply.desk.amounts import force_text, length_text, parsed
+from girderply.desk.amounts import force_text, length_text, parsed, pointed
 from girderply.jobfile.job import Job
 from girderply.units.exact import MM_PER_IN, N_PER_LB
 from girderply.units.parse import QuantityError
@@ -125,20 +125,15 @@ def _values(values: Mapping[str, str], job: Job) -> Iterator[tuple[str, Any]]:
     system = str(job.info.units)
     for key, said in values.items():
         if key in _LENGTHS:
-            yield key, length_text(parsed(_point(said), "length", job), system)
+            yield key, length_text(parsed(pointed(said), "length", job), system)
         elif key in _FORCES:
-            yield key, force_text(parsed(_point(said), "force", job), system)
+            yield key, force_text(parsed(pointed(said), "force", job), system)
         elif key == "face":
             yield key, _face(said)
         elif key == "plies_reached" and said.isdigit():
             yield key, int(said)
         else:
             yield key, said
-
-
-def _point(text: str) -> str:
-    """A decimal comma becomes a point."""
-    return re.sub(r"(?<=\d),(?=\d)", ".", text.strip())
 
 
 def _face(said: str) -> str:
@@ -157,8 +152,10 @@ def _from_line(line: str, job: Job) -> Plain:
         key = _WORDS[match[1].casefold()]
         if key in entry:
             raise _LineError(phrase("desk.hang_not_understood", said=match[0]))
-        entry[key] = length_text(parsed(_point(match[2]), "length", job), system)
+        entry[key] = length_text(parsed(pointed(match[2]), "length", job), system)
         rest = rest.replace(match[0], ",", 1)
+    if list(entry) == ["to"]:  # "à 4800" alone: the same word as in "de 600 à 9000"
+        entry = {"at": entry["to"]}
     if "at" not in entry:
         raise _LineError(phrase("desk.hang_no_place"))
     forces = list(_FORCE.finditer(rest))
@@ -180,11 +177,23 @@ def _words(rest: str) -> Plain:
     return found
 
 
+def _figure(said: str) -> float:
+    """The number before a unit.
+
+    Raises:
+        _LineError: its comma may part thousands.
+    """
+    try:
+        return float(pointed(said))
+    except ValueError:
+        raise _LineError(phrase("desk.hang_not_understood", said=said)) from None
+
+
 def _force(match: re.Match[str], every: float | None, job: Job) -> float:
     """N, of one place."""
-    value, unit = float(_point(match[1])), match[2].casefold()
+    value, unit = _figure(match[1]), match[2].casefold()
     if unit not in _PER_LENGTH:
-        return parsed(_point(match[0]), "force", job)
+        return parsed(pointed(match[0]), "force", job)
     if every is None:
         raise _LineError(phrase("desk.hang_no_spacing", said=match[0]))
     return value * _PER_LENGTH[unit] * every

@@ -11,6 +11,7 @@ from typing import Any, Final
 from girderply.desk.amend import Edit, amended
 from girderply.desk.decided import Decided, decide
 from girderply.desk.folder import Folder, OpenedElsewhereError, version_of
+from girderply.desk.said_values import as_written, no_longer_assumed
 
 MOST_STEPS: Final = 400
 MOST_KEPT: Final = 20_000_000  # characters of earlier texts in memory
@@ -74,6 +75,8 @@ class OnDesk:
     def amend(self, edits: Sequence[Edit], was: Sequence[Any] | None = None) -> None:
         """Change single values; what another program has written in other places stays.
 
+        What is typed over is no longer called assumed.
+
         Args:
             edits: in order.
             was: what the page believed to be there for each, `...` where it does not matter.
@@ -89,7 +92,8 @@ class OnDesk:
                 if believed is not ... and there != believed:
                     raise OtherValueError(edit.path, there)
             what = " ".join(".".join(map(str, e.path)) for e in edits)
-            self.write(amended(self.text, edits), what)
+            follows = no_longer_assumed(self.decided().data, edits)
+            self.write(amended(self.text, [*map(as_written, edits), *follows]), what)
 
     def write(self, text: str, what: str, base: str = "") -> None:
         """Put a whole text in the place of the file.

@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import cache
 from typing import Any, Final, cast, get_args
 
-from girderply.desk.amend import amended
-from girderply.desk.firm import read_firm
+from girderply.desk.amend import Edit, amended
+from girderply.desk.amounts import bare, pointed
+from girderply.desk.firm import Firm, read_firm
 from girderply.desk.folder import Folder
+from girderply.desk.forms import choice_words
 from girderply.desk.inspections import inspected_words
 from girderply.desk.on_desk import OnDesk
 from girderply.desk.papers import issued
@@ -17,13 +19,15 @@ from girderply.errors import GirderplyError, JobError
 from girderply.jobfile import new_job, parse_job
 from girderply.jobfile.new_job import NewOptions
 from girderply.model.build_girder import build_girder
+from girderply.shapes.all_shapes import shapes
 from girderply.units.show import Printed
-from girderply.wording import phrase, spoken, told
+from girderply.wording import DEFAULT, phrase, spoken, told
 
 Plain = dict[str, Any]
 
 SPAN: Final = "9.6 m"
 _SAID: Final = {"units", "plies", "mark", "number", "title", "pitch", "height", "panels"}
+_TYPED: Final = ("pitch", "height", "panels")
 
 
 def summary(girder: OnDesk) -> Plain:
@@ -84,18 +88,35 @@ def sketches() -> list[Plain]:
 
 @cache
 def _sketches(_language: str) -> tuple[Plain, ...]:
-    return tuple({"kind": k, "said": shape_words(k), "scene": _sketch(k)} for k in shape_kinds())
+    return tuple(
+        {"kind": k, "said": _shape_words(k), "scene": _sketch(k), "takes": _takes(k)}
+        for k in shape_kinds()
+    )
 
 
-def shape_words(kind: str) -> str:
+def _takes(kind: str) -> list[str]:
+    """Keys that say how high or steep a shape is."""
+    return [key for group in shapes()[kind].needs for key in group]
+
+
+def _shape_words(kind: str) -> str:
     """A shape by its name in the language spoken."""
-    return phrase(f"desk.shape_{kind.replace(' ', '_')}")
+    return told(choice_words("kind", kind))
 
 
 def _sketch(kind: str) -> Plain:
     job = parse_job(new_job(kind, SPAN))
     girder, _ = build_girder(job)
     return outline_scene(girder, job)
+
+
+def begins(firm: Firm) -> list[Edit]:
+    """What a new girder begins with: as the firm's file says, else papers as the page speaks."""
+    own = [*firm.begins()]
+    language = ("job", "language")
+    if spoken() != DEFAULT and all(e.path != language for e in own):
+        own.append(Edit(language, "set", spoken()))
+    return own
 
 
 def started(folder: Folder, said: Plain) -> Plain:
@@ -109,12 +130,13 @@ def started(folder: Folder, said: Plain) -> Plain:
         `name` of the file (only where it was kept) and `scene`; or `findings` where it cannot be.
     """
     firm = read_firm(folder)
+    kind, span = str(said.get("kind")), pointed(str(said.get("span", "")))
     options = {k: v for k, v in said.items() if k in _SAID and v not in (None, "")}
+    options |= {k: bare(pointed(str(options[k]))) for k in _TYPED if k in options}
+    options.setdefault("title", phrase("desk.new_title", shape=_shape_words(kind), span=span))
     try:
-        text = new_job(
-            str(said.get("kind")), str(said.get("span", "")), **cast("NewOptions", options)
-        )
-        text = amended(text, [*firm.begins()])
+        text = new_job(kind, span, **cast("NewOptions", options))
+        text = amended(text, [*begins(firm)])
         job = parse_job(text)
         girder, _ = build_girder(job)
     except JobError as fault:

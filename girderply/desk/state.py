@@ -7,6 +7,7 @@ from typing import Any
 from girderply.desk.decided import Decided
 from girderply.desk.on_desk import OnDesk, plain
 from girderply.desk.plate_readings import readings
+from girderply.desk.said_values import examples
 from girderply.desk.scene import scene
 from girderply.desk.where import place_of
 from girderply.errors import Finding, Severity
@@ -47,6 +48,7 @@ def decided_state(decided: Decided) -> Plain:
         "scene": scene(schedule) if schedule else None,
         "assumed": ledger(schedule) if schedule else [],
         "plates": readings(decided),
+        "examples": len(examples(decided.data)),
         "cautions": _cautions(schedule),
     }
 
@@ -143,6 +145,7 @@ def ledger(schedule: Schedule) -> list[Plain]:
     return [
         {
             "key": a.key,
+            "group": phrase(f"desk.assumed_{a.key.partition('.')[0]}"),
             "what": told(a.what),
             "value": told(a.value),
             "where": told(a.where),

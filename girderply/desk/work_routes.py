@@ -17,6 +17,7 @@ from girderply.desk.inspections import inspections, result_file, take_record
 from girderply.desk.on_desk import OnDesk
 from girderply.desk.plate_readings import plate_edits
 from girderply.desk.routes import in_thread, state_answer
+from girderply.desk.said_values import examples
 from girderply.desk.tasks import NoScheduleError, other_scene
 from girderply.wording import phrase, speaking
 
@@ -196,7 +197,9 @@ def _loads(_: WorkPages, girder: OnDesk, body: Plain) -> Plain | None:
         raise NoScheduleError(phrase("desk.mend_first"))
     found = read_loads(str(body.get("text", "")), job, str(body.get("chord", "BC1")))
     if body.get("keep") and found.entries and not found.faults:
-        girder.amend([Edit(("loads",), "add", entry) for entry in found.entries])
+        gone = examples(girder.decided().data) if body.get("instead") else []
+        drops = [Edit(("loads", n), "drop") for n in reversed(gone)]
+        girder.amend([*drops, *(Edit(("loads",), "add", entry) for entry in found.entries)])
         return None
     return {"entries": found.entries, "faults": found.faults}
 

@@ -27,11 +27,14 @@ export function valueOf(kind, text, whole) {
   const plain = text.trim();
   if (kind === 'whole' || kind === 'number' || kind === 'quantity') return /^[+-]?\d+(\.\d+)?$/.test(plain) ? Number(plain) : plain;
   if (kind === 'yes') return plain === 'true';
-  if (kind === 'quantities') return plain.split(/\s*[,\n]\s*/).filter(Boolean).map((v) => (/^[+-]?\d+(\.\d+)?$/.test(v) ? Number(v) : v));
-  if (kind === 'list') return plain.split(/\s*[,\n]\s*/).filter(Boolean);
-  if (kind === 'map') return Object.fromEntries(plain.split(/\s*[,\n]\s*/).filter(Boolean).map((l) => scalar(l.split(/\s*=\s*/))));
+  if (kind === 'quantities') return parts(plain).map((v) => (/^[+-]?\d+(\.\d+)?$/.test(v) ? Number(v) : v));
+  if (kind === 'list') return parts(plain);
+  if (kind === 'map') return Object.fromEntries(parts(plain).map((l) => scalar(l.split(/\s*=\s*/))));
   return whole ? text : plain;
 }
+
+/** What a list holds: parted by semicolons where there are any, else by commas. */
+const parts = (plain) => plain.split(plain.includes(';') ? /\s*[;\n]\s*/ : /\s*[,\n]\s*/).filter(Boolean);
 
 const scalar = ([k, v = '']) => [k, v === 'true' ? true : v === 'false' ? false : /^[+-]?\d+(\.\d+)?$/.test(v) ? Number(v) : v];
 
@@ -75,7 +78,7 @@ function typed(path, f, value) {
 }
 
 function chosen(path, f, value) {
-  const values = f.kind === 'yes' ? [['true', say('yes')], ['false', say('no')]] : f.choices.map((c) => [c, c]);
+  const values = f.kind === 'yes' ? [['true', say('yes')], ['false', say('no')]] : f.choices.map((c, i) => [c, f.words[i]]);
   const usual = f.usual === undefined ? say('left_out') : say('left_out_usual', { usual: values.find(([v]) => v === String(f.usual))?.[1] ?? f.usual });
   return el('select', { id: idOf(path), onchange: (e) => put(path, f, e.target.value) },
     f.needed && value !== undefined ? null : el('option', { value: '', selected: value === undefined }, usual),

@@ -2,7 +2,7 @@
 
 import { DATA, button, byId, el, say, tell } from '/static/dom.js';
 import { drawNotes, drawSlip, drawSteps, verdictBox } from '/static/bench.js';
-import { idOf } from '/static/fields.js';
+import { idOf, tableAt } from '/static/fields.js';
 import { lights } from '/static/light.js';
 import { dropping, other, speak } from '/static/net.js';
 import { Sheet, split } from '/static/sheet.js';
@@ -100,15 +100,15 @@ const desk = {
   },
 
   said(step) {
-    const { data, verdict } = store.state;
+    const { data } = store.state;
     const figure = (key) => store.state.figures.find((g) => g.key === key)?.value ?? '';
-    if (step === 'girder') return [data.girder?.shape?.kind, data.girder?.shape?.span].filter(Boolean).join(' ') || data.girder?.mark || '';
+    if (step === 'girder') return [shapeSaid(data.girder?.shape?.kind), data.girder?.shape?.span].filter(Boolean).join(' ') || data.girder?.mark || '';
     if (step === 'plates') return figure('assumed');
     if (step === 'loads') return figure('load');
     if (step === 'fastening') return figure('hardest');
-    if (step === 'papers') return verdict.state === 'good' ? say('papers_ready', { revision: data.job?.revision ?? '' }) : say('papers_not');
+    if (step === 'papers') return papersSaid(store.state);
     if (step === 'text') return store.state.name;
-    return desk.inspected ?? '';
+    return desk.inspected || say('not_inspected');
   },
 
   pinned(number) { desk.goTo(store.state.findings[number - 1]); },
@@ -119,6 +119,15 @@ const desk = {
   nudged: (thing, dx, dy, fine) => nudged(thing, dx, dy, fine, desk),
   painted() { document.documentElement.dataset.painted = store.state.turn; },
 };
+
+const shapeSaid = (kind) => { const f = tableAt(['girder', 'shape']).find((x) => x.key === 'kind'); return f?.words[f.choices.indexOf(kind)] ?? kind; };
+
+/** How far the papers are from going out. */
+function papersSaid({ verdict, assumed, data }) {
+  if (verdict.state !== 'good') return say('papers_not');
+  const n = assumed.filter((a) => !a.confirmed).length;
+  return n ? say('papers_open', { n }) : say('papers_ready', { revision: data.job?.revision ?? '' });
+}
 
 function stepOf(f) {
   const [top, second] = f.path;

@@ -15,11 +15,11 @@ let timer = 0;
 const chords = (desk) => (desk.scene()?.members ?? []).filter((m) => m.chord).map((m) => m.id);
 const usual = (desk) => (desk.scene()?.members.find((m) => m.role === 'bottom chord') ?? desk.scene()?.members[0])?.id ?? 'BC1';
 
-async function read(desk, keep) {
+async function read(desk, keep, instead = store.state.examples > 0) {
   const mine = ++turn;
   if (!typed.trim()) { answer = null; desk.redraw(); return; }
   try {
-    const got = await post(`${home}/loads`, { text: typed, chord: chord || usual(desk), keep });
+    const got = await post(`${home}/loads`, { text: typed, chord: chord || usual(desk), keep, instead });
     if (mine !== turn) return;
     if (got.turn) { typed = ''; answer = null; take(got); } else { answer = got; desk.redraw(); }
   } catch (problem) {
@@ -32,7 +32,7 @@ async function read(desk, keep) {
 
 function said(e) {
   const place = e.every ? say('hang_series', { every: e.every, at: e.at, to: e.to ?? '?' }) : say('hang_one', { at: e.at });
-  return [place, e.chord, e.face, [e.permanent, e.variable].filter(Boolean).join(' + ') || e.design, e.uplift && `↑ ${e.uplift}`, e.what].filter(Boolean).join(', ');
+  return [place, e.chord, say(`hang_face_${e.face}`), [e.permanent, e.variable].filter(Boolean).join(' + ') || e.design, e.uplift && `↑ ${e.uplift}`, e.what].filter(Boolean).join(', ');
 }
 
 function paste(desk) {
@@ -43,12 +43,15 @@ function paste(desk) {
   });
   area.value = typed;
   const ready = answer?.entries.length && !answer.faults.length;
+  const { examples } = store.state;
   return el('fieldset', { class: 'group' }, el('legend', {}, say('hang_new')),
+    examples ? el('p', { class: 'example', id: 'hang-example' }, say('hang_is_example')) : null,
     el('label', { for: 'hang', class: 'soft', id: 'hang-help' }, say('hang_help')), area,
     el('div', { class: 'row' },
       el('label', { class: 'field' }, el('span', {}, say('hang_chord')), el('select', { id: 'hang-chord', onchange: (e) => { chord = e.target.value; read(desk, false); } },
         ...chords(desk).map((c) => el('option', { value: c, selected: c === (chord || usual(desk)) }, c)))),
-      button(ready ? say('hang_keep', { n: answer.entries.length }) : say('hang_keep_none'), () => read(desk, true), { id: 'hang-keep', class: 'main', disabled: !ready })),
+      button(ready ? say(examples ? 'hang_instead' : 'hang_keep', { n: answer.entries.length }) : say('hang_keep_none'), () => read(desk, true), { id: 'hang-keep', class: 'main', disabled: !ready }),
+      ready && examples ? button(say('hang_beside'), () => read(desk, true, false), { id: 'hang-beside' }) : null),
     answer ? el('ul', { class: 'read', 'aria-live': 'polite' }, ...answer.entries.slice(0, 8).map((e) => el('li', {}, said(e))),
       answer.entries.length > 8 ? el('li', {}, say('and_more', { n: answer.entries.length - 8 })) : null,
       ...answer.faults.map((f) => el('li', { class: 'bad' }, say('hang_line', { n: f.line, said: f.said })))) : null);

@@ -39,7 +39,7 @@ export async function speak(language) {
 }
 
 export const fault = (problem) => tell(
-  problem instanceof Refused ? [problem.data.fault, problem.data.tip].filter(Boolean).join(' ') || say('refused_cookie')
+  problem instanceof Refused ? [problem.data.fault, problem.data.tip].filter(Boolean).join(' ') || say(problem.status === 403 ? 'refused_cookie' : 'fault_inside')
     : say('no_answer'), true);
 
 export const other = () => (DATA.language !== 'fr' ? 'fr' : navigator.languages.includes('en-US') ? 'en-US' : 'en');

@@ -36,10 +36,11 @@ async function fill(names, boxes) {
 const USUAL = { metric: '9.6 m', imperial: '32 ft' };
 const UNITS = ['mm', 'cm', 'm', 'in', 'ft'];
 let drawing = null; // a file that the new girder is read from, instead of a shape
-const wish = { unit: '', kind: 'howe', span: USUAL.metric, pitch: '', plies: '2', mark: '', number: '', units: 'metric' };
+const wish = { unit: '', kind: 'howe', span: USUAL.metric, pitch: '', height: '', panels: '', plies: '2', mark: '', number: '', units: 'metric' };
 let turn = 0;
 
 function starter() {
+  const takes = {};
   const drawn = el('div', { class: 'preview', 'aria-live': 'polite' });
   const kinds = el('div', { class: 'shapes', role: 'radiogroup', 'aria-label': say('new_shape') });
   const field = (key, label, example, more = '') => el('label', { class: `field ${more}` }, el('span', {}, label),
@@ -51,11 +52,11 @@ function starter() {
 
   /** A little longer or shorter, where the span is a number and a unit. */
   function stepped(by) {
-    const found = /^(\d+(?:\.\d+)?)\s*(mm|m|ft|in)?$/.exec(wish.span);
+    const found = /^(\d+(?:[.,]\d+)?)\s*(mm|m|ft|in)?$/.exec(wish.span);
     if (!found) return;
     const unit = found[2] ?? (wish.units === 'metric' ? 'mm' : 'in');
     const step = { mm: 100, m: 0.1, ft: 0.5, in: 6 }[unit];
-    wish.span = `${+(Number(found[1]) + by * step).toFixed(2)} ${unit}`;
+    wish.span = `${+(Number(found[1].replace(',', '.')) + by * step).toFixed(2)} ${unit}`;
     form.querySelector('#span').value = wish.span;
     look();
   }
@@ -94,11 +95,17 @@ function starter() {
 
   /** What comes of the shape or of the drawing; with `keep` it is put on the desk. */
   function asked(keep) {
-    if (!drawing) return post('/new', { ...wish, plies: Number(wish.plies), keep });
+    if (!drawing) return post('/new', { ...wish, pitch: steep() ? wish.pitch : '', plies: Number(wish.plies), keep });
     const { unit, plies, mark, number, units } = wish;
     const said = new URLSearchParams({ file: drawing.name, unit, plies, mark, number, units, ...(keep ? { keep: '1' } : {}) });
     return post(`/trace?${said}`, drawing);
   }
+
+  const steep = () => takes[wish.kind]?.includes('pitch') ?? true;
+  const suited = () => { // a level top has no pitch
+    form.classList.toggle('level', !steep());
+    form.querySelector('[name=height]').placeholder = steep() ? say('new_height_instead') : '';
+  };
 
   /** Takes a drawing, or goes back to the shapes. */
   function draws(file) {
@@ -123,12 +130,13 @@ function starter() {
   const chooser = el('input', { type: 'file', id: 'drawing', accept: '.dxf,.btlx,.ifc,.xlsx', class: 'unseen', tabindex: -1, 'aria-label': say('drawn_choose'), onchange: (e) => draws(e.target.files[0]) });
   dropping((files) => draws(files[0]));
 
-  const form = el('form', { class: 'starter', onsubmit: keep },
+  const form = el('form', { class: 'starter', id: 'new', onsubmit: keep },
     el('h2', {}, say('new_girder')), kinds,
     el('div', { class: 'row' }, el('span', { class: 'soft' }, say('drawn_from')), chooser,
       button(say('drawn_choose'), () => chooser.click(), { id: 'drawn-choose', class: 'small' }), named, el('span', { class: 'soft' }, say('drawn_what'))),
     el('div', { class: 'fields' },
-      el('div', { class: 'field of-shape' }, el('label', { for: 'span' }, say('new_span')), spans), field('pitch', say('new_pitch'), '22.5 deg', 'of-shape'),
+      el('div', { class: 'field of-shape' }, el('label', { for: 'span' }, say('new_span')), spans), field('pitch', say('new_pitch'), '22.5 deg', 'of-shape of-slope'),
+      field('height', say('new_height'), say('new_height_instead'), 'of-shape'), field('panels', say('new_panels'), say('new_panels_usual'), 'of-shape'),
       choice('unit', say('drawn_unit'), [['', say('drawn_unit_said')], ...UNITS.map((u) => [u, u])], 'of-drawing'),
       choice('plies', say('new_plies'), ['2', '3', '4', '5', '6'].map((n) => [n, n])),
       field('mark', say('new_mark'), 'G1'), field('number', say('new_number'), 'RH-014'),
@@ -136,14 +144,21 @@ function starter() {
     drawn,
     el('button', { class: 'main', type: 'submit' }, say('new_keep')));
 
-  get('/shapes').then((list) => kinds.replaceChildren(...list.map((s) => el('label', { class: 'shape' },
-    el('input', { type: 'radio', name: 'kind', value: s.kind, checked: s.kind === wish.kind, onchange: () => { wish.kind = s.kind; look(); } }),
+  get('/shapes').then((list) => kinds.replaceChildren(...list.map((s) => ((takes[s.kind] = s.takes), s)).map((s) => el('label', { class: 'shape' },
+    el('input', { type: 'radio', name: 'kind', value: s.kind, checked: s.kind === wish.kind, onchange: () => { wish.kind = s.kind; suited(); look(); } }),
     sketch(s.scene, ''), el('span', {}, s.said))))).catch(fault);
   look();
   return form;
 }
 
+/** Leads past the cards to the shapes. */
+function toNew() {
+  byId('new').scrollIntoView({ block: 'start' });
+  byId('new').querySelector('input[name=kind]:checked')?.focus({ preventScroll: true });
+}
+
 function main() {
+  if (DATA.names.length) byId('tools').append(button(say('new_girder'), toNew, { id: 'to-new', class: 'main' }));
   byId('tools').append(lights(), button(say(`language_${other()}`), () => speak(other())));
   const boxes = DATA.names.map(card);
   byId('rack').append(

@@ -67,20 +67,32 @@ async function issue(desk) {
   desk.redraw();
 }
 
-function confirmed(a) {
-  const keys = valueAt(['job', 'confirmed']) ?? [];
+/** Takes over what was assumed, as it stands. */
+function confirmed(ones) {
+  const keys = ones.map((a) => a.key);
+  const known = valueAt(['job', 'confirmed']) ?? [];
   const left = valueAt(['job', 'assumed']);
-  const edits = [{ path: ['job', 'confirmed'], value: [...keys, a.key] }];
-  if (left?.includes(a.key)) edits.push({ path: ['job', 'assumed'], value: left.filter((k) => k !== a.key) });
+  const edits = [{ path: ['job', 'confirmed'], value: [...known, ...keys] }];
+  if (left?.some((k) => keys.includes(k))) edits.push({ path: ['job', 'assumed'], value: left.filter((k) => !keys.includes(k)) });
   edit(...edits);
 }
+
+function assumedOnes(group, ones) {
+  return [el('div', { class: 'row between' }, el('h3', {}, group),
+    ones.length > 1 ? button(say('assumed_all', { n: ones.length }), () => confirmed(ones), { class: 'small', id: `confirm-all-${ones[0].key.split('.')[0]}`, 'aria-label': `${group}: ${say('assumed_all', { n: ones.length })}` }) : ''),
+  el('ul', { class: 'ledger' }, ...ones.map((a) => el('li', {}, el('div', {}, el('strong', {}, `${a.what}: ${a.value}`), el('small', {}, [a.where, a.why].join('. '))),
+    button(say('assumed_confirm'), () => confirmed([a]), { class: 'small', id: `confirm-${a.key}`, 'aria-label': say('assumed_confirm_what', { what: a.what }) }))))];
+}
+
+const demo = () => (valueAt(['job', 'demo']) === true ? el('div', { class: 'row between example', id: 'demo' }, el('p', {}, say('demo_papers')),
+  button(say('demo_real'), () => edit({ path: ['job', 'demo'], value: false }), { id: 'demo-real', class: 'small' })) : null);
 
 function ledger() {
   const openOnes = store.state.assumed.filter((a) => !a.confirmed);
   if (!openOnes.length) return null;
+  const groups = [...new Set(openOnes.map((a) => a.group))];
   return el('fieldset', { class: 'group wide', id: 'ledger' }, el('legend', {}, say('assumed_head')), el('p', { class: 'soft' }, say('assumed_how')),
-    el('ul', { class: 'ledger' }, ...openOnes.map((a) => el('li', {}, el('div', {}, el('strong', {}, `${a.what}: ${a.value}`), el('small', {}, [a.where, a.why].join('. '))),
-      button(say('assumed_confirm'), () => confirmed(a), { class: 'small', id: `confirm-${a.key}`, 'aria-label': say('assumed_confirm_what', { what: a.what }) })))));
+    ...groups.flatMap((g) => assumedOnes(g, openOnes.filter((a) => a.group === g))));
 }
 
 function saidBack() {
@@ -89,14 +101,21 @@ function saidBack() {
     ...list.said.map((part) => [part.head ? el('h3', {}, part.head) : '', el('ul', { class: 'read' }, ...part.lines.map((l) => el('li', {}, l)))]).flat());
 }
 
+/** The day by this machine's clock, where it stands. */
+function today() {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, '0')).join('-');
+}
+
 function going(desk) {
   const ready = store.state.verdict.state === 'good' && store.state.assumed.every((a) => a.confirmed);
   return el('fieldset', { class: 'group' }, el('legend', {}, say('issue')),
     el('div', { class: 'fields' }, ...fieldsOf(['job'], ['revision', 'date', 'notes', 'language'])),
     el('div', { class: 'row' },
+      valueAt(['job', 'date']) ? null : button(say('date_today', { date: today() }), () => edit({ path: ['job', 'date'], value: today() }), { id: 'date-today' }),
       button(busy ? say('issue_busy') : say('issue_go', { revision: valueAt(['job', 'revision']) ?? '' }), () => issue(desk), { id: 'issue', class: 'main', disabled: busy || !ready }),
       ready ? null : el('p', { class: 'soft' }, store.state.verdict.state === 'good' ? say('issue_confirm_first') : say('issue_mend_first'))),
-    list?.issued.length ? el('ul', { class: 'read' }, ...list.issued.map((i) => el('li', {}, el('strong', {}, say('issued_line', { revision: i.revision, date: i.date })), ` ${i.changes.join(' ')}`))) : null);
+    list?.issued.length ? el('ul', { class: 'read' }, ...list.issued.map((i) => el('li', {}, el('strong', {}, say(i.date ? 'issued_line' : 'issued_undated', { revision: i.revision, date: i.date })), ` ${i.changes.join(' ')}`))) : null);
 }
 
 /** Lays the chosen paper beside the drawing, or takes it away. */
@@ -121,7 +140,7 @@ function step(desk) {
     ...readers.map((r) => el('div', { class: 'row' }, el('span', { class: 'reader' }, r), ...list.sheets.filter((x) => x.reader === r).map((x) =>
       button(x.title, () => show(desk, x), { class: 'small', id: `sheet-${x.name}`, title: x.more, 'aria-pressed': String(open?.name === x.name) })))),
     el('p', { class: 'soft' }, say('papers_choose'))),
-  ledger(), saidBack(), going(desk),
+  ledger(), demo(), saidBack(), going(desk),
   el('fieldset', { class: 'group' }, el('legend', {}, say('to_take')), el('div', { class: 'row' },
     ...['pack.pdf', 'tick-off.html', 'labels.pdf'].map((f) => el('a', { href: `${home}/file/${f}`, class: 'take', download: '' }, say(`take_${f.split('.')[0].replace('-', '_')}`)))))];
 }

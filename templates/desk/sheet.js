@@ -232,6 +232,7 @@ export class Sheet {
     const v = this.view;
     const s = this.scene;
     const taken = [];
+    const named = [];
     s.members.forEach((m, i) => {
       const [a, b] = [v.toScreen(...m.hook), v.toScreen(...m.far)];
       const long = Math.hypot(b[0] - a[0], b[1] - a[1]);
@@ -243,8 +244,11 @@ export class Sheet {
       const side = [(a[1] - b[1]) / (long || 1), (b[0] - a[0]) / (long || 1)];
       const up = side[1] < 0 ? 1 : -1;
       const off = inside ? 0 : half + 12;
-      put(this.nodes.names[i], [at[0] + side[0] * off * up, at[1] + side[1] * off * up]);
-      this.nodes.names[i].setAttribute('visibility', long > 44 ? 'visible' : 'hidden');
+      const [x, y] = [at[0] + side[0] * off * up, at[1] + side[1] * off * up];
+      const free = long > 44 && named.every(([p, q, n]) => Math.abs(p - x) > (n + m.id.length) * 5 || Math.abs(q - y) > 16);
+      if (free) named.push([x, y, m.id.length]);
+      put(this.nodes.names[i], [x, y]);
+      this.nodes.names[i].setAttribute('visibility', free ? 'visible' : 'hidden');
     });
     const near = v.scale > (v.least ?? 0) * 2.2 || this.host.naming?.();
     s.joints.forEach((j, i) => {
