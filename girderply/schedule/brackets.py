@@ -38,7 +38,7 @@ def _mark(brief: Brief, load: HungLoad) -> BracketMark:
     notes = [said("brackets.on_plate")] if plate else []
     if bracket is not None and bracket.fixing is not None:
         f = bracket.fixing
-        holes = f.holes or said("brackets.all_holes")
+        holes = _holes(f.holes)
         notes.append(
             said("brackets.screwed", number=f.number, screw=f.screw, holes=holes)
             if f.screw
@@ -62,6 +62,13 @@ def _mark(brief: Brief, load: HungLoad) -> BracketMark:
         note=note,
         assumed=bracket is None,
     )
+
+
+def _holes(told: str) -> Words:
+    """Which holes of a bracket are used, where the job says so; "all" is a word of ours."""
+    if told == "all":
+        return said("brackets.every_hole")
+    return told or said("brackets.all_holes")
 
 
 def _on_plate(brief: Brief, load: HungLoad) -> str:

@@ -13,6 +13,7 @@ from girderply.catalogue.timbers_known import timber
 from girderply.papers.engineer.calculation_words import input_value
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
+from girderply.papers.page.cited_words import clause_words, rule_set_title
 from girderply.schedule.types import Schedule
 from girderply.strength.demand import demands
 from girderply.strength.in_force import stuff_of
@@ -61,7 +62,7 @@ def _standard(schedule: Schedule) -> Pairs:
     reach = show.span(reach_of(schedule.job, schedule.rules))
     yield phrase("calculation.zone_of"), phrase("calculation.within_reach", reach=reach)
     yield phrase("calculation.share_of"), _share(schedule)
-    yield phrase("calculation.rule_set"), schedule.rules.title
+    yield phrase("calculation.rule_set"), rule_set_title(schedule)
 
 
 def _share(schedule: Schedule) -> str:
@@ -167,4 +168,10 @@ def _cases(schedule: Schedule) -> list[Block]:
 
 def _combination(c: Combination) -> list[b.Cell]:
     duration = duration_words(c.duration)
-    return [b.strong(c.code), told(c.text), told(duration), told(numeral(c.modification)), c.clause]
+    return [
+        b.strong(c.code),
+        told(c.text),
+        told(duration),
+        told(numeral(c.modification)),
+        clause_words(c.clause),
+    ]

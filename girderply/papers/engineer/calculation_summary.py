@@ -12,6 +12,7 @@ from girderply.papers.engineer.calculation_words import (
 )
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
+from girderply.papers.page.cited_words import clause_words
 from girderply.papers.page.sheet_words import check_value, check_words, finding_words
 from girderply.schedule.types import Schedule, Strengthening
 from girderply.strength.check_record import Check
@@ -73,7 +74,7 @@ def _row(group: list[Check], show: Printed, document: str) -> list[b.Cell]:
         count = phrase("calculation.failed_of", failed=failed, count=len(group))
     return [
         kind(hardest), count, b.strong(_breakable(hardest.id)), asked, carried, share,
-        short_clause(hardest.clause, document) or "\u2013",
+        clause_words(short_clause(hardest.clause, document)) or "\u2013",
     ]  # fmt: skip
 
 

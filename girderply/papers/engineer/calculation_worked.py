@@ -16,6 +16,7 @@ from girderply.papers.engineer.calculation_words import (
 )
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
+from girderply.papers.page.cited_words import clause_words
 from girderply.papers.page.sheet_words import check_value
 from girderply.schedule.types import Schedule
 from girderply.strength.check_record import Check
@@ -93,7 +94,7 @@ def _worked(check: Check, why: str, show: Printed, over: Sequence[Block]) -> Ite
         b.heading(phrase("sheet.before", what=check.id) + result),
         b.words(
             phrase("calculation.chosen_as", subject=check.subject, why=why),
-            f"{check.clause}. {mode}".rstrip(),
+            f"{clause_words(check.clause)}. {mode}".rstrip(),
         ),
         _inputs(check, show),
     )

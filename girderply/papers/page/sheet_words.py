@@ -6,6 +6,7 @@ import math
 from typing import Final
 
 from girderply.errors import Finding
+from girderply.papers.page.cited_words import clause_words, place_words
 from girderply.schedule.types import Schedule, Stage
 from girderply.strength.check_record import Check
 from girderply.units.exact import MM_PER_IN
@@ -33,10 +34,10 @@ def signature_labels() -> tuple[str, ...]:
 
 def finding_words(finding: Finding, where: bool = True) -> str:
     """A finding as sentences: where, what, by which clause, what to do."""
-    place, message = told(finding.where), told(finding.message).strip()
-    said = place in ("", "girder") or message.startswith(place)
+    place, message = place_words(finding.where), told(finding.message).strip()
+    said = told(finding.where) in ("", "girder") or message.startswith(place)
     head = phrase("sheet.before", what=place) if where and not said else ""
-    clause = f" [{finding.clause}]" if finding.clause else ""
+    clause = f" [{clause_words(finding.clause)}]" if finding.clause else ""
     message = message.rstrip(".")
     said_first = _sentence(f"{message}{clause}", before=head, capital=not head and not said)
     return said_first + _sentence(told(finding.tip), before=" ")
@@ -54,7 +55,7 @@ def _sentence(text: str, before: str = "", capital: bool = True) -> str:
 def check_words(check: Check, show: Printed) -> str:
     """A failed check as a sentence with both numbers in the job's units."""
     asked, carried = (check_value(v, check.unit, show) for v in (check.demand, check.resistance))
-    clause = f" [{check.clause}]" if check.clause else ""
+    clause = f" [{clause_words(check.clause)}]" if check.clause else ""
     return phrase("sheet.check", subject=check.subject, asked=asked, carried=carried, clause=clause)
 
 

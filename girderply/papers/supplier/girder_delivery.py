@@ -9,6 +9,7 @@ from girderply.drawing.lettering import breaking
 from girderply.drawing.lifting import lifting_elevation
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
+from girderply.papers.page.cited_words import rule_set_title
 from girderply.papers.page.paper import Paper, room
 from girderply.papers.page.ranked import rest_blocks, top_blocks
 from girderply.papers.page.timber_words import timber_words
@@ -78,7 +79,7 @@ def _what(schedule: Schedule) -> Block:
         (phrase("know.size"), f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
         (phrase("cover.ply_mass"), show.mass(schedule.masses.ply)),
         (phrase("cover.girder_mass"), show.mass(schedule.masses.total)),
-        (phrase("cover.rule_set"), schedule.rules.title),
+        (phrase("cover.rule_set"), rule_set_title(schedule)),
         (phrase("cover.standard"), schedule.job.basis.standard),
     ]
     return b.facts((name, breaking(value, _VALUES, bold=True)) for name, value in pairs)

@@ -7,10 +7,12 @@ from io import BytesIO
 from pathlib import Path
 
 import pseudo_language
+import pypdfium2
 import pytest
 from pdf_text import page_runs, shrunk
 from pypdf import PdfReader
 
+import girderply
 from girderply.drawing.page import (
     boxes_overlap,
     outside_texts,
@@ -26,12 +28,16 @@ from girderply.papers.sheets import make_sheets, on_demand, render_pdf, sheet_na
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
 from girderply.wording import english, phrase, speaking, told
+from girderply.wording.messages import area
 
 SAMPLES = sorted((Path(__file__).parents[3] / "sample_jobs").glob("*.toml"))
 # Words that are the same in every language: signs, units and names of documents.
 EVERYWHERE = {"kN", "kNm", "mm", "lbf", "psi", "DIN", "ISO", "NDS", "EN", "max", "min"}
 # Signs of formulas, names of yield modes, and the command that works a check out.
 EVERYWHERE |= {"mod", "sqrt", "IIIm", "IIIs", "girderply", "explain", "JOB", "CHECK"}
+DATA = Path(girderply.__file__).parent / "wording" / "data"
+WORD = re.compile(r"[^\W\d_]{3,}")
+KEYS = {"job", "girder", "loads", "basis", "fastening", "assembly"}  # of a job file
 STAMP = 15.0  # em size in mm above which text is the stamp, which lies over the rest
 
 
@@ -122,11 +128,37 @@ def test_drawings_in_french_are_clean(stem):
             assert drawing.height <= free.height, (sheet.name, drawing.name)
 
 
+def words_of(language: str) -> set[str]:
+    """Every word of three letters or more that a language's messages hold, in small letters."""
+    texts = [
+        text
+        for file in (DATA / language).glob("*.json")
+        for entry in area(language, file.stem).values()
+        for text in ([entry] if isinstance(entry, str) else entry.values())
+    ]
+    return {w.lower() for t in texts for w in WORD.findall(re.sub(r"\{[^}]*\}", " ", t))}
+
+
+def left_in_english(pdf: bytes, sample: Path, schedule: Schedule) -> list[tuple[str, str]]:
+    """Words that only the English messages have and the job does not, with their lines."""
+    ids = [c.id for c in schedule.checks]
+    ids += [w for f in schedule.findings if (w := english(f.where)).split(".")[0] not in KEYS]
+    names = WORD.findall(" ".join([*schedule.nails, *ids, *(a.key for a in schedule.assumed)]))
+    data = {w.lower() for w in (*pseudo_language.data_words(sample), *names)}
+    wrong = words_of("en") - words_of("fr") - data
+    pages = [p.get_textpage().get_text_range() for p in pypdfium2.PdfDocument(pdf)]
+    lines = [line for page in pages for line in page.splitlines()]
+    return [(w, line) for line in lines for w in WORD.findall(line) if w.lower() in wrong]
+
+
 @pytest.mark.parametrize("stem", IN_FRENCH)
-def test_pages_in_french_have_no_overlap_and_nothing_outside_the_frame(stem):
+def test_pages_in_french_are_french_without_overlap_and_inside_the_frame(stem):
     """Measured in the PDF itself, tables and captions too; mm from the lower left."""
-    schedule = build_french(built(next(p for p in SAMPLES if p.stem == stem)))
-    for number, ((width, height), runs) in enumerate(page_runs(render_pdf(schedule)), 1):
+    sample = next(p for p in SAMPLES if p.stem == stem)
+    schedule = build_french(built(sample))
+    pdf = render_pdf(schedule)
+    assert left_in_english(pdf, sample, schedule) == []
+    for number, ((width, height), runs) in enumerate(page_runs(pdf), 1):
         framed = [shrunk(r) for r in runs if r.glyphs > 2]  # all but the grid's letters
         assert all(20.0 <= x <= width - 10.0 and 10.0 <= y <= height - 10.0
                    for box in framed for x, y in box), number  # fmt: skip

@@ -1,0 +1,46 @@
+"""Clauses, rule sets and places in the language of a sheet."""
+
+from __future__ import annotations
+
+import pytest
+
+from girderply.papers.page.cited_words import clause_words, place_words
+from girderply.rules.loading import load_rule_set, rule_set_names
+from girderply.wording import speaking
+
+
+@pytest.mark.parametrize("name", rule_set_names())
+def test_a_rule_set_that_is_shipped_is_named_in_french(name):
+    rules = load_rule_set(name)
+    with speaking("en"):
+        assert clause_words(rules.source) == rules.source
+    with speaking("fr"):
+        french = clause_words(rules.source)
+    assert french != rules.source
+    assert [w for w in french.split() if w.isdigit()] == [
+        w for w in rules.source.split() if w.isdigit()
+    ]
+
+
+@pytest.mark.parametrize(
+    ("clause", "french"),
+    [
+        ("8.1.4, Eq. (8.2), (8.4)", "8.1.4, éq. (8.2), (8.4)"),
+        ("5.2(3) to (5)", "5.2(3) à (5)"),
+        ("Table 8.2", "tableau 8.2"),
+        ("Toronto code, 8.2", "Toronto code, 8.2"),
+    ],
+)
+def test_a_clause_is_cited_in_french(clause, french):
+    with speaking("fr"):
+        assert clause_words(clause) == french
+    with speaking("en"):
+        assert clause_words(clause) == clause
+
+
+def test_a_key_of_the_job_file_is_told_as_the_part_that_it_is_of():
+    with speaking("fr"):
+        assert place_words("girder.members") == "ferme"
+        assert place_words("loads.T1.bracket.nail_length") == "charges"
+        assert place_words("loadster") == "loadster"
+        assert place_words("W1") == "W1"
