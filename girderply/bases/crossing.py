@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from girderply.catalogue.fastener_kind import FastenerKind
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Crossing:
@@ -20,7 +22,7 @@ class Crossing:
         drilled: a hole is drilled for it.
     """
 
-    kind: str
+    kind: FastenerKind
     spec: str
     from_ply: int
     to_ply: int

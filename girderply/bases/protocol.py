@@ -37,6 +37,7 @@ from girderply.bases.combining import Combination
 from girderply.bases.finishes import LeastFinish
 from girderply.bases.spec import BasisSpec, Kind, Option
 from girderply.catalogue.catalogue_types import Bolt, Nail, Timber
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import UnansweredError
 from girderply.units.show import Show
 from girderply.wording import Words
@@ -163,7 +164,7 @@ class Basis(Protocol):
         """How near along the grain holes (mm) count in one section."""
         self.refuse("holes in one section")
 
-    def finish(self, spec: BasisSpec, kind: str, d: float, place: Climate) -> LeastFinish:
+    def finish(self, spec: BasisSpec, kind: FastenerKind, d: float, place: Climate) -> LeastFinish:
         """Least finish of a nail, screw or bolt of diameter `d`, mm."""
         self.refuse("the finish of fasteners")
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import pi
 from typing import Final
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.wording import Words
 from girderply.wording.words import ROD
 
@@ -35,9 +36,9 @@ class Nail:
     mark: str = ""
 
     @property
-    def kind(self) -> str:
+    def kind(self) -> FastenerKind:
         """What the columns of fasteners call it."""
-        return "nail"
+        return FastenerKind.NAIL
 
     @property
     def mass(self) -> float:
@@ -78,9 +79,9 @@ class Screw(Nail):
     least: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
 
     @property
-    def kind(self) -> str:
+    def kind(self) -> FastenerKind:
         """What the columns of fasteners call it."""
-        return "screw"
+        return FastenerKind.SCREW
 
     @property
     def mass(self) -> float:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.cli.talk import Exit, clean, product, say, say_fault
 from girderply.cli.work import JOB_HELP, exit_code, make_schedule, say_result
 from girderply.errors import Finding, GirderplyError, JobError
@@ -94,7 +95,7 @@ def _verdict(made: Schedule) -> str:
 def _counts(made: Schedule) -> dict[str, int]:
     """How many of each kind there are: what is driven, and bolts."""
     kinds = made.fasteners.kind.tolist()
-    return {kind: kinds.count(kind) for kind in (made.driven, "bolt")}
+    return {kind: kinds.count(kind) for kind in (made.driven, FastenerKind.BOLT)}
 
 
 def _sums(made: Schedule) -> list[str]:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.cli.talk import clean
 from girderply.units.show import Printed
 from girderply.wording import english
@@ -94,7 +95,7 @@ def _member_table(schedule: Schedule, *, terminal: bool) -> str:
         (
             *(m.id, str(m.role), show.small(m.depth), show.span(m.length)),
             *_pattern_cells(patterns.get(m.id), show),
-            *(str(counts[m.id, schedule.driven]), str(counts[m.id, "bolt"])),
+            *(str(counts[m.id, schedule.driven]), str(counts[m.id, FastenerKind.BOLT])),
         )
         for m in girder.members
     )
@@ -121,7 +122,7 @@ def _stage_table(schedule: Schedule, *, terminal: bool) -> str:
             *(str(s.number), english(s.title), ", ".join(map(str, s.plies)), s.face_up),
             *(
                 str(counts[s.number, schedule.driven]),
-                str(counts[s.number, "bolt"]),
+                str(counts[s.number, FastenerKind.BOLT]),
                 english(s.hold_point),
             ),
         )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.desk.amend import Edit
 from girderply.desk.decided import Decided
 from girderply.desk.firm import Firm
@@ -16,6 +17,11 @@ from girderply.wording import phrase, spoken
 
 Plain = dict[str, Any]
 _SCREWS: Final = ("fastening", "screws")
+_BESIDE: Final = {
+    FastenerKind.NAIL: "screw",
+    FastenerKind.SCREW: "nail",
+    FastenerKind.BOLT: "washer",
+}
 AT_ONCE: Final = 2  # under way together, so that a paper asked for meanwhile waits little
 
 
@@ -27,7 +33,7 @@ class Candidate:
         table: of a screw in stock that the job does not declare yet, as a job file holds it.
     """
 
-    kind: str
+    kind: FastenerKind
     key: str
     table: Mapping[str, Any] | None = None
 
@@ -43,7 +49,7 @@ class Candidate:
 
     def edits(self) -> list[Edit]:
         """What puts it into the job file."""
-        beside = {"nail": "screw", "screw": "nail", "bolt": "washer"}[self.kind]
+        beside = _BESIDE[self.kind]
         declared = [] if self.table is None else [Edit(_SCREWS, "add", dict(self.table))]
         return [
             *declared,
@@ -58,10 +64,10 @@ def candidates(decided: Decided, firm: Firm) -> list[Candidate]:
     screws = [s.key for s in job.fastening.screws] if job else []
     stock = {str(t["key"]): t for t in firm.screws}
     return [
-        *(Candidate("screw", key) for key in screws),
-        *(Candidate("screw", key, t) for key, t in stock.items() if key not in screws),
-        *(Candidate("nail", key) for key in firm.nails()),
-        *(Candidate("bolt", key) for key in firm.bolts()),
+        *(Candidate(FastenerKind.SCREW, key) for key in screws),
+        *(Candidate(FastenerKind.SCREW, key, t) for key, t in stock.items() if key not in screws),
+        *(Candidate(FastenerKind.NAIL, key) for key in firm.nails()),
+        *(Candidate(FastenerKind.BOLT, key) for key in firm.bolts()),
     ]
 
 

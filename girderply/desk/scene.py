@@ -130,7 +130,7 @@ def _columns(schedule: Schedule, show: Printed) -> Plain:
         "station": [show.station(s) for s in f.station.tolist()],
         "stage": f.stage.tolist(),
         "back": (f.face == "back").tolist(),
-        "bolt": (f.kind == "bolt").tolist(),
+        "bolt": f.bolted.tolist(),
         "spec": [specs.index(s) for s in f.spec.tolist()],
         "specs": specs,
         "kinds": {k: [told(kind_words(k, 1)), told(kind_words(k, 2))] for k in kinds},

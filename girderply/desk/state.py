@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.desk.decided import Decided
 from girderply.desk.on_desk import OnDesk, plain
 from girderply.desk.plate_readings import readings
@@ -109,7 +110,7 @@ def by_face(schedule: Schedule, show: Printed) -> str:
 
 def _counts(schedule: Schedule) -> str:
     kinds = schedule.fasteners.kind.tolist()
-    parts = ((k, kinds.count(k)) for k in ("nail", "screw", "bolt"))
+    parts = ((k, kinds.count(k)) for k in FastenerKind)
     return ", ".join(f"{n} {told(kind_words(k, n))}" for k, n in parts if n)
 
 

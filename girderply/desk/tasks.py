@@ -11,6 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.desk.amend import Edit, amended
 from girderply.desk.decided import decide
 from girderply.desk.scene import scene
@@ -96,8 +97,8 @@ def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
     return {
         "good": not after.failed,
         "minutes": round(estimate(after).minutes),
-        "nails": len(kinds) - kinds.count("bolt"),
-        "bolts": kinds.count("bolt"),
+        "nails": len(kinds) - kinds.count(FastenerKind.BOLT),
+        "bolts": kinds.count(FastenerKind.BOLT),
         "stages": len(after.stages),
         "turns": sum(s.turn_over_before for s in after.stages),
         "clenched": int(after.fasteners.clench.sum()),

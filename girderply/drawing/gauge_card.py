@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing import style
 from girderply.drawing.lettering import wrap
 from girderply.drawing.page import Drawing
@@ -43,7 +44,7 @@ class Card:
     centres: float
     alternate: bool
     slant: float
-    kind: str = "nail"
+    kind: str = FastenerKind.NAIL
 
     @property
     def repeat(self) -> float:

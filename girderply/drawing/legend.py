@@ -61,7 +61,7 @@ def _entries(schedule: Schedule, shown: Shown) -> Iterator[tuple[list[Shape], st
     yield from _bolt_entries(schedule, now)
     if len(shown.before):
         light: list[Shape] = [symbols.nail_sign((2.4, 0), True, False)]
-        if (shown.before.kind == "bolt").any():
+        if shown.before.bolted.any():
             light += symbols.bolt_sign((-1.2, 0), 1.6, symbols.Look("front", False, 1.0))
         yield light, phrase("legend.light")
     if shown.empty:
@@ -77,7 +77,7 @@ def _entries(schedule: Schedule, shown: Shown) -> Iterator[tuple[list[Shape], st
 
 
 def _bolt_entries(schedule: Schedule, now: Fasteners) -> Iterator[tuple[list[Shape], str]]:
-    specs = set(now.spec[now.kind == "bolt"].tolist())
+    specs = set(now.spec[now.bolted].tolist())
     shapes = {symbols.washer_shape(schedule, spec) for spec in specs}
     look = symbols.Look("front", True, 1.0)
     for shape in sorted(shapes):

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing import style
 from girderply.drawing.dimension import Figure, Track, arrow, running_dimension
 from girderply.drawing.lettering import text_width
@@ -116,7 +117,7 @@ def rows_words(run: ShownRun, show: Printed) -> str:
 def rows_seen(run: ShownRun, show: Printed) -> str:
     """What stands at the left of a line of dimensions: its rows, and bolts where it is of bolts."""
     rows = rows_words(run, show)
-    return phrase("runs.rows_of_bolts", heights=rows) if run.kind == "bolt" else rows
+    return phrase("runs.rows_of_bolts", heights=rows) if run.kind == FastenerKind.BOLT else rows
 
 
 def empty_marks(runs: Sequence[ShownRun], piece: Piece, scale: int) -> list[Shape]:

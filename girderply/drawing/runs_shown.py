@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.fasteners.runs import Run, Single
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
@@ -122,7 +123,7 @@ def runs_of(schedule: Schedule, stage: int) -> list[ShownRun]:
         mine = [_shown(schedule, run, here) for run in known if run.member == member.id]
         others = _loose(member, loose.select(loose.member == member.id))
         both = [run for run in mine if run.ids] + others
-        found += sorted(both, key=lambda r: (r.kind == "bolt", r.marks == 1, r.first))
+        found += sorted(both, key=lambda r: (r.kind == FastenerKind.BOLT, r.marks == 1, r.first))
     return found
 
 
@@ -168,7 +169,7 @@ def _loose(member: Member, mine: Fasteners) -> list[ShownRun]:
     """What belongs to no run, as combs of one row each."""
     keys = sorted(
         set(zip(mine.kind.tolist(), mine.spec.tolist(), mine.row.tolist(), strict=True)),
-        key=lambda k: (k[0] == "bolt", k),
+        key=lambda k: (k[0] == FastenerKind.BOLT, k),
     )
     found: list[ShownRun] = []
     for kind, spec, row in keys:
@@ -190,7 +191,7 @@ def _combs(member: Member, row: Fasteners) -> list[ShownRun]:
 
 
 def _goes_on(row: Fasteners, comb: Sequence[int], i: int) -> bool:
-    if abs(row.offset[comb[-1]] - row.offset[i]) > 0.05 or row.kind[i] == "bolt":
+    if abs(row.offset[comb[-1]] - row.offset[i]) > 0.05 or row.kind[i] == FastenerKind.BOLT:
         return False
     step = row.station[i] - row.station[comb[-1]]
     return len(comb) == 1 or abs(step - (row.station[comb[1]] - row.station[comb[0]])) < 0.05

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing import style
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
@@ -123,7 +124,7 @@ def _draw(drawing: Drawing, way: _Way, x: float, stack: _Stack) -> None:
     head = _TOP + (head_ply + near) * stack.high
     entry = _TOP + (point_ply + near) * stack.high
     strong = way.stage == stack.stage
-    if way.kind == "bolt":
+    if way.kind == FastenerKind.BOLT:
         _bolt(drawing, x, (head, entry + down * stack.high), down, strong)
         return
     out = way.protrusion > 0
@@ -170,7 +171,7 @@ def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: floa
 
 def _way_words(way: _Way, show: Printed) -> str:
     way_of = {"spec": spec_words(way.spec), "first": way.from_ply, "last": way.to_ply}
-    if way.kind == "bolt":
+    if way.kind == FastenerKind.BOLT:
         return phrase("stage.way_bolt", **way_of)
     if way.protrusion <= 0:
         return phrase("stage.way_deep", depth=show.small(way.depth), **way_of)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing import style
 from girderply.drawing.dimension import Figure, spread_figures
 from girderply.drawing.lettering import text_width
@@ -49,10 +50,10 @@ def marks(schedule: Schedule, member: Member) -> list[Mark]:
 
 def _mark(mine: Fasteners, group: Sequence[int], show: Printed) -> Mark:
     station = float(mine.station[group[0]])
-    bolts = [str(mine.id[i]).rpartition("-")[2] for i in group if mine.kind[i] == "bolt"]
+    bolts = [str(mine.id[i]).rpartition("-")[2] for i in group if mine.kind[i] == FastenerKind.BOLT]
     nails: dict[int, list[str]] = {}
     for i in group:
-        if mine.kind[i] != "bolt":
+        if mine.kind[i] != FastenerKind.BOLT:
             nails.setdefault(int(mine.row[i]), []).append(f"{mine.stage[i]}")
     said = [
         *bolts,

@@ -16,6 +16,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing import style, symbols
 from girderply.drawing.lettering import text_width, wrap
 from girderply.drawing.page import Drawing
@@ -78,8 +79,8 @@ def _block(
     block.shapes += _title(piece, title, block)
     inside = piece.holds(chosen)
     show = Printed(schedule.job.info.units)
-    bolts = [r for r in runs if r.kind == "bolt"]
-    told = [r for r in runs if r.kind != "bolt" or r.marks > 1]
+    bolts = [r for r in runs if r.kind == FastenerKind.BOLT]
+    told = [r for r in runs if r.kind != FastenerKind.BOLT or r.marks > 1]
     flat = strip_placement(piece, plan, 0.0)
     top = block.height + bolt_tier(bolts, piece, flat, show)[1]
     half = piece.member.depth / 2 / n

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing import style
 from girderply.drawing.primitives import Circle, Cross, Dot, Line, Point, Polygon, Polyline, Shape
 from girderply.jobfile.job import BearingSpec
@@ -98,7 +99,7 @@ def _sign(
     schedule: Schedule, f: Fasteners, i: int, at: Point, across: float, look: Look
 ) -> Iterator[Shape]:
     tag = f"{f.kind[i]}:{f.id[i]}"
-    if f.kind[i] == "bolt":
+    if f.kind[i] == FastenerKind.BOLT:
         spec = str(f.spec[i])
         side, shape = washer_side(schedule, spec), washer_shape(schedule, spec)
         yield from bolt_sign(at, side, look, tag, shape)

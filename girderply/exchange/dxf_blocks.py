@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from girderply.catalogue.catalogue_types import BoltChoice
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.exchange.dxf_text import dxf_text, table_name
 from girderply.schedule.types import Schedule
 
@@ -50,7 +51,7 @@ def fastener_blocks(
             n += 1
             name = f"{wanted}-{n}"
         block = drawing.blocks.new(name, dxfattribs={"description": dxf_text(f"{kind} {spec}")})
-        if kind == "bolt" and spec in schedule.bolts:
+        if kind == FastenerKind.BOLT and spec in schedule.bolts:
             _bolt(block, schedule.bolts[spec], size)
         else:
             _nail(block, _head(schedule, spec) / size, filled=face == "front")

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule import cautions
 from girderply.schedule.total import total_order
@@ -223,7 +224,7 @@ def due_counts(schedule: Schedule) -> Iterator[Row]:
 
     def order(key: tuple[int, str, str, int, str, str]) -> tuple[object, ...]:
         stage, member, kind, row, face, spec = key
-        return stage, rank.get(member, len(rank)), kind == "bolt", row, face, spec
+        return stage, rank.get(member, len(rank)), kind == FastenerKind.BOLT, row, face, spec
 
     for key in sorted(counts, key=order):
         stage, member, kind, row, face, spec = key

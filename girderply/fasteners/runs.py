@@ -13,6 +13,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from girderply.catalogue.fastener_kind import FastenerKind
+
 Rows = Literal["one", "alternate", "all"]
 What = Literal["plate", "bracket", "washer", "edge", "fastener", "joint", "load", "middle", "more"]
 
@@ -69,7 +71,7 @@ class Run:
     id: str
     member: str
     stage: int
-    kind: str
+    kind: FastenerKind
     first: float
     step: float
     marks: int

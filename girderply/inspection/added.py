@@ -8,6 +8,7 @@ import numpy as np
 
 from girderply.catalogue import choose_bolt
 from girderply.catalogue.catalogue_types import BoltChoice, Nail
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.inspection.bench import Bench
 from girderply.inspection.room import Nailed, Room, Spot
 from girderply.inspection.ways import Way
@@ -101,7 +102,7 @@ class Added:
             spot.member.id,
             (spot.station, spot.offset),
             {
-                "kind": "bolt",
+                "kind": FastenerKind.BOLT,
                 "spec": spec,
                 "joint": spot.joint,
                 "row": spot.row,

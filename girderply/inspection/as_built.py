@@ -26,6 +26,7 @@ from typing import Final
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.inspection.belonging import group_mask, shift_mask
 from girderply.inspection.record import Count, Mark, Record
 from girderply.layout.records import Bools, Fasteners, Floats, Names
@@ -94,7 +95,7 @@ def does_count(mark: Mark, kind: str, tolerance: float) -> bool:
     """Whether a marked fastener counts; `tolerance` of the rule set in mm."""
     if mark.state == "misplaced":
         return mark.by_mm is not None and mark.by_mm <= tolerance
-    return mark.state == "good" or (mark.state == "loose" and kind == "bolt")
+    return mark.state == "good" or (mark.state == "loose" and kind == FastenerKind.BOLT)
 
 
 def as_built(
@@ -124,7 +125,7 @@ def as_built(
         spread=work.spread,
         short=tuple(work.short),
         unmeasured=np.asarray((state == "misplaced") & np.isnan(work.spread), bool),
-        tighten=np.asarray((state == "loose") & (kind == "bolt"), bool),
+        tighten=np.asarray((state == "loose") & (kind == FastenerKind.BOLT), bool),
         quarrels=tuple(work.quarrels),
         extra=tuple(work.extra),
     )
@@ -223,7 +224,7 @@ class _Work:
             and abs(f.offset[new] - f.offset[old]) < SAME
             and not self.moved[old]  # what stands off its mark with its row stays there
         )
-        if not one_place and f.kind[new] != "bolt":
+        if not one_place and f.kind[new] != FastenerKind.BOLT:
             return  # the old nail stays where it is, and does not count
         if one_place and self.state[old] != "" and self.counts[old]:
             self._drop(new, False)

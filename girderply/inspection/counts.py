@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding
 from girderply.inspection.belonging import content_findings, identity_findings
 from girderply.inspection.paper_lines import answers, asked_besides
@@ -28,7 +29,7 @@ from girderply.inspection.record import (
 from girderply.schedule.types import Schedule
 from girderply.units.short_text import did_you_mean, inert, shown
 
-KINDS: Final = ("nail", "screw", "bolt")
+KINDS: Final = tuple(FastenerKind)
 COLUMNS: Final = ("member", "stage", "row", "kind", "due", "found")
 MISSING: Final = "missing"
 PIECE: Final = "piece"

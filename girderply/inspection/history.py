@@ -14,6 +14,7 @@ from typing import TypeVar
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding
 from girderply.inspection.counts import parse_counts
 from girderply.inspection.judge import inspect
@@ -173,6 +174,6 @@ def _serving(f: Fasteners, result: Inspection) -> Fasteners:
     index = {name: i for i, name in enumerate(f.id.tolist())}
     purpose = result.make_good.purpose.tolist()
     for i, old in enumerate(result.instead_of):
-        if old and f.kind[index[old]] == "bolt":
+        if old and f.kind[index[old]] == FastenerKind.BOLT:
             purpose[i] = str(f.purpose[index[old]])
     return replace(result.make_good, purpose=np.array(purpose, dtype=np.str_))

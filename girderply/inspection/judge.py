@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.inspection.as_built import AsBuilt, as_built, tally
 from girderply.inspection.bench import Bench
 from girderply.inspection.doubt import gaps_in_doubt
@@ -252,7 +253,7 @@ def _open_points(bench: Bench, built: AsBuilt) -> Iterator[Said]:
     for quarrel in built.quarrels:
         yield said("inspection.count_again", quarrel=quarrel)
     for short in built.short:
-        if short.count.kind == "bolt":
+        if short.count.kind == FastenerKind.BOLT:
             yield said(
                 "inspection.which_bolts",
                 member=short.count.member,
@@ -297,7 +298,7 @@ def _splits(bench: Bench, built: AsBuilt) -> Iterator[Said]:
     """Splits at bolts, and splits that may run together (common practice, no source)."""
     f = bench.schedule.fasteners
     split = built.state == "split"
-    for i in np.flatnonzero(split & (f.kind == "bolt")).tolist():
+    for i in np.flatnonzero(split & f.bolted).tolist():
         yield said("inspection.split_at_bolt", member=str(f.member[i]), id=str(f.id[i]))
     for note in bench.schedule.patterns:
         index = np.flatnonzero(split & f.driven & (f.member == note.member))

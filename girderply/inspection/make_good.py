@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from girderply.catalogue.catalogue_types import BoltChoice, Nail
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.inspection.added import Added
 from girderply.inspection.added_bolts import Bolts
 from girderply.inspection.as_built import AsBuilt
@@ -170,7 +171,7 @@ class _Mender:
 
     def _lost_bolts(self) -> Iterator[Shortfall]:
         f = self.bench.schedule.fasteners
-        for i in np.flatnonzero(self.built.lost & (f.kind == "bolt")).tolist():
+        for i in np.flatnonzero(self.built.lost & f.bolted).tolist():
             name, member, at = str(f.id[i]), str(f.member[i]), float(f.station[i])
             station = self.bench.brief.show.span(at)
             off = bool(self.built.moved[i]) and self.built.state[i] in ("", "good")
@@ -195,7 +196,7 @@ class _Mender:
 
     def _mend_checks(self) -> list[Shortfall]:
         """Add nails until every check holds; what cannot be mended is returned."""
-        by_nail = self.bench.schedule.job.fastening.transfer_by == "nail"
+        by_nail = self.bench.schedule.job.fastening.transfer_by == FastenerKind.NAIL
         for _ in range(ROUNDS):
             short = list(self.bench.short_checks(self._checks()))
             if not short:

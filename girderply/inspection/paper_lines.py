@@ -46,7 +46,7 @@ def _of_stage(schedule: Schedule, stage: Stage) -> Iterator[Line]:
     if mine.any():
         due = due_finish(schedule, stage.number)
         yield Line(stage.number, "finish", "" if due == BARE else due)
-    if (mine & (f.kind == "bolt")).any():
+    if (mine & f.bolted).any():
         yield Line(stage.number, "washers as drawn", "yes")
     if (mine & f.clench).any():
         yield Line(stage.number, "clenched", str(int((mine & f.clench).sum())))

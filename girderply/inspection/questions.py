@@ -144,7 +144,7 @@ def _hold_points(schedule: Schedule, record: Record) -> Iterator[Said]:
 def _of_stage(schedule: Schedule, stage: Stage, seen: StageSeen) -> Iterator[Said]:
     f = schedule.fasteners
     mine = f.stage == stage.number
-    driven, bolts = mine & f.driven, mine & (f.kind == "bolt")
+    driven, bolts = mine & f.driven, mine & f.bolted
     if np.any(driven) and not seen.nails:
         yield said("inspection.no_nail_size", stage=stage.number)
     if np.any(mine) and not seen.finish.strip():

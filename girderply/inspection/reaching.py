@@ -26,7 +26,7 @@ def how_to_reach(bench: Bench, mended: MakeGood) -> Iterator[Said]:
     covered = sorted({load.id for load in bench.schedule.girder.loads if _covers(load, mended)})
     if covered:
         yield said("inspection.reach_brackets", loads=", ".join(covered))
-    bolts = np.flatnonzero(new.kind == "bolt")
+    bolts = np.flatnonzero(new.bolted)
     old = bench.schedule.fasteners
     filled = {
         (str(m), round(float(s), 1), round(float(o), 1))

@@ -74,7 +74,7 @@ class Room:
             own = self.limits(member, self.bench.schedule.nails[str(f.spec[i])])
             a1, a2 = (own.a1, own.a2) if new[i] else (0.0, 0.0)
             self.nailed.append(Nailed(*place, plies, off + along, off + across, a1, a2))
-        for i in np.flatnonzero(f.kind == "bolt").tolist():
+        for i in np.flatnonzero(f.bolted).tolist():
             self.bolted.append((self.bolt_spot(i), float(built.spread[i])))
 
     def bolt_spot(self, i: int) -> BoltSpot:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from girderply.bases.spec import BasisSpec
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.catalogue.screwing import ScrewSpec
 from girderply.jobfile.convert_basis import basis_spec, in_cases
 from girderply.jobfile.cross_fastening import is_length
@@ -161,13 +162,14 @@ def _designer(t: DesignerTable) -> DesignerSpec:
 
 
 def _fastening(t: FasteningTable, system: str) -> FasteningSpec:
-    values = t.model_dump(exclude={"prescribed", "overrides", "rules", "screws"})
+    values = t.model_dump(exclude={"prescribed", "overrides", "rules", "screws", "transfer_by"})
     overrides = {
         name: parse_quantity(value, "length", system) if is_length(name) else value
         for name, value in t.overrides.items()
     }
     return FasteningSpec(
         rules=t.rules or _RULES_OF[system],
+        transfer_by=FastenerKind(t.transfer_by),
         overrides=overrides,
         prescribed=tuple(_prescribed(p) for p in t.prescribed),
         screws=tuple(_screw(s) for s in t.screws),

@@ -11,6 +11,7 @@ from enum import StrEnum
 from typing import Literal
 
 from girderply.bases.spec import BasisSpec
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.catalogue.screwing import ScrewSpec
 from girderply.shapes.shape_spec import ShapeSpec
 from girderply.wording import DEFAULT
@@ -238,7 +239,7 @@ class FasteningSpec:
     nail: str | None = None
     bolt: str | None = None
     washer: str | None = None
-    transfer_by: Literal["nail", "bolt"] = "nail"
+    transfer_by: FastenerKind = FastenerKind.NAIL
     design_by: Literal["equal shares", "computed shares"] = "equal shares"  # of the transfer
     design_to_load: bool = True  # add fasteners where the pattern does not carry the load
     overrides: dict[str, float | int | str | bool] = field(default_factory=dict)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.layout.records import Bools, Fasteners, Ints, Stage
 from girderply.layout.region import KeepOut
 from girderply.model.girder import Array, Girder, Member
@@ -97,7 +98,9 @@ def bent_in(f: Fasteners, stages: Sequence[Stage], stage: Stage) -> Bools:
             later = [
                 s.number
                 for s in stages
-                if s.number > number and s.face_up != face and not {"nail", "screw"} & set(s.kinds)
+                if s.number > number
+                and s.face_up != face
+                and not set(s.kinds) - {FastenerKind.BOLT}
             ]
             if later and min(later) == stage.number:
                 mask |= f.clench & (f.face == face) & (f.stage == number)

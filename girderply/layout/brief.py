@@ -8,6 +8,7 @@ from functools import cached_property
 from girderply.bases.protocol import Basis
 from girderply.bases.registry import basis_of
 from girderply.catalogue.catalogue_types import Bolt, Nail, Washer
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.jobfile.job import Job
 from girderply.layout.spread import Tape
 from girderply.model.girder import Girder
@@ -46,9 +47,9 @@ class Brief:
         return Tape(self.rules.station_step)
 
     @property
-    def driven(self) -> str:
+    def driven(self) -> FastenerKind:
         """What the pattern is of: nail or screw."""
-        return self.nail.kind if self.nail else "nail"
+        return self.nail.kind if self.nail else FastenerKind.NAIL
 
     @property
     def basis(self) -> Basis:

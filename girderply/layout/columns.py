@@ -10,6 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from girderply.catalogue.catalogue_types import BoltChoice
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.fasteners.runs import LeftOut, Run, Single
 from girderply.layout.board import Group
 from girderply.layout.bolt_board import BoltSpot
@@ -68,7 +69,7 @@ def bolt_groups(
             mine[0].member,
             _bolt_run(mine, stage, obstacles),
             {
-                "kind": "bolt",
+                "kind": FastenerKind.BOLT,
                 "spec": choices[mine[0].choice].spec,
                 "joint": mine[0].joint,
                 "stage": stage,
@@ -107,7 +108,7 @@ def _bolt_run(mine: Sequence[BoltSpot], stage: int, obstacles: list[KeepOut]) ->
     single = Single("load", s.load) if s.load else Single("more")
     single = Single("joint", s.joint) if s.joint else single
     alone = Run(
-        "", s.member.id, stage, "bolt", s.station, 0.0, 1, "one",
+        "", s.member.id, stage, FastenerKind.BOLT, s.station, 0.0, 1, "one",
         (s.row,), (s.offset,), (height,), single=single,
     )  # fmt: skip
     if s.comb is None or len(mine) == 1:
@@ -145,7 +146,8 @@ def _bolt_face(brief: Brief, stage: int) -> str:
 
 
 _WORDS = ("kind", "spec", "joint", "face", "purpose", "load")
-_LETTER = {"nail": "N", "bolt": "B", "screw": "S"}
+# in the order that they are numbered in
+_LETTER = {FastenerKind.NAIL: "N", FastenerKind.BOLT: "B", FastenerKind.SCREW: "S"}
 
 
 def columns_of(brief: Brief, groups: Sequence[Group]) -> Fasteners:
@@ -181,7 +183,7 @@ def columns_of(brief: Brief, groups: Sequence[Group]) -> Fasteners:
         "clench": shared("clench").astype(bool),
     }
     places = np.array([rank[m] for m in member], dtype=np.int64)
-    kinds = np.array([("nail", "bolt", "screw").index(k) for k in columns["kind"]], dtype=np.int64)
+    kinds = np.array([[*_LETTER].index(k) for k in columns["kind"]], dtype=np.int64)
     index = np.lexsort((columns["stage"], offset, station, kinds, places))
     columns = {name: column[index] for name, column in columns.items()}
     columns["id"] = _numbered(columns["member"], columns["kind"])
@@ -194,5 +196,5 @@ def _numbered(member: np.ndarray, kind: np.ndarray) -> np.ndarray:
     names = []
     for m, k in zip(member.tolist(), kind.tolist(), strict=True):
         seen[m, k] += 1
-        names.append(f"{m}-{_LETTER[k]}{seen[m, k]}")
+        names.append(f"{m}-{_LETTER[FastenerKind(k)]}{seen[m, k]}")
     return np.array(names, dtype=np.str_)

@@ -11,6 +11,7 @@ import math
 
 from girderply.bases.answers import Limits, Place
 from girderply.catalogue.catalogue_types import Nail, Screw
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
 from girderply.model.girder import Member
@@ -47,7 +48,7 @@ def nail_limits(brief: Brief, member: Member, nail: Nail) -> Limits:
 
 def bolt_limits(brief: Brief, member: Member, d: float) -> Limits:
     """Least distances of a bolt of diameter `d` (mm) in a member, mm."""
-    loaded = brief.job.fastening.transfer_by == "bolt" and member.role.is_chord
+    loaded = brief.job.fastening.transfer_by == FastenerKind.BOLT and member.role.is_chord
     own = brief.rules.bolts
     base = brief.basis.bolt_distances(brief.job.basis, d, place_of(brief, member), loaded)
     if own is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from girderply.catalogue.catalogue_types import Screw
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
@@ -121,7 +122,7 @@ def _out(brief: Brief, p: Pass) -> list[Finding]:
     limits = brief.rules.clench_protrusion
     allowed = (
         said("finding.no_screw_clench")
-        if p.nail.kind == "screw"
+        if p.nail.kind == FastenerKind.SCREW
         else said("finding.no_reach", face=face_words(opposite(p.face)))
         if not brief.job.assembly.reaches(opposite(p.face))
         else said("finding.clenches", low=show.small(limits[0]), high=show.small(limits[1]))

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, fields
 import numpy as np
 from numpy.typing import NDArray
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.jobfile.job import Face
 from girderply.wording import Words
 
@@ -89,7 +90,12 @@ class Fasteners:
     @property
     def driven(self) -> Bools:
         """(n,) nails and screws: whatever is driven in a pattern, and is no bolt."""
-        return np.asarray(self.kind != "bolt", bool)
+        return np.asarray(self.kind != FastenerKind.BOLT, bool)
+
+    @property
+    def bolted(self) -> Bools:
+        """(n,) bolts."""
+        return np.asarray(self.kind == FastenerKind.BOLT, bool)
 
     def crosses(self, interface: int) -> Bools:
         """(n,) whether each one crosses this interface (1-based)."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.layout.stages import Step
 from girderply.wording import Said, Words, joined, said
 from girderply.wording.words import face_words, kind_words
@@ -40,7 +41,7 @@ def hold_standing(step: Step, following: Step | None, bolted: bool) -> Words:
         ply = following.added[0]
         return said("action.hold_stand", stage=step.number, many=many, ply=ply)
     if following.round:
-        many = kind_words(step.passed.nail.kind if step.passed else "nail", 2)
+        many = kind_words(step.passed.nail.kind if step.passed else FastenerKind.NAIL, 2)
         face = face_words(following.face_up)
         return said("action.hold_round", stage=step.number, many=many, face=face)
     return ""

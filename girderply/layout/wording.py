@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.layout.bolt_board import BoltSpot
 from girderply.layout.brief import Brief
 from girderply.layout.holes import hole_for
@@ -41,7 +42,8 @@ def stage_in_words(
         face_up=step.face_up,
         turn_over_before=step.turn,
         hold_point=hold(step, following, bool(spots)),
-        kinds=((step.passed.nail.kind,) if step.passed else ()) + (("bolt",) if step.bolts else ()),
+        kinds=((step.passed.nail.kind,) if step.passed else ())
+        + ((FastenerKind.BOLT,) if step.bolts else ()),
         upright=upright,
     )
 
@@ -67,7 +69,7 @@ def _title(step: Step, put: str) -> Said:
     if step.clench:
         parts.append(("clench", {}))
     if step.bolts:
-        parts.append(("bolt", {}))
+        parts.append((FastenerKind.BOLT, {}))
     name, values = parts[0] if parts else ("inspect", {})
     first = said(f"action.title_first_{name}", **values)
     return joined(", ", [first, *(said(f"action.title_then_{n}", **v) for n, v in parts[1:])])
@@ -169,6 +171,6 @@ def _hold(step: Step, following: Step | None, bolted: bool) -> Words:
         ply = following.added[0]
         return said("action.hold_lay", stage=step.number, many=many, ply=ply)
     if following.turn:
-        many = kind_words(step.passed.nail.kind if step.passed else "nail", 2)
+        many = kind_words(step.passed.nail.kind if step.passed else FastenerKind.NAIL, 2)
         return said("action.hold_turn", stage=step.number, many=many)
     return ""

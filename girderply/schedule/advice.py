@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from girderply import catalogue
 from girderply.catalogue.catalogue_types import Nail, Screw
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
@@ -104,7 +105,7 @@ def _proposal(where: str, text: Words, done: Tried) -> Finding:
 
 
 def _nails(brief: Brief) -> Iterator[Finding]:
-    if brief.nail is None or brief.job.fastening.transfer_by != "nail":
+    if brief.nail is None or brief.job.fastening.transfer_by != FastenerKind.NAIL:
         return
     if isinstance(brief.nail, Screw):
         return  # no catalogue of screws to choose another one from
@@ -181,14 +182,14 @@ def _proved(brief: Brief, girder: Girder) -> bool:
 
 
 def _bolts(brief: Brief) -> Iterator[Finding]:
-    if brief.bolt is None or brief.job.fastening.transfer_by == "bolt":
+    if brief.bolt is None or brief.job.fastening.transfer_by == FastenerKind.BOLT:
         return
     if brief.job.assembly.faces != "both":
         return  # nobody can hold the nut
-    fastening = replace(brief.job.fastening, transfer_by="bolt")
+    fastening = replace(brief.job.fastening, transfer_by=FastenerKind.BOLT)
     done = carries(replace(brief, job=replace(brief.job, fastening=fastening)))
     if done is not None:
-        count = int((done.layout.fasteners.kind == "bolt").sum())
+        count = int(done.layout.fasteners.bolted.sum())
         text = said("finding.would_bolt", bolt=brief.bolt.key, count=count)
         yield _proposal("fastening.transfer_by", text, done)
 

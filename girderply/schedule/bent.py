@@ -40,7 +40,7 @@ def with_bends(brief: Brief, layout: Layout) -> Bent:
 def _washers(brief: Brief, layout: Layout) -> Iterator[KeepOut]:
     """Where washers will lie, as squares along their member."""
     f = layout.fasteners
-    for i in np.flatnonzero(f.kind == "bolt").tolist():
+    for i in np.flatnonzero(f.bolted).tolist():
         half = layout.bolts[str(f.spec[i])].washer.outer / 2
         corners = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * half
         member = brief.girder.member(str(f.member[i]))

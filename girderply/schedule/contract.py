@@ -13,6 +13,7 @@ from collections import Counter, defaultdict
 from typing import Any
 
 import girderply
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding
 from girderply.layout.bending import side_of
 from girderply.layout.records import PatternNote
@@ -189,11 +190,11 @@ def _stage(stage: Stage, counts: dict[str, Counter[str]]) -> Plain:
 def _totals(schedule: Schedule) -> Plain:
     kinds = Counter(schedule.fasteners.kind.tolist())
     specs = Counter(schedule.fasteners.spec.tolist())
-    bolts = kinds["bolt"]
+    bolts = kinds[FastenerKind.BOLT]
     rods = sum(count for spec, count in specs.items() if _is_rod(schedule, spec))
     return {
-        "nails": kinds["nail"],
-        "screws": kinds["screw"],
+        "nails": kinds[FastenerKind.NAIL],
+        "screws": kinds[FastenerKind.SCREW],
         "bolts": bolts,
         "washers": 2 * bolts,
         "nuts": bolts + rods,  # a threaded rod has a nut at both ends

@@ -14,6 +14,7 @@ from functools import partial
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.fasteners.runs import Run
 from girderply.layout.bolt_rows import BoltGroup
 from girderply.layout.brief import Brief
@@ -203,7 +204,7 @@ def _short(plan: _Plan, checks: Sequence[Check], spare: float = 1.0) -> list[_Sh
 
 def _tighten(plan: _Plan, layout: Layout, short: Sequence[_Short]) -> bool:
     """Bring fasteners closer for every zone that is short; False when nothing can be done."""
-    if plan.brief.job.fastening.transfer_by == "bolt":
+    if plan.brief.job.fastening.transfer_by == FastenerKind.BOLT:
         return _closer_bolts(plan, short)
     now = _Round({key: tuple(parts) for key, parts in plan.nails.items()})
     changed = False
@@ -338,13 +339,13 @@ def _told(plan: _Plan, layout: Layout, checks: Sequence[Check]) -> tuple[Strengt
         if any(member == note.member for member, _ in plan.nails):
             told += [_nailed(plan, layout, note, run, checks) for run in _denser(layout, note)]
     every = tuple(range(1, plan.brief.girder.plies))
-    bolt_stage = next((s.number for s in layout.stages if "bolt" in s.kinds), 0)
+    bolt_stage = next((s.number for s in layout.stages if FastenerKind.BOLT in s.kinds), 0)
     for zone_id, (count, _) in plan.bolts.items():
         zone = plan.zones[zone_id]
         told.append(
             Strengthening(
-                load=zone.id, member=zone.chord, start=zone.start, end=zone.end, kind="bolt",
-                stage=bolt_stage, interfaces=every, centres=0.0, usual=0.0,
+                load=zone.id, member=zone.chord, start=zone.start, end=zone.end,
+                kind=FastenerKind.BOLT, stage=bolt_stage, interfaces=every, centres=0.0, usual=0.0,
                 demand=_demand(checks, [zone], every), count=count,
             )
         )  # fmt: skip
@@ -355,7 +356,7 @@ def _denser(layout: Layout, note: PatternNote) -> Iterator[Run]:
     """The runs of a chord that are denser than usual, each face by itself."""
     usual = _usual(layout, note)
     for run in layout.runs:
-        mine = run.member == note.member and run.kind != "bolt" and run.marks > 1
+        mine = run.member == note.member and run.kind != FastenerKind.BOLT and run.marks > 1
         if mine and _centres(run) < usual - SAME:
             yield run
 

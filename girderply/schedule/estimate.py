@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.fasteners.runs import Run
 from girderply.rules.rule_set import Minutes
 from girderply.schedule.types import Schedule
@@ -39,10 +40,10 @@ def estimate(schedule: Schedule) -> Estimate:
     """The work of one girder."""
     f = schedule.fasteners
     roles = {m.id: str(m.role) for m in schedule.girder.members}
-    driven = [r for r in schedule.runs if r.kind != "bolt"]
+    driven = [r for r in schedule.runs if r.kind != FastenerKind.BOLT]
     nails, bolts = int(f.driven.sum()), int((~f.driven).sum())
     numbers, steps = numbers_of(driven, roles), steps_of(driven)
-    numbers += numbers_of([r for r in schedule.runs if r.kind == "bolt"], roles)
+    numbers += numbers_of([r for r in schedule.runs if r.kind == FastenerKind.BOLT], roles)
     clenches = int(f.clench.sum())
     turns = sum(s.turn_over_before for s in schedule.stages)
     counts = (nails, numbers, steps, clenches, turns, bolts)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from girderply.bases.answers import Climate
 from girderply.bases.finishes import BARE, LeastFinish
 from girderply.bases.registry import basis_of
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.layout.lay_out import Layout
@@ -58,9 +59,9 @@ def finishes(job: Job, layout: Layout | Schedule) -> tuple[Finished, ...]:
         found.append(Finished(nail.kind, spec, "fastening.finish", least, own.finish or ""))
     key = "fastening.bolt_finish" if own.bolt_finish else "fastening.finish"
     for spec in sorted(used & {*layout.bolts}):
-        least = basis.finish(job.basis, "bolt", layout.bolts[spec].bolt.d, climate)
+        least = basis.finish(job.basis, FastenerKind.BOLT, layout.bolts[spec].bolt.d, climate)
         said = own.bolt_finish or own.finish or ""
-        found.append(Finished("bolt", spec, key, least, said))
+        found.append(Finished(FastenerKind.BOLT, spec, key, least, said))
     return tuple(found)
 
 
@@ -85,7 +86,7 @@ def finish_findings(found: tuple[Finished, ...]) -> Iterator[Finding]:
 def with_finish(lines: tuple[OrderLine, ...], found: tuple[Finished, ...]) -> tuple[OrderLine, ...]:
     """The order list with the finish in the notes; washers and nuts have that of the bolts."""
     words = {one.spec: one.words for one in found}
-    bolts = next((one.words for one in found if one.kind == "bolt"), "")
+    bolts = next((one.words for one in found if one.kind == FastenerKind.BOLT), "")
     made = []
     for line in lines:
         told = words.get(line.spec, bolts)

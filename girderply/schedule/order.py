@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Mapping
 
 from girderply.catalogue.catalogue_types import BoltChoice, Nail, Washer
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.layout.records import Fasteners
 from girderply.schedule.types import Masses, OrderLine
 from girderply.wording import Words
@@ -43,7 +44,7 @@ def order_list(
         choice, count = bolts[spec], counts[spec]
         if not count:
             continue
-        kind = "threaded rod" if choice.threaded_rod else "bolt"
+        kind = "threaded rod" if choice.threaded_rod else FastenerKind.BOLT
         lines.append(_line(kind, spec, count, allowance, bolt_mass(choice), choice.note))
         washers[choice.washer.key] += 2 * count
         sizes[choice.washer.key] = choice.washer

@@ -8,6 +8,7 @@ from typing import Any
 from girderply.bases.spec import BasisSpec
 from girderply.catalogue import timber
 from girderply.catalogue.catalogue_types import BoltChoice, Nail
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import RangeError
 from girderply.fasteners.runs import Run
 from girderply.model.girder import Array, Girder, HungLoad, Joint, Member, Plate
@@ -99,7 +100,7 @@ def types_part(schedule: Schedule) -> Plain:
 
 
 def _nail(nail: Nail) -> Plain:
-    hidden = {"key", "mark"} if nail.kind == "screw" else {"key", "mark", "source"}
+    hidden = {"key", "mark"} if nail.kind == FastenerKind.SCREW else {"key", "mark", "source"}
     own = {name: value for name, value in plain_fields(nail).items() if name not in hidden}
     return {"kind": nail.kind} | own
 
@@ -108,7 +109,7 @@ def _bolt(choice: BoltChoice) -> Plain:
     bolt, washer = choice.bolt, choice.washer
     own = ("d", "pitch", "head_height", "nut_height", "hole", "hole_max", "fu", "fy")
     return {
-        "kind": "bolt",
+        "kind": FastenerKind.BOLT,
         **{name: getattr(bolt, name) for name in own},
         "length": choice.length,
         "threaded_rod": choice.threaded_rod,

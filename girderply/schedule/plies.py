@@ -110,7 +110,7 @@ def with_computed(designed: Designed, found: PlyForces | None) -> Designed:
 def with_fixings(brief: Brief, designed: Designed) -> tuple[Designed, tuple[Finding, ...]]:
     """The design with the checks of the brackets' own fixings, and what could not be checked."""
     f = designed.layout.fasteners
-    own = (f.kind == "bolt") & (f.purpose == "assembly") & (f.load != "")
+    own = f.bolted & (f.purpose == "assembly") & (f.load != "")
     bolts = {
         str(load): designed.layout.bolts[str(spec)]
         for load, spec in zip(f.load[own], f.spec[own], strict=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from girderply.catalogue.catalogue_types import Screw
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.lay_out import Layout
@@ -22,7 +23,7 @@ def reach_faults(brief: Brief, layout: Layout) -> Iterator[Finding]:
     faces = brief.job.assembly.faces
     if faces == "both":
         return
-    bolts = int((layout.fasteners.kind == "bolt").sum())
+    bolts = int(layout.fasteners.bolted.sum())
     far = face_words(opposite(faces))
     if bolts:
         text = said("finding.bolts_out_of_reach", n=bolts, face=far)
@@ -85,7 +86,7 @@ def _from_here(brief: Brief) -> Iterator[Brief]:
     off: dict[str, float | int | str | bool] = {**asked.overrides, "joint_bolts": False}
     if rule.through_bolt_rows:
         off["through_bolt_rows"] = 0
-    fastening = replace(asked, transfer_by="nail", overrides=off)
+    fastening = replace(asked, transfer_by=FastenerKind.NAIL, overrides=off)
     bare, _ = suited(make_brief(replace(brief.job, fastening=fastening), brief.girder))
     if not unfit(bare):
         yield bare

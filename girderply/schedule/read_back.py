@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Severity
 from girderply.jobfile.job import BracketSpec, DesignerSpec, FixingSpec, LoadSpec, Role
 from girderply.model.girder import HungLoad
@@ -256,7 +257,7 @@ def _result(schedule: Schedule) -> Said:
     kinds = schedule.fasteners.kind.tolist()
     counts = [
         said("read_back.counted", count=kinds.count(kind), kind=kind_words(kind, 2))
-        for kind in ("nail", "screw", "bolt")
+        for kind in FastenerKind
         if kind in kinds
     ]
     worst = max(schedule.checks, key=lambda c: c.utilisation, default=None)

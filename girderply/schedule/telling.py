@@ -8,6 +8,7 @@ from itertools import groupby
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.records import Fasteners
@@ -82,7 +83,7 @@ def _zones(brief: Brief, parts: Sequence[Strengthening]) -> Said:
     """Every zone, or what they have in common where they would fill a page."""
     if len(parts) <= NAMED:
         return joined(said("sheet.semicolon"), [_zone(brief, s) for s in parts])
-    if parts[0].kind == "bolt":
+    if parts[0].kind == FastenerKind.BOLT:
         return said("finding.zones_bolts", count=len(parts), bolts=sum(s.count for s in parts))
     least, most = (brief.show.span(f(s.centres for s in parts)) for f in (min, max))
     return said("finding.zones_nails", count=len(parts), least=least, most=most)
@@ -92,7 +93,7 @@ def _zone(brief: Brief, s: Strengthening) -> Said:
     show = brief.show
     values = {"start": show.span(s.start), "end": show.span(s.end), "load": s.load}
     force = show.force(s.demand)
-    if s.kind == "bolt":
+    if s.kind == FastenerKind.BOLT:
         return said("finding.zone_bolts", count=s.count, force=force, **values)
     return said("finding.zone_centres", centres=show.span(s.centres), force=force, **values)
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import GirderplyError
 from girderply.jobfile.job import UnitSystem
 from girderply.schedule.types import OrderLine, Schedule
 from girderply.wording import Words, english, joined
 
-_KINDS = ("nail", "screw", "bolt", "threaded rod", "washer", "nut")
+_KINDS = (*FastenerKind, "threaded rod", "washer", "nut")
 
 
 class DeliveryError(GirderplyError, ValueError):

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from girderply.catalogue.catalogue_types import BoltChoice, Nail, Screw
+from girderply.catalogue.catalogue_types import BoltChoice, Nail
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding
 from girderply.fasteners.runs import LeftOut, Run, Single
 from girderply.jobfile.job import Job
@@ -138,15 +139,16 @@ class Schedule:
         )
 
     @property
-    def driven(self) -> str:
+    def driven(self) -> FastenerKind:
         """What the plies are fastened with besides bolts: nail or screw."""
-        return "screw" if any(isinstance(n, Screw) for n in self.nails.values()) else "nail"
+        screws = any(n.kind is FastenerKind.SCREW for n in self.nails.values())
+        return FastenerKind.SCREW if screws else FastenerKind.NAIL
 
     @property
-    def carriers(self) -> str:
+    def carriers(self) -> FastenerKind:
         """What carries load from ply to ply: nail, screw or bolt."""
         by = self.job.fastening.transfer_by
-        return by if by == "bolt" else self.driven
+        return by if by == FastenerKind.BOLT else self.driven
 
     @property
     def plates_assumed(self) -> bool:

@@ -9,6 +9,7 @@ from math import isfinite
 
 from girderply.bases.answers import Plane
 from girderply.catalogue.catalogue_types import BoltChoice, Nail
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
 from girderply.rules.rule_set import RuleSet
@@ -378,7 +379,7 @@ def _fastener_step(judge: Judge, group: Group) -> Said:
         "first": c.from_ply,
         "last": c.to_ply,
     }
-    if c.kind == "bolt":
+    if c.kind == FastenerKind.BOLT:
         return said("worked.bolts", **what)
     depth = show.small(c.point_depth)
     if len(judge.counted(c)) < len(c.interfaces):

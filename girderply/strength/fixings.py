@@ -15,6 +15,7 @@ import numpy as np
 from girderply.bases.crossing import Crossing, Placed
 from girderply.bases.registry import basis_of
 from girderply.catalogue.catalogue_types import BoltChoice, Nail, Screw
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.catalogue.screwing import declared_screw
 from girderply.errors import Finding, RangeError, Severity
 from girderply.jobfile.job import FixingSpec, Job
@@ -201,7 +202,7 @@ def _fixing(
         choice = bolts.get(load.id)
         if choice is None:
             return None
-        crossing = Crossing("bolt", choice.spec, 1, n, thickness, drilled=True)
+        crossing = Crossing(FastenerKind.BOLT, choice.spec, 1, n, thickness, drilled=True)
         at = Placed(
             np.array([b.along for b in bracket.bolts], float),
             np.array([b.across for b in bracket.bolts], float),

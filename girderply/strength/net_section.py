@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from girderply.bases.registry import basis_of
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder, Member
@@ -31,7 +32,9 @@ def net_section_notes(job: Job, girder: Girder, fasteners: FastenerColumns) -> t
     notes = []
     for member in girder.members:
         mine = (
-            (fasteners.member == member.id) & (fasteners.kind == "bolt") & (fasteners.drilled > 0)
+            (fasteners.member == member.id)
+            & (fasteners.kind == FastenerKind.BOLT)
+            & (fasteners.drilled > 0)
         )
         if np.any(mine):
             notes.append(_note(show, job, member, fasteners.station[mine], fasteners.drilled[mine]))

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from girderply.bases.crossing import Crossing
+from girderply.catalogue.fastener_kind import FastenerKind
 
 Names = NDArray[np.str_]
 Floats = NDArray[np.float64]
@@ -66,13 +67,14 @@ class FastenerColumns(Protocol):
         """Load that the fastener serves, or empty."""
 
 
-def transfer_fasteners(columns: FastenerColumns, kind: str) -> NDArray[np.intp]:
+def transfer_fasteners(columns: FastenerColumns, kind: FastenerKind) -> NDArray[np.intp]:
     """Indices of the fasteners that count: one kind per girder, brackets' own bolts left out.
 
-    "nail" stands for whatever is driven: nails, or the screws in their place.
+    NAIL stands for whatever is driven: nails, or the screws in their place.
     """
-    chosen = columns.kind == "bolt" if kind == "bolt" else columns.kind != "bolt"
-    own = (columns.purpose == "assembly") & (columns.load != "") & (columns.kind == "bolt")
+    bolted = columns.kind == FastenerKind.BOLT
+    chosen = bolted if kind == FastenerKind.BOLT else ~bolted
+    own = (columns.purpose == "assembly") & (columns.load != "") & bolted
     return np.flatnonzero(chosen & ~own)
 
 

@@ -28,6 +28,7 @@ from girderply.bases.finishes import LeastFinish
 from girderply.bases.protocol import Basis, Fact
 from girderply.bases.spec import BasisSpec, Option
 from girderply.catalogue.catalogue_types import Bolt, Nail, Screw, Timber
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.standards.en1995_1_1_2014 import DOCUMENT, bolting, nailing, slip
 from girderply.standards.en1995_1_1_2014.corrosion import least_protection
 from girderply.standards.en1995_1_1_2014.design_values import DURATIONS
@@ -130,10 +131,10 @@ class EN1995(Basis):
         """[EN 1995-1-1, 5.2(3) to (5)]."""
         return Least(a_1_bolt(hole - 1.0, 0.0) / 2, f"{DOCUMENT}, 5.2(3) to (5)")
 
-    def finish(self, spec: BasisSpec, kind: str, d: float, place: Climate) -> LeastFinish:
+    def finish(self, spec: BasisSpec, kind: FastenerKind, d: float, place: Climate) -> LeastFinish:
         """[EN 1995-1-1, 4.2, Table 4.1]."""
         service_class = int(spec.number("service_class"))
-        found = least_protection(d, service_class, bolt=kind == "bolt")
+        found = least_protection(d, service_class, bolt=kind == FastenerKind.BOLT)
         return LeastFinish(found, f"{DOCUMENT}, 4.2, Table 4.1")
 
     def nail_slip(self, nail: Nail, hole: float, rho_mean: float) -> SlipModulus:

@@ -29,6 +29,7 @@ from girderply.bases.en1995.shanks import (
 )
 from girderply.bases.spec import BasisSpec
 from girderply.catalogue.catalogue_types import BoltChoice, Nail, Screw, Timber
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import CatalogueError
 from girderply.standards.en1995_1_1_2014 import group, johansen
 from girderply.standards.en1995_1_1_2014.design_values import R_d
@@ -106,7 +107,7 @@ class Eurocode:
 
         [EN 1995-1-1:2004+A2:2014, 8.3.1.2(1), (2), 8.7.1]
         """
-        if crossing.kind == "bolt":
+        if crossing.kind == FastenerKind.BOLT:
             return 0.0
         nail = self.nails[crossing.spec]
         return t_pen_min(nail.d, smooth=nail.surface == "smooth")
@@ -120,7 +121,7 @@ class Eurocode:
         whole force against n. Bolts and thick screws: n_ef of each row, interpolated to n across
         the grain.
         """
-        if crossing.kind == "bolt":
+        if crossing.kind == FastenerKind.BOLT:
             d = self.bolts[crossing.spec].bolt.d
             return self._effective_bolts(d, placed, alpha)
         nail = self.nails[crossing.spec]
@@ -163,7 +164,7 @@ class Eurocode:
 
     def shank(self, crossing: Crossing, alpha: float) -> Shank:
         """Embedment and yield moment of a fastener, with worked lines."""
-        if crossing.kind == "bolt":
+        if crossing.kind == FastenerKind.BOLT:
             return bolt_shank(self.bolts[crossing.spec], self.rho_k, alpha)
         nail, drilled = self.nails[crossing.spec], crossing.drilled or self.predrilled
         if isinstance(nail, Screw):
@@ -174,7 +175,7 @@ class Eurocode:
         self, crossing: Crossing, lengths: tuple[float, ...], combination: Combination
     ) -> Axial:
         """Withdrawal resistance for the rope effect, N, and its worked line."""
-        if crossing.kind == "bolt":
+        if crossing.kind == FastenerKind.BOLT:
             return bolt_axial(self.bolts[crossing.spec], self.timber.key)
         nail = self.nails[crossing.spec]
         if isinstance(nail, Screw):

@@ -28,6 +28,7 @@ from girderply.bases.nds.planes import AllowableStress
 from girderply.bases.protocol import Basis, Fact
 from girderply.bases.spec import BasisSpec, Option
 from girderply.catalogue.catalogue_types import Bolt, Nail, Timber
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.standards.en1995_1_1_2014 import DOCUMENT as EN_DOCUMENT
 from girderply.standards.en1995_1_1_2014 import slip
 from girderply.standards.nds_2018 import DOCUMENT
@@ -123,7 +124,7 @@ class NDS(Basis):
         """[NDS 2018, 3.1.2]: holes nearer along the grain than four diameters."""
         return Least(4 * (hole - HOLE_OVER[1]), f"{DOCUMENT}, 3.1.2")
 
-    def finish(self, spec: BasisSpec, kind: str, d: float, place: Climate) -> LeastFinish:
+    def finish(self, spec: BasisSpec, kind: FastenerKind, d: float, place: Climate) -> LeastFinish:
         """Practice for treated timber and wet use; the document gives no finish."""
         worn = place.treated or place.moisture == "wet"
         return LeastFinish(HOT_DIP if worn else BARE, PRACTICE)

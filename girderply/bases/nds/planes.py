@@ -19,6 +19,7 @@ from girderply.bases.dowel.stack import Stack
 from girderply.bases.dowel.through import InStack, behind_steel, in_stack, pattern_for
 from girderply.bases.dowel.through import bearing as bearing_lengths
 from girderply.catalogue.catalogue_types import BoltChoice, Nail, Timber
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import CatalogueError
 from girderply.standards.nds_2018 import (
     adjustment,
@@ -113,7 +114,7 @@ class AllowableStress:
 
     def least_point(self, crossing: Crossing) -> float:
         """Least pointside penetration, mm: 6 D; 0 for bolts [NDS 2018, 12.1.6.4]."""
-        if crossing.kind == "bolt":
+        if crossing.kind == FastenerKind.BOLT:
             return 0.0
         return p_min_in(self.nails[crossing.spec].d / MM_PER_IN) * MM_PER_IN
 
@@ -206,12 +207,12 @@ class AllowableStress:
         )
 
     def _D(self, crossing: Crossing) -> float:
-        if crossing.kind == "bolt":
+        if crossing.kind == FastenerKind.BOLT:
             return self.bolts[crossing.spec].bolt.d / MM_PER_IN
         return self.nails[crossing.spec].d / MM_PER_IN
 
     def _F_yb(self, crossing: Crossing, D: float) -> float:
-        if crossing.kind == "bolt":
+        if crossing.kind == FastenerKind.BOLT:
             bolt = self.bolts[crossing.spec].bolt
             return min(bearing.F_YB_BOLT_PSI, (bolt.fy + bolt.fu) / 2 / MPA_PER_PSI)
         own = self.nails[crossing.spec].f_yb
@@ -227,7 +228,7 @@ class AllowableStress:
         """Bearing lengths in inches; the tapered point of a nail that ends inside is deducted."""
         inches = [length / MM_PER_IN for length in lengths]
         ends_inside = len(interfaces) == len(crossing.interfaces) and not crossing.protrudes
-        if crossing.kind == "nail" and ends_inside:
+        if crossing.kind == FastenerKind.NAIL and ends_inside:
             inches[-1] = l_m_nail_in(inches[-1], D, POINT_D * D)
         return tuple(inches)
 

@@ -9,13 +9,14 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.exchange.register.match import Pairs, how, match
 from girderply.units.show import Printed
 
 Plain = dict[str, Any]
 NOTHING = "Nothing in the girder or its fastening; only what the sheets say about the job."
 GONE = "The schedule of that revision is not beside the register any more; its counts tell this:"
-_PLURAL = {"nail": "nails", "bolt": "bolts", "screw": "screws"}
+_PLURAL = {str(kind): f"{kind}s" for kind in FastenerKind}
 _GIRDER = {
     "quantity": "girders to make",
     "plies": "plies",

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing import style, symbols
 from girderply.drawing.dimension import spread
 from girderply.drawing.lettering import text_box, text_width, wrap
@@ -51,7 +52,7 @@ def sharing_elevation(
     force = largest_forces(report)
     marks = _marks(schedule, force, placement)
     for mark in marks:
-        pen = _BOLT if schedule.fasteners.kind[mark.index] == "bolt" else _NAIL
+        pen = _BOLT if schedule.fasteners.kind[mark.index] == FastenerKind.BOLT else _NAIL
         tag = f"force:{schedule.fasteners.id[mark.index]}"
         drawing.add(Circle(mark.at, mark.radius, pen, tag=tag))
     _hardest(schedule, report, drawing, marks)

@@ -40,7 +40,7 @@ def sharing_reports(schedule: Schedule) -> SharingReports:
 def has_clearance(schedule: Schedule) -> bool:
     """Whether any bolt stands in a hole wider than its shank."""
     f = schedule.fasteners
-    bolted = f.kind == "bolt"
+    bolted = f.bolted
     pairs = set(zip(f.spec[bolted].tolist(), f.drilled[bolted].tolist(), strict=True))
     known = schedule.bolts
     return any(spec in known and hole > known[spec].bolt.d + 1e-6 for spec, hole in pairs)

@@ -119,7 +119,7 @@ def _rules(schedule: Schedule) -> Iterator[str]:
         "marks": bool(f.driven.any()),
         "heads": bool(f.driven.any()),
         "points": bool(f.clench.any()),
-        "bolts": bool((f.kind == "bolt").any()),
+        "bolts": bool(f.bolted.any()),
         "gaps": True,
     }
     values = {"many": kind_words(schedule.driven, 2), "marks": near_marks(schedule)}

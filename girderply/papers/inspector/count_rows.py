@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing.runs_shown import ShownRun, runs_of
 from girderply.model.girder import Member
 from girderply.papers.page.twins import twins
@@ -57,7 +58,7 @@ def _rows(
     face: str,
 ) -> Iterator[CountRow]:
     show, (name, alike) = Printed(schedule.job.info.units), whose
-    nails = [r for r in runs if r.kind != "bolt"]
+    nails = [r for r in runs if r.kind != FastenerKind.BOLT]
     for height in sorted({h for r in nails for h in r.heights}):
         parts = [p for r in nails for p in row_parts(r, height)]
         due = sum(p.count for p in parts)
@@ -66,11 +67,11 @@ def _rows(
         row = edge_words(member, (height,), face, show.value(height, "small"))
         plain = nails[0].kind == schedule.driven
         yield CountRow(name, row, told(what), said, _due(due, alike), plain)
-    bolts = [r for r in runs if r.kind == "bolt"]
+    bolts = [r for r in runs if r.kind == FastenerKind.BOLT]
     if bolts:
         due = sum(r.count for r in bolts)
         marks = [_bolts(schedule, r, show) for r in bolts]
-        what, row = kind_words("bolt", due), phrase("sheet.all_bolts")
+        what, row = kind_words(FastenerKind.BOLT, due), phrase("sheet.all_bolts")
         yield CountRow(name, row, told(what), "; ".join(marks), _due(due, alike), True)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.schedule.types import Schedule, Stage
 from girderply.wording import phrase
 
@@ -34,10 +35,10 @@ def due_rows(schedule: Schedule, stage: Stage) -> list[DueRow]:
     counts: dict[tuple[int, str, str, int, str], int] = {}
     for i in range(len(chosen)):
         kind, member = str(chosen.kind[i]), str(chosen.member[i])
-        row = 0 if kind == "bolt" else int(chosen.row[i])
+        row = 0 if kind == FastenerKind.BOLT else int(chosen.row[i])
         key = (rank.get(member, 0), member, kind, row, str(chosen.face[i]))
         counts[key] = counts.get(key, 0) + 1
-    ordered = sorted(counts, key=lambda k: (k[0], k[2] == "bolt", k[3], k[4]))
+    ordered = sorted(counts, key=lambda k: (k[0], k[2] == FastenerKind.BOLT, k[3], k[4]))
     return [DueRow(k[1], row_words(schedule, k[1], k[3]), k[2], k[4], counts[k]) for k in ordered]
 
 

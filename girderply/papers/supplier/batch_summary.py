@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal, get_args
 from urllib.parse import quote
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing.resources import template_folder
 from girderply.errors import Severity
 from girderply.schedule import cautions
@@ -103,9 +104,9 @@ def line_of(job_file: str, schedule: Schedule, pack: str, *, redone: bool) -> Li
         length=round(girder.length, 1),
         height=round(girder.height, 1),
         mass=round(schedule.masses.total, 1),
-        nails=int((kinds == "nail").sum()),
-        screws=int((kinds == "screw").sum()),
-        bolts=int((kinds == "bolt").sum()),
+        nails=int((kinds == FastenerKind.NAIL).sum()),
+        screws=int((kinds == FastenerKind.SCREW).sum()),
+        bolts=int((kinds == FastenerKind.BOLT).sum()),
         hardest=hardest.id if hardest else "",
         used=hardest.utilisation if hardest else None,
         errors=severities.count(Severity.ERROR),

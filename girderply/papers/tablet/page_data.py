@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing.seen import points_to_clench
 from girderply.inspection.record import SCHEMA
 from girderply.inspection.result_words import named
@@ -158,7 +159,7 @@ def _stage(schedule: Schedule, stage: Stage, after: After | None) -> Plain:
         "hold_point": told(stage.hold_point),
         "clench": int(points_to_clench(schedule, stage).sum()),
         "sizes": [{"key": n.key, "d_mm": n.d, "length_mm": n.length} for n in nails],
-        "bolts": bool((mine & (f.kind == "bolt")).any()),
+        "bolts": bool((mine & f.bolted).any()),
         "bent": int((mine & f.clench).sum()),
     }
 
@@ -181,14 +182,20 @@ def _group_keys(schedule: Schedule, added: frozenset[int]) -> list[GroupKey]:
     place = {m.id: i for i, m in enumerate(schedule.girder.members)}
     columns = (f.stage, f.member, f.kind, f.row, f.face)
     return [
-        (stage, place[member], kind, 0 if kind == "bolt" or stage in added else row, face)
+        (
+            stage,
+            place[member],
+            kind,
+            0 if kind == FastenerKind.BOLT or stage in added else row,
+            face,
+        )
         for stage, member, kind, row, face in zip(*(c.tolist() for c in columns), strict=True)
     ]
 
 
 def _in_order(keys: Iterable[GroupKey]) -> list[GroupKey]:
     """Stage by stage, member by member, nails row by row, then bolts."""
-    return sorted(set(keys), key=lambda k: (k[0], k[1], k[2] == "bolt", k[3], k[4]))
+    return sorted(set(keys), key=lambda k: (k[0], k[1], k[2] == FastenerKind.BOLT, k[3], k[4]))
 
 
 def groups(schedule: Schedule, after: After | None = None) -> list[Plain]:

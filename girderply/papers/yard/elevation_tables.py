@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.model.girder import HungLoad
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
@@ -29,7 +30,10 @@ def _members(schedule: Schedule) -> Block:
     rows: list[list[b.Cell]] = []
     for m in schedule.girder.members:
         mine = f.kind[f.member == m.id]
-        nails, bolts = int((mine != "bolt").sum()), int((mine == "bolt").sum())
+        nails, bolts = (
+            int((mine != FastenerKind.BOLT).sum()),
+            int((mine == FastenerKind.BOLT).sum()),
+        )
         rows.append([
             b.strong(m.id), told(role_words(m.role)),
             depth_words(schedule.girder.ply_thickness, m.depth, show), show.length(m.length),

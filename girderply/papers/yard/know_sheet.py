@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing.lifting import lifting_elevation
 from girderply.drawing.seen import points_to_clench
 from girderply.papers.page import blocks as b
@@ -164,7 +165,7 @@ def _tools(schedule: Schedule) -> Iterator[Block]:
         rows.append(
             [
                 b.strong(show.number(n)),
-                told(kind_words("bolt", n)),
+                told(kind_words(FastenerKind.BOLT, n)),
                 b.strong(told(spec_words(spec))),
                 said,
             ]
@@ -180,7 +181,7 @@ def _tool_words(schedule: Schedule) -> list[str]:
     f = schedule.fasteners
     drilled = bool((f.drilled[f.driven] > 0).any())
     kind = schedule.driven
-    bolts = bool((f.kind == "bolt").any())
+    bolts = bool(f.bolted.any())
     upright = schedule.job.assembly.upright
     said = [phrase(f"know.tools_{kind}_upright" if upright else f"know.tools_{kind}")]
     if drilled:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing.run_tiers import rows_words
 from girderply.drawing.runs_shown import ShownRun, edge_of, runs_of
 from girderply.drawing.seen import bolt_size
@@ -94,7 +95,7 @@ def hook_seen(schedule: Schedule, member: str, face: str) -> str:
 
 def what_words(schedule: Schedule, run: ShownRun) -> str:
     """Nails; bolt B2; two bolts B2 and B3 of another size than the others."""
-    if run.kind != "bolt":
+    if run.kind != FastenerKind.BOLT:
         return told(kind_words(run.kind, run.count))
     size = bolt_size(schedule, run.spec)
     names = joined(", ", [i.rpartition("-")[2] for i in run.ids])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.drawing import style
 from girderply.drawing.elevation import ABOVE_STAGE, BELOW_STAGE
 from girderply.drawing.lettering import text_width, wrap
@@ -150,7 +151,7 @@ def strips_of(
     runs, show = runs_of(schedule, stage.number), Printed(schedule.job.info.units)
     chords = {m.id for m in schedule.girder.members if m.role.is_chord}
     rows = [text_width(rows_seen(r, show), style.SMALL) for r in runs
-            if r.member in chords and (r.kind != "bolt" or r.marks > 1)]  # fmt: skip
+            if r.member in chords and (r.kind != FastenerKind.BOLT or r.marks > 1)]  # fmt: skip
     caption = max(_CAPTION, *rows, 0.0) + _CAPTION_GAP
     plan = StripPlan(scale, stage.face_up, width, caption=caption, measured=measured)
     blocks = []
@@ -170,9 +171,9 @@ def _strip_words(schedule: Schedule, stage: Stage, runs: Sequence[ShownRun], sca
         counts[run.kind] = counts.get(run.kind, 0) + run.count
     parts = [f"{n} {told(kind_words(k, n))}" for k, n in counts.items()]
     hook = hook_seen(schedule, runs[0].member, stage.face_up)
-    nailed = any(run.kind != "bolt" for run in runs)
+    nailed = any(run.kind != FastenerKind.BOLT for run in runs)
     rows = [phrase("runs.heights_how")] if nailed else []
-    bolts = {run.heights for run in runs if run.kind == "bolt"}
+    bolts = {run.heights for run in runs if run.kind == FastenerKind.BOLT}
     if len(bolts) == 1:
         height = Printed(schedule.job.info.units).value(bolts.pop()[0], "small")
         rows.append(phrase("runs.bolts_at", height=height))

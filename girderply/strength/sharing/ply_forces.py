@@ -20,6 +20,7 @@ from girderply.bases.answers import Creep
 from girderply.bases.protocol import Basis
 from girderply.bases.registry import basis_of
 from girderply.catalogue.catalogue_types import BoltChoice, Nail
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.catalogue.timbers_known import timber
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job
@@ -116,7 +117,7 @@ def ply_forces(
     states: list[State] = []
     moved: list[_Moved] = []
     shares: list[LoadShares] = []
-    play = bool(((columns.kind == "bolt") & (columns.drilled > 0)).any())
+    play = bool(((columns.kind == FastenerKind.BOLT) & (columns.drilled > 0)).any())
     ages: tuple[Age, ...] = ("initial", "final")
     basis = basis_of(job.basis)
     creep = basis.creep(job.basis, job.girder.moisture)

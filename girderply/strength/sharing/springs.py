@@ -10,6 +10,7 @@ import numpy as np
 
 from girderply.bases.protocol import Basis
 from girderply.catalogue.catalogue_types import BoltChoice, Nail
+from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.catalogue.timbers_known import timber
 from girderply.errors import RangeError
 from girderply.model.girder import Girder
@@ -113,7 +114,7 @@ def laws_of(
     rows = list(zip(*read, strict=True))
     known = {row: _law(row, nails, bolts, by) for row in sorted(set(rows))}
     table = np.array([known[row] for row in rows], float).reshape(-1, 2)
-    bolted = columns.kind == "bolt"
+    bolted = columns.kind == FastenerKind.BOLT
     modulus = table[:, 0] * (by.ultimate(1.0) if state == "ultimate" else 1.0)
     if bolt_slip == "idle":
         modulus = np.where(bolted, 0.0, modulus)
@@ -128,7 +129,7 @@ def _law(
 ) -> tuple[float, float]:
     """Modulus in use in N/mm and clearance in mm of one kind, spec, hole and density."""
     kind, spec, hole, rho_mean = row
-    if kind == "bolt" and spec in bolts:
+    if kind == FastenerKind.BOLT and spec in bolts:
         d = bolts[spec].bolt.d
         return by.bolt_slip(d, rho_mean).value, max(hole - d, 0.0)
     if spec in nails:
