@@ -102,8 +102,9 @@ def _measured(content: bytes) -> Iterator[tuple[bool, str]]:
     try:
         data: Any = json.loads(content)
         found = verify(data)
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        yield False, "schedule.json cannot be measured"
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as fault:
+        why = f": {fault}" if isinstance(fault, ValueError) else ""
+        yield False, f"schedule.json cannot be measured{why}"
         return
     for d in found.disagreements:
         yield False, f"schedule.json, {d.what}: {d.text}"

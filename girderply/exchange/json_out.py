@@ -76,6 +76,6 @@ def _dict_parts(value: dict[str, Any], inner: str) -> list[str]:
 
 def schedule_schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of the contract's stable keys, for programs that read schedules."""
-    text = files("girderply.exchange").joinpath("data/schedule-2.schema.json").read_text("utf-8")
+    text = files("girderply.exchange").joinpath("data/schedule-3.schema.json").read_text("utf-8")
     schema: dict[str, Any] = json.loads(text)
     return schema

@@ -12,6 +12,7 @@ import numpy as np
 from girderply.errors import Finding, Severity
 from girderply.layout.bolt_board import Bolting
 from girderply.layout.bolt_places import free_stations, line_for_bolts, put
+from girderply.layout.strip import counts_up
 from girderply.model.girder import Array, Member
 from girderply.wording import said
 
@@ -52,8 +53,8 @@ def _rule_rows(work: Bolting, member: Member) -> None:
     held_by_nails = not member.role.is_chord and any(s.fastens for s in rule.stages)
     if not rule.through_bolt_rows or rule.through_bolt_pitch is None or held_by_nails:
         return
-    rows, gauge = _bolt_gauge(work, member, rule.through_bolt_rows)
-    offsets = [(row - (rows - 1) / 2) * gauge for row in range(rows)]
+    offsets = _offsets(work, member, rule.through_bolt_rows)
+    rows = len(offsets)
     first, step = _comb(work, member, offsets, rule.through_bolt_pitch)
     for row, offset in enumerate(offsets):
         for mark, at in _marks(work, member, offset, first, step):
@@ -63,16 +64,23 @@ def _rule_rows(work: Bolting, member: Member) -> None:
 
 def _group(work: Bolting, member: Member, group: BoltGroup) -> None:
     """The free places nearest to the load, row by row."""
-    rows, gauge = _bolt_gauge(work, member, group.rows)
+    offsets = _offsets(work, member, group.rows)
+    rows = len(offsets)
     each = math.ceil(group.count / rows)
-    for row in range(rows):
-        offset = (row - (rows - 1) / 2) * gauge
+    for row, offset in enumerate(offsets):
         pool = free_stations(work, member, offset)
-        pool = pool[(pool >= group.start) & (pool <= group.end)]
+        pool = pool[(pool >= group.start - 1e-6) & (pool <= group.end + 1e-6)]
         _, limits = line_for_bolts(work, member, offset)
         order = np.lexsort((pool, np.round(np.abs(pool - group.at), 3)))
         for at in _apart(pool[order], limits.a1, each):
             put(work, member, at, offset, row + 1, rows=rows)
+
+
+def _offsets(work: Bolting, member: Member, rows: int) -> list[float]:
+    """Of the rows that the depth takes, mm, in the order in which people count them."""
+    rows, gauge = _bolt_gauge(work, member, rows)
+    rising = [(row - (rows - 1) / 2) * gauge for row in range(rows)]
+    return rising if counts_up(work.brief, member) else rising[::-1]
 
 
 def _apart(pool: Array, least: float, count: int) -> list[float]:

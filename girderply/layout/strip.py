@@ -66,10 +66,10 @@ def make_strip(
     free = merge(list(rows))
     whole = brief.rules.setting_out.count_over == "whole"
     over = member.length if whole else sum(r.length for r in rows) / len(rows)
-    return Strip(pattern, region_limits, region, rows, free, over, _up(brief, member))
+    return Strip(pattern, region_limits, region, rows, free, over, counts_up(brief, member))
 
 
-def _up(brief: Brief, member: Member) -> bool:
+def counts_up(brief: Brief, member: Member) -> bool:
     """Whether offsets rise from the side that comes first: the lower one, or the inner one."""
     along, rising = math.cos(member.angle), math.sin(member.angle) > 0
     if abs(along) > 1e-6:

@@ -1,7 +1,8 @@
 """A schedule as plain data: the stable contract that other programs read.
 
-The keys and units are fixed by `SCHEMA`; new keys may be added, none is renamed or removed
-without a new number. Lengths are mm, forces N, masses kg, whatever the job's own units are.
+The keys, their meaning and units are fixed by `SCHEMA`; new keys may be added, none is renamed,
+removed or given another meaning without a new number; README.md says what one changed. Lengths are
+mm, forces N, masses kg, whatever the job's own units are.
 """
 
 from __future__ import annotations
@@ -42,7 +43,7 @@ from girderply.schedule.types import Schedule, Stage
 from girderply.strength.check_record import Check
 from girderply.wording import Said, english
 
-SCHEMA = "girderply.schedule/2"
+SCHEMA = "girderply.schedule/3"
 
 Plain = dict[str, Any]
 
@@ -105,6 +106,7 @@ def _body(schedule: Schedule) -> Plain:
         "flow": flow_part(schedule),
         "findings": [_finding(f) for f in schedule.findings],
         "assumed": [plain_fields(one) for one in schedule.assumed],
+        "brackets": [plain_fields(b) for b in schedule.brackets],
         "fastener_types": types_part(schedule),
         "shares": shares_part(schedule.shares, schedule.load_shares),
         "twist": twist_part(schedule.twist),
@@ -112,7 +114,6 @@ def _body(schedule: Schedule) -> Plain:
         "reactions": [reaction_part(r) for r in schedule.reactions],
         "seats": [_seat(c) for c in schedule.seats],
         "patterns": [_pattern(p) for p in schedule.patterns],
-        "brackets": [plain_fields(b) for b in schedule.brackets],
         "work": plain_fields(estimate(schedule)),
         "order": [plain_fields(line) for line in schedule.order],
         "lifting": lifting_part(schedule.girder),

@@ -176,6 +176,27 @@ def runs(data: Plain) -> Iterator[str]:
         yield f"{sum(map(len, there.values()))} fasteners stand in no run of the file"
 
 
+def rows(data: Plain) -> Iterator[str]:
+    """Rows count from the lower edge, of an upright from the inner one, wherever the tape hooks.
+
+    A single one on the centreline is the only one of its row.
+    """
+    frames = {m["id"]: Frame(m) for m in data["members"]}
+    alone = {run["id"] for run in data.get("runs", ()) if run["single"]}
+    ends = [x for m in data["members"] for x, _ in m["outline"]]
+    lines: dict[tuple[str, str], set[tuple[float, int]]] = defaultdict(set)
+    for f in data["fasteners"]:
+        frame, offset = frames[f["member"]], f["offset_mm"]
+        way = frame.c if abs(frame.c) > 1e-6 else frame.s * (min(ends) + max(ends) - 2 * frame.x)
+        if f.get("run") not in alone or abs(offset) > NEAR:
+            height = round(offset * ((way > 0) - (way < 0)), 1)
+            lines[f["member"], f["kind"]].add((height, f["row"]))
+    for (member, kind), own in lines.items():
+        told = [row for _, row in sorted(own)]
+        if told != sorted(told):
+            yield f"{member}: rows of its {kind}s are not counted from the lower, or inner, edge"
+
+
 def counts(data: Plain) -> Iterator[str]:
     """Every count of the file against the fasteners themselves, one by one."""
     own = data["fasteners"]

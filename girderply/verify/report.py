@@ -21,6 +21,7 @@ NOT_MEASURED: Final = (
 )  # fmt: skip
 NOT_BY_NDS: Final = ("group action", "shear at connections")
 SPLIT_FULL, SPLIT_GAMMA_M = 0.99, 1.2  # of the depth beyond which nothing splits; gamma_M
+READS: Final = "girderply.schedule/3"
 MOST: Final = 20  # of one kind that are told; the rest are counted
 
 
@@ -58,7 +59,7 @@ def verify_file(path: Path) -> Verification:
     """Verify a pack's folder or its schedule.json.
 
     Raises:
-        OSError: cannot be read. ValueError: is no schedule.json.
+        OSError: cannot be read. ValueError: is no schedule.json, or one of another contract.
     """
     path = path / "schedule.json" if path.is_dir() else path
     data = json.loads(path.read_text("utf-8"))
@@ -73,7 +74,12 @@ def verify(data: Plain) -> Verification:
 
     Args:
         data: schedule.json, read.
+
+    Raises:
+        ValueError: it is of another contract.
     """
+    if data["schema"] != READS:
+        raise ValueError(f"{data['schema']}, this version reads {READS}: use the one it is by")
     found: list[Disagreement] = []
     for what, look in LOOKS + LOOKS_IF_GOOD * bool(data.get("for_assembly")):
         try:
@@ -159,6 +165,7 @@ def _hash(data: Plain) -> Iterator[str]:
 Looks = tuple[tuple[str, Callable[[Plain], Iterator[str]]], ...]
 LOOKS: Final[Looks] = (
     ("content", _hash), ("counts", measure.counts), ("runs", measure.runs),
+    ("rows", measure.rows),
     ("lengths", measure.lengths), ("limits", measure.places), ("limits", measure.spacing),
     ("assembly", _assembly), ("checks", _checks), ("shares", keeping),
 )  # fmt: skip

@@ -6,7 +6,7 @@ from typing import Any
 
 KEYS = {
     "": "schema generator job basis content_hash girder members joints plates loads runs "
-    "fasteners stages totals checks findings assumed",
+    "fasteners stages totals checks findings assumed brackets",
     "generator": "name version",
     "job": "number revision",
     "basis": "standard rules",
@@ -19,6 +19,7 @@ KEYS = {
     "fasteners": "id kind spec member joint x_mm y_mm station_mm offset_mm row stage face "
     "from_ply to_ply interfaces purpose load run",
     "stages": "number title action counts",
+    "brackets": "load chord face station width height flush_edge flush_offset assumed",
     "totals": "nails screws bolts washers nuts by_spec mass_kg",
     "checks": "id subject demand resistance unit utilisation ok clause mode",
     "findings": "code severity where message clause",

@@ -18,6 +18,7 @@ from girderply.jobfile.job import (
     Role,
     UnitSystem,
 )
+from girderply.layout.records import BracketMark
 from girderply.model.girder import Girder, HungLoad, Joint, Member, Plate
 from girderply.rules.rule_set import NailLimits, RuleSet
 from girderply.schedule.assumed import Assumption
@@ -119,7 +120,11 @@ def hand_schedule(*, units: UnitSystem = UnitSystem.METRIC, rod: bool = False) -
             Stage(2, "Bolt", ("Drill", "Bolt"), (1, 2, 3), "back", True, "before lifting"),
         ),
         patterns=(),
-        brackets=(),
+        brackets=(
+            BracketMark(
+                "L1", "joists", "BC1", "front", 300.0, "centreline", 0.0, 90.0, 120.0, "", "", True
+            ),
+        ),
         nails={NAIL.key: NAIL},
         bolts={choice.spec: choice},
         order=(OrderLine("nail", "4.0 x 100", 2, 3, 0.03, '=HYPERLINK("x")'),),

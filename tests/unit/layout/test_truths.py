@@ -196,8 +196,15 @@ height = "7 in"
         pitch=26.565, panels=6, loads=loads,
     )  # fmt: skip
     job = parse_job(job_text(asked))
-    layout = lay_out(make_brief(job, build_girder(job)[0]))
+    girder = build_girder(job)[0]
+    layout = lay_out(make_brief(job, girder))
     f = layout.fasteners
+    for rafter in ("TC1", "TC2"):  # hooked at either heel: row 1 of bolts is the lower one too
+        bolts = (f.member == rafter) & (f.kind == "bolt") & (f.joint == "")
+        spots = np.column_stack([f.station[bolts], 0 * f.station[bolts]])
+        line = f.y[bolts] - girder.member(rafter).to_elevation(spots)[:, 1]
+        assert set(np.sign(line[f.row[bolts] == 1])) == {-1.0}
+        assert set(np.sign(line[f.row[bolts] == 2])) == {1.0}
     chord = (f.member == "BC1") & (f.kind == "bolt")
     rows = [r for r in layout.runs if r.member == "BC1" and r.kind == "bolt" and r.marks > 1]
     assert len(rows) == 2
