@@ -14,6 +14,7 @@ import typer
 
 from girderply.cli.talk import Exit, clean, product, say
 from girderply.cli.work import LanguageOption
+from girderply.errors import OutputError
 from girderply.wording import english
 
 if TYPE_CHECKING:
@@ -61,15 +62,20 @@ def batch(
     work = Batch(files, out, min(workers or os.cpu_count() or 1, len(files)), resume, language)
     done: list[Line] = []
     stopped = False
-    with _summary(out, done, len(files)) as note, _bar(len(files)) as show:
-        try:
-            with closing(_results(work, scheduler)) as lines:
-                for line in lines:
-                    done.append(line)
-                    show(line.girder or line.job_file)
-                    note()
-        except KeyboardInterrupt:
-            stopped = True
+    try:
+        with _summary(out, done, len(files)) as note, _bar(len(files)) as show:
+            try:
+                with closing(_results(work, scheduler)) as lines:
+                    for line in lines:
+                        done.append(line)
+                        show(line.girder or line.job_file)
+                        note()
+            except KeyboardInterrupt:
+                stopped = True
+    except OutputError:
+        if done:  # what is on no disk is at least said
+            _say_all(done, len(files))
+        raise
     _say_all(done, len(files))
     product("".join(clean(str(out / name)) + "\n" for name in (CSV, HTML)))
     if stopped:
@@ -164,6 +170,12 @@ def _say_all(done: list[Line], count: int) -> None:
         f"{states.count('not for assembly')} NOT FOR ASSEMBLY, {states.count('failed')} failed; "
         f"{kept} unchanged packs kept."
     )
+    if "failed" in states:
+        say(
+            f"ERROR   {states.count('failed')} of {count} jobs have no pack of this run: each is "
+            "named above as FAILED, with its reason"
+        )
+        say("  TIP   Mend what is named; the same command with --resume then makes only those.")
     if len(done) < count:
         say("  TIP   Stopped early; the same command with --resume goes on from here.")
     say(f"CAUTION {' '.join(map(english, cautions.scope()))}")

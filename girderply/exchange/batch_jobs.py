@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import glob
+import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -29,7 +30,7 @@ def job_files(words: Iterable[str]) -> list[Path]:
     Raises:
         BatchError: a word that means no job file.
     """
-    found: dict[Path, Path] = {}
+    found: dict[str, Path] = {}
     for word in words:
         files = list(_meant(word))
         if not files:
@@ -38,14 +39,15 @@ def job_files(words: Iterable[str]) -> list[Path]:
                 f"name files ending in {ENDING}, a folder of them, or a pattern in quotes",
             )
         for file in files:
-            found.setdefault(file.resolve(), file)
+            found.setdefault(os.path.realpath(file), file)  # bears a link that leads to itself
     return list(found.values())
 
 
 def _meant(word: str) -> Iterator[Path]:
     path = Path(word)
     if path.is_dir():
-        yield from sorted(p for p in path.rglob(f"*{ENDING}") if _is_job(p))
+        below = path.rglob(f"*{ENDING}")
+        yield from sorted(p for p in below if _is_job(p) and not _hidden(p.relative_to(path)))
     elif path.is_file() or not glob.has_magic(word):
         yield path  # a file that is not there is told as such when it is read
     else:
@@ -53,5 +55,9 @@ def _meant(word: str) -> Iterator[Path]:
 
 
 def _is_job(path: Path) -> bool:
-    hidden = any(part.startswith(".") for part in path.parts if part not in (".", ".."))
-    return path.is_file() and not hidden
+    """A file, or a link to one that is gone: that is told when it is read, not passed over."""
+    return path.is_file() or (path.is_symlink() and not path.exists())
+
+
+def _hidden(path: Path) -> bool:
+    return any(part.startswith(".") for part in path.parts)

@@ -44,9 +44,11 @@ class Tally:
     failures: dict[str, str] = field(default_factory=dict)
     seeds: dict[str, list[int]] = field(default_factory=dict)
     slowest: tuple[float, int] = (0.0, -1)
+    changes: Counter[str] = field(default_factory=Counter)
 
     def add(self, other: Tally) -> None:
         self.reached += other.reached
+        self.changes += other.changes
         self.failures = other.failures | self.failures
         for kind, seeds in other.seeds.items():
             self.seeds.setdefault(kind, []).extend(seeds)
@@ -61,20 +63,25 @@ def texts() -> list[str]:
     return [BASE, MEMBERS, *(p.read_text("utf-8") for p in SAMPLES)]
 
 
-def case(seed: int) -> str | bytes:
-    """The spoilt job of a seed."""
+def case(seed: int, changes: Counter[str] | None = None) -> str | bytes:
+    """The spoilt job of a seed; `changes` counts what was done to it."""
     rng = random.Random(seed)
     text = rng.choice(texts())
-    return spoilt_bytes(text, rng) if rng.random() < 0.15 else spoilt_values(text, rng)
+    if rng.random() >= 0.15:
+        return spoilt_values(text, rng, changes)
+    if changes is not None:
+        changes["spoil the bytes"] += 1
+    return spoilt_bytes(text, rng)
 
 
-def tried(seed: int, drawn: float) -> str:
+def tried(seed: int, drawn: float, changes: Counter[str] | None = None) -> str:
     """How far a job came: unread, unbuilt, refused, good; anything unexpected is raised.
 
     Args:
         seed: of the case. drawn: share of the schedules that are drawn and written as well.
+        changes: what was done to the job is counted here.
     """
-    job = case(seed)
+    job = case(seed, changes)
     try:
         text = job.decode("utf-8-sig") if isinstance(job, bytes) else job
     except UnicodeDecodeError:
@@ -115,7 +122,7 @@ def run(seeds: range, drawn: float) -> Tally:
         start = time.process_time()
         signal.setitimer(signal.ITIMER_VIRTUAL, SLOW)
         try:
-            tally.reached[tried(seed, drawn)] += 1
+            tally.reached[tried(seed, drawn, tally.changes)] += 1
         except Exception as fault:  # noqa: BLE001 - reason: any exception is what is looked for
             # Why everything: whatever is no GirderplyError is a find; it is counted and shown with
             # its seed, and the run goes on to the next one.
@@ -140,6 +147,14 @@ def _came(tally: Tally) -> str:
     """How far the tries came, in one line."""
     how_far = ", ".join(f"{k}: {v}" for k, v in sorted(tally.reached.items()))
     return f"{tally.reached.total()} tries: {how_far}"
+
+
+def _done(tally: Tally) -> str:
+    """What was done to the jobs: kinds of damage, and how many keys of a job it came to."""
+    kinds = {k: v for k, v in sorted(tally.changes.items()) if not k.startswith("key ")}
+    keys = Counter({k[4:]: v for k, v in tally.changes.items() if k.startswith("key ")})
+    often = ", ".join(f"{k} {v}" for k, v in keys.most_common(8))
+    return f"tried: {kinds}; {len(keys)} keys, most often {often}"
 
 
 def main() -> int:
@@ -172,6 +187,7 @@ def main() -> int:
     for kind, seeds in sorted(total.seeds.items()):
         print(f"{kind}: seeds {', '.join(map(str, seeds))}")
     print(_came(total))
+    print(_done(total))
     print(f"slowest: {total.slowest[0]:.1f} s (seed {total.slowest[1]})")
     print(f"{tries} tries in {took:.0f} s: {tries / took:.0f} a second, {args.workers} workers")
     return 1 if total.failures else 0

@@ -16,6 +16,7 @@ import random
 import shutil
 import sys
 import tempfile
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import cache
@@ -166,8 +167,8 @@ def _die_at(step: int) -> None:
     os.replace, Path.rename = dying(os.replace), dying(Path.rename)  # type: ignore[assignment,method-assign]
 
 
-def run(seed: int, acts: int = 25) -> None:
-    """One folder.
+def run(seed: int, acts: int = 25) -> Counter[str]:
+    """One folder; what was done to it, counted.
 
     Raises:
         AssertionError: with the acts that led there.
@@ -184,6 +185,7 @@ def run(seed: int, acts: int = 25) -> None:
         except (AssertionError, GirderplyError) as fault:
             raise AssertionError(f"seed {seed}: {fault}; acts: {one.acts}") from fault
         shutil.rmtree(one.folder)
+    return Counter("issue, killed" if "killed" in a else a.split()[0] for a in one.acts)
 
 
 def main() -> int:
@@ -192,14 +194,14 @@ def main() -> int:
     parser.add_argument("--count", type=int, default=100)
     parser.add_argument("--seed", type=int, default=1)
     asked = parser.parse_args()
-    failed = 0
+    failed, tried = 0, Counter[str]()
     for seed in range(asked.seed, asked.seed + asked.count):
         try:
-            run(seed)
+            tried += run(seed)
         except AssertionError as fault:
             failed += 1
             print(fault)
-    print(f"{asked.count} folders, {failed} failed")
+    print(f"{asked.count} folders, {failed} failed; tried: {dict(sorted(tried.items()))}")
     return 1 if failed else 0
 
 

@@ -25,6 +25,8 @@ def test_spoilt_jobs_are_refused_or_built_and_never_break(monkeypatch):
     assert tally.reached["unread"] > 20
     assert tally.reached["good"] > 10
     assert tally.reached["refused"] > 2
+    assert tally.changes["scale a value"] > 20
+    assert len([k for k in tally.changes if k.startswith("key ")]) > 20
 
 
 def test_a_seed_gives_the_same_job_again():

@@ -12,6 +12,7 @@ import copy
 import json
 import random
 import tomllib
+from collections import Counter
 from collections.abc import Callable, Iterator
 from datetime import date, datetime, time
 from typing import Any
@@ -155,14 +156,19 @@ MILD: tuple[Change, ...] = (_scale, _scale, _scale, _scale, _delete, _duplicate,
 WILD: tuple[Change, ...] = (_retype, _wrap, _add, _delete, _duplicate, _swap, _scale)
 
 
-def spoilt_values(text: str, rng: random.Random) -> str:
-    """A job with one to four of its values changed, still TOML."""
+def spoilt_values(text: str, rng: random.Random, tried: Counter[str] | None = None) -> str:
+    """A job with one to four of its values changed, still TOML; `tried` counts the changes."""
     data = tomllib.loads(text)
     changes = MILD if rng.random() < 0.75 else WILD
     for _ in range(rng.choice((1, 1, 1, 2, 2, 3, 4))):
         known = list(places(data))
         if known:
-            rng.choice(changes)(data, rng.choice(known), rng)
+            change, loc = rng.choice(changes), rng.choice(known)
+            change(data, loc, rng)
+            if tried is not None:
+                where = next((part for part in reversed(loc) if isinstance(part, str)), "job")
+                tried[f"{change.__name__.strip('_')} a value"] += 1
+                tried[f"key {where}"] += 1
     return as_text(data)
 
 

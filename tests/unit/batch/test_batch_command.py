@@ -16,6 +16,8 @@ from pathlib import Path
 import pytest
 from command import girderply
 
+from girderply.cli import batch
+from girderply.errors import OutputError
 from girderply.exchange.batch_jobs import BatchError, job_files
 from girderply.exchange.batch_kept import is_whole
 
@@ -50,6 +52,16 @@ def test_folders_patterns_and_files_each_once_in_order(tmp_path):
     words = [str(tmp_path / "b*.toml"), str(tmp_path), str(tmp_path / "gone.toml")]
     found = [p.relative_to(tmp_path).as_posix() for p in job_files(words)]
     assert found == ["b.toml", "a.toml", "deep/c.toml", "gone.toml"]
+
+
+def test_a_link_that_leads_nowhere_or_to_itself_is_a_job_that_cannot_be_read(tmp_path):
+    """A job on a drive that is not connected is told, not passed over in silence."""
+    jobs = tmp_path / ".season"  # what lies in a hidden folder that was named is meant
+    jobs.mkdir()
+    (jobs / "gone.toml").symlink_to(tmp_path / "elsewhere.toml")
+    (jobs / "loop.toml").symlink_to(jobs / "loop.toml")
+    (jobs / "folder.toml").mkdir()
+    assert [p.name for p in job_files([str(jobs)])] == ["gone.toml", "loop.toml"]
 
 
 @pytest.mark.parametrize("word", ["empty", "*.nothing"])
@@ -89,8 +101,28 @@ def test_one_bad_file_spoils_only_itself_and_the_order_is_that_of_the_jobs(
     assert [p.name for p in packs(out)] == sorted(r["pack"] for r in rows(out) if r["pack"])
     assert all(is_whole(p) for p in packs(out))
     assert "FAILED" in ran.err
+    assert "ERROR   2 of 4 jobs have no pack of this run" in ran.err
     assert "4 of 4 jobs done: 1 good, 1 NOT FOR ASSEMBLY, 2 failed" in ran.err
     assert "Do not lift the girder" in ran.err
+
+
+def test_a_summary_that_no_longer_fits_on_the_disk_hides_no_result(capsys, tmp_path, monkeypatch):
+    """The summary is written before any work, and again at its end: by then the disk is full."""
+    write, written = batch._write_summary, []
+
+    def once(out: Path, done: list, count: int) -> None:
+        if written:
+            raise OutputError(f"cannot write {out / 'summary.csv'}: No space left on device")
+        written.append(write(out, done, count))
+
+    monkeypatch.setattr(batch, "_write_summary", once)
+    (tmp_path / "broken.toml").write_text("no = toml = at all")
+    ran = girderply(capsys, "batch", tmp_path / "broken.toml", "--out", tmp_path / "out")
+    assert (ran.code, ran.out) == (2, "")
+    assert "broken.toml: job file: the file is not TOML" in ran.err
+    assert "ERROR   1 of 1 jobs have no pack of this run" in ran.err
+    assert "ERROR   cannot write" in ran.err
+    assert "No space left on device" in ran.err
 
 
 def test_a_pack_is_the_same_as_that_of_the_pack_command(capsys, tmp_path):
