@@ -11,6 +11,7 @@ import typer
 
 from girderply.cli.talk import clean, say, working
 from girderply.cli.work import deliver_job
+from girderply.wording import english
 
 if TYPE_CHECKING:
     from girderply.tracing.file import Traced
@@ -94,10 +95,10 @@ def _say(made: Traced) -> None:
     from girderply.cli.terminal_tables import Column, table_text
 
     columns = (Column("guessed"), Column("value"), Column("why"))
-    rows = [(g.key, g.value, g.why) for g in made.guesses]
+    rows = [(g.key, english(g.value), english(g.why)) for g in made.guesses]
     table = table_text("", columns, rows, terminal=sys.stderr.isatty())
     for line in table.splitlines() if rows else ():
         print(clean(line), file=sys.stderr)
     for note in made.notes:
-        say(f"NOTE    {note}")
+        say(f"NOTE    {english(note)}")
     say("TIP     Look at each guess and the picture, put in the loads, then: girderply check JOB")

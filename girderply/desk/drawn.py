@@ -12,7 +12,7 @@ from girderply.desk.scene import outline_scene
 from girderply.desk.workers import Workers, waited
 from girderply.errors import Finding, JobError
 from girderply.exchange.names import safe_name
-from girderply.wording import told
+from girderply.wording import speaking, spoken, told
 
 Plain = dict[str, Any]
 
@@ -32,15 +32,15 @@ def begun(folder: Folder, workers: Workers, name: str, data: bytes, said: Plain)
         said: what the person says who has it; `keep` writes the job file.
 
     Returns:
-        `scene`, `guesses` (key, value, why) and `notes`, and `name` of the file where it was
+        `scene`, `guesses` (about what, value, why) and `notes`, and `name` of the file where it was
         kept; or `findings` where no girder comes of it.
     """
     options = {key: str(said[key]) for key in _SAID if said.get(key)}
     if not options.get("plies", "2").isdecimal():
         raise BadRequestError("plies are a whole number, 2 to 6")
-    key = ("drawn", name, *sorted(options.items()))
+    key = ("drawn", name, spoken(), *sorted(options.items()))
     text = data.decode("latin-1")  # a task is known by a text: one character for each byte
-    task = workers.ask(_WORKED_AT, text, key, drawn_of, name, options)
+    task = workers.ask(_WORKED_AT, text, key, drawn_of, name, options, spoken())
     made: Plain = dict(waited(task))
     job = made.pop("job", None)
     if said.get("keep") and job is not None:
@@ -48,13 +48,14 @@ def begun(folder: Folder, workers: Workers, name: str, data: bytes, said: Plain)
     return made
 
 
-def drawn_of(text: str, name: str, options: dict[str, str]) -> Plain:
+def drawn_of(text: str, name: str, options: dict[str, str], language: str) -> Plain:
     """What comes of a drawing, as `girderply trace` makes it.
 
     Args:
         text: the bytes of the drawing, one character for each.
         name: of the drawing, which tells its kind.
         options: what the person says, by the option's name.
+        language: of what is told about it; the job file is the same in every language.
     """
     from girderply.jobfile import parse_job
     from girderply.tracing.drawing import Options
@@ -70,13 +71,15 @@ def drawn_of(text: str, name: str, options: dict[str, str]) -> Plain:
         try:
             made = trace_file(path, Options(**wanted))
         except JobError as fault:
-            return {"findings": [_finding(f) for f in fault.findings]}
-    return {
-        "job": made.text,
-        "scene": outline_scene(built(made.text), parse_job(made.text)),
-        "guesses": [[g.key, g.value, g.why] for g in made.guesses],
-        "notes": list(made.notes),
-    }
+            with speaking(language):
+                return {"findings": [_finding(f) for f in fault.findings]}
+    with speaking(language):
+        return {
+            "job": made.text,
+            "scene": outline_scene(built(made.text), parse_job(made.text)),
+            "guesses": [[told(w) for w in (g.about, g.value, g.why)] for g in made.guesses],
+            "notes": [told(n) for n in made.notes],
+        }
 
 
 def _finding(f: Finding) -> Plain:

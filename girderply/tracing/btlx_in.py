@@ -12,6 +12,7 @@ from girderply.errors import TraceError
 from girderply.model.girder import Array
 from girderply.tracing.drawing import Drawing, Options, refusal
 from girderply.tracing.planar import Solid, drawing_of
+from girderply.wording import said
 
 MOST_BYTES: Final = 50_000_000
 OURS: Final = "x from the hook end"  # of the comment of our own files
@@ -42,7 +43,7 @@ def read_btlx(path: Path, options: Options) -> Drawing:
     drawing = drawing_of(solids, [], path.name)
     drawing.blank = any(p.find("{*}Shape/{*}IndexedFaceSet") is None for p in chosen)
     if drawing.blank:
-        drawing.notes.append("parts without a shape are taken as blanks and cut by the usual rules")
+        drawing.notes.append(said("tracing.blanks"))
     return drawing
 
 

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from girderply.errors import Finding, Severity, TraceError
+from girderply.wording import Words, said
+from girderply.wording.words import field_words
 
 Point = tuple[float, float]
 
@@ -54,7 +56,7 @@ class Drawing:
     unit: str = ""
     thickness: float | None = None
     plies: int | None = None
-    notes: list[str] = field(default_factory=list)
+    notes: list[Words] = field(default_factory=list)
     plates: list[Outline] = field(default_factory=list)
     sure: bool = False
     blank: bool = False
@@ -94,8 +96,21 @@ class Guess:
     """One thing that nobody said: what it is about, what stands for it, and why."""
 
     key: str
-    value: str
-    why: str
+    value: Words
+    why: Words
+
+    @property
+    def about(self) -> Words:
+        """What it is about as people say it; the file has its key."""
+        table, *between, last = self.key.split(".")
+        if table == "drawing":
+            return said(f"tracing.drawing_{last}")
+        if len(between) == 2:
+            return said("tracing.of_member", what=field_words("girder_members", last),
+                        member=between[1])  # fmt: skip
+        if last == "names":
+            return said("tracing.names")
+        return field_words("_".join([table, *between]), last)
 
     @property
     def job_key(self) -> str:

@@ -8,6 +8,7 @@ from typing import Final
 
 from girderply.errors import Finding
 from girderply.tracing.drawing import Drawing, Guess, Options, refusal
+from girderply.wording import figures, said
 
 MM: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 LENGTHS: Final = (1500.0, 60_000.0)  # of a girder, mm
@@ -25,14 +26,15 @@ def unit_of(
         known = ", ".join(MM)
         return 1.0, [], [refusal("unit", "unit", f'"{options.unit}" is none of {known}')]
     fitting = list(_fitting(length * options.scale, depth * options.scale))
-    said = options.unit or drawing.unit
-    if said and (said in fitting or options.unit):
-        return MM[said] * options.scale, [], []
-    if len(fitting) == 1 and not said:
+    stated = options.unit or drawing.unit
+    if stated and (stated in fitting or options.unit):
+        return MM[stated] * options.scale, [], []
+    if len(fitting) == 1 and not stated:
         (unit,) = fitting
-        why = f"the file names no unit; in {unit} the girder is {_size(length, unit, options)} long"
+        size = figures(_size(length, unit, options))
+        why = said("tracing.why_unit", unit=unit, size=size)
         return MM[unit] * options.scale, [Guess("drawing.unit", unit, why)], []
-    return 1.0, [], [_unclear(fitting, said, length, options)]
+    return 1.0, [], [_unclear(fitting, stated, length, options)]
 
 
 def _size(length: float, unit: str, options: Options) -> str:
@@ -45,10 +47,10 @@ def _fitting(length: float, depth: float) -> Iterator[str]:
             yield unit
 
 
-def _unclear(fitting: list[str], said: str, length: float, options: Options) -> Finding:
-    if said:
+def _unclear(fitting: list[str], stated: str, length: float, options: Options) -> Finding:
+    if stated:
         message = (
-            f"the file says {said}, but then the girder is {_size(length, said, options)} long"
+            f"the file says {stated}, but then the girder is {_size(length, stated, options)} long"
         )
     elif fitting:
         sizes = " or ".join(f"{u} ({_size(length, u, options)} long)" for u in fitting)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from girderply.errors import Finding, TraceError
 from girderply.tracing.drawing import Drawing, Outline, Point, at, refusal
+from girderply.wording import said
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Dxf
@@ -157,7 +158,7 @@ def _close(found: Drawing, loose: dict[str, list[LineString]], name: str) -> Non
         open_ones = list(get_parts(line_merge(dangles)))
         faults += [f for line in open_ones for f in _open(line, layer)]
         if open_ones:
-            found.notes.append(f"layer {layer}: {len(open_ones)} lines that close nothing left out")
+            found.notes.append(said("tracing.open_lines", layer=layer, n=len(open_ones)))
     if faults or (loose and not found.outlines):
         ends = [at(_flat(line.coords[0])) for lines in loose.values() for line in lines][:3]
         tip = "close the gaps, or draw closed polylines"

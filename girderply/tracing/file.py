@@ -20,6 +20,7 @@ from girderply.tracing.job_text import all_guesses, job_text, table_text
 from girderply.tracing.picture import picture
 from girderply.tracing.tables_in import lists_of, loads_text, read_tables
 from girderply.tracing.traced import TracedGirder
+from girderply.wording import Words
 
 Reader = Callable[[Path, Options], Drawing]
 TABLES: Final = (".csv", ".xlsx", ".ods", ".xls")
@@ -42,7 +43,7 @@ class Traced:
     text: str
     picture: str
     guesses: tuple[Guess, ...]
-    notes: tuple[str, ...]
+    notes: tuple[Words, ...]
 
 
 def trace_file(path: Path, options: Options | None = None) -> Traced:

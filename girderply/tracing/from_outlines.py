@@ -31,6 +31,8 @@ from girderply.tracing.naming import names_of
 from girderply.tracing.roles import roles_of, turned
 from girderply.tracing.sorting import Sorted, layers_of_members, sort_outlines, take_bearings
 from girderply.tracing.traced import TracedGirder
+from girderply.wording import Words, figures, joined, said
+from girderply.wording.words import role_words
 
 HOOKS = "HOOK-ENDS"  # layer of points at the hook ends, as our own drawings have it
 DIGITS = 6  # mm; a limit that a fastener stands on exactly must not move
@@ -165,22 +167,23 @@ def _hooks(
         guessed |= len(told) != 1
         falls = board.u[0] * board.u[1] < -0.02 and role is not Role.BOTTOM_CHORD
         hooks.append(told[0] if len(told) == 1 else "right" if falls else "left")
-    why = "the drawing does not mark them; the tape hooks at the lower end, left of a level one"
-    return hooks, [Guess("girder.members.hook_end", "lower or left ends", why)] if guessed else []
+    ends_are = Guess("girder.members.hook_end", said("tracing.hooks"), said("tracing.why_hooks"))
+    return hooks, [ends_are] if guessed else []
 
 
 def _doubts(
     boards: Sequence[Board], roles: Sequence[Role], names: Sequence[str]
 ) -> Iterator[Guess]:
-    listed = ", ".join(f"{n} {r}" for n, r in sorted(zip(names, roles, strict=True)) if r.is_chord)
-    yield Guess("girder.members.role", listed, "a chord has only air above or below it")
+    chords = [(n, r) for n, r in sorted(zip(names, roles, strict=True)) if r.is_chord]
+    each = [said("tracing.role_of", member=n, role=role_words(str(r))) for n, r in chords]
+    yield Guess("girder.members.role", joined(", ", each), said("tracing.why_role"))
     for board, name in zip(boards, names, strict=True):
         if not board.sure:
-            why = "its outline is about as wide as long; the grain runs to what it stands on"
-            yield Guess(f"girder.members.{name}.nodes", f"{math.degrees(_angle(board)):.0f}°", why)
+            way = f"{math.degrees(_angle(board)):.0f}°"
+            yield Guess(f"girder.members.{name}.nodes", way, said("tracing.why_grain"))
         if not board.whole:
-            why = "one of its long edges is cut away; the depth is what is left"
-            yield Guess(f"girder.members.{name}.depth", f"{board.depth:.1f} mm", why)
+            deep = figures(f"{board.depth:.1f} mm")
+            yield Guess(f"girder.members.{name}.depth", deep, said("tracing.why_depth"))
 
 
 def _angle(board: Board) -> float:
@@ -229,10 +232,11 @@ def _bearing(o: Outline) -> BearingSpec:
     return BearingSpec(_r((left + right) / 2), _r(right - left))
 
 
-def _left_out(drawing: Drawing) -> Iterator[str]:
-    for count, what in ((drawing.holes, "circles"), (drawing.signs, "small blocks")):
-        if count:
-            yield f"{count} {what} are holes or signs and not taken over"
+def _left_out(drawing: Drawing) -> Iterator[Words]:
+    if drawing.holes:
+        yield said("tracing.circles", n=drawing.holes)
+    if drawing.signs:
+        yield said("tracing.small_blocks", n=drawing.signs)
 
 
 def _timbers(told: Mapping[str, str]) -> tuple[str, dict[str, str]]:

@@ -14,6 +14,7 @@ from girderply.tracing.drawing import Guess, Options, Point
 from girderply.tracing.traced import TracedGirder
 from girderply.units.exact import MM_PER_IN
 from girderply.units.short_text import one_line
+from girderply.wording import Words, english, said
 
 WIDTH: Final = 96
 _ASSUMED: Final = """\
@@ -46,7 +47,7 @@ def job_text(girder: TracedGirder, options: Options, source: str) -> str:
         [
             HEADER,
             f"# Traced from {one_line(source)}.",
-            *(f"# {one_line(note)}" for note in girder.notes),
+            *(f"# {_one(note)}" for note in girder.notes),
             *_job(options, source, guesses),
             *_girder(girder, options, size),
             "",
@@ -80,7 +81,7 @@ def quoted(text: str) -> str:
 
 
 def _left_open(girder: TracedGirder, options: Options) -> Iterator[Guess]:
-    usual = "a usual value: the file does not say"
+    usual = said("tracing.why_usual")
     if not (options.plies or girder.plies):
         yield Guess("girder.plies", "2", usual)
     if not (options.ply_thickness or girder.thickness):
@@ -120,9 +121,17 @@ def _job(options: Options, source: str, guesses: Sequence[Guess]) -> Iterator[st
         yield "assumed = ["
         for key in dict.fromkeys(g.job_key for g in guesses):
             mine = (g for g in guesses if g.job_key == key)
-            yield from (f"  # {g.key}: {one_line(g.value)} ({one_line(g.why)})" for g in mine)
+            yield from (
+                f"  # {g.key}: {one_line(english(g.value))} ({one_line(english(g.why))})"
+                for g in mine
+            )
             yield f"  {quoted(key)},"
         yield "]"
+
+
+def _one(words: Words) -> str:
+    """The job file has its comments in English, as its keys are."""
+    return one_line(english(words))
 
 
 def _head(girder: TracedGirder, options: Options) -> Iterator[str]:

@@ -11,6 +11,7 @@ from shapely import Point as Spot
 from girderply.jobfile.job import Role
 from girderply.tracing.axes import Board
 from girderply.tracing.drawing import Drawing, Guess
+from girderply.wording import said
 
 NAME: Final = re.compile(r"[^\W_][\w.-]{0,19}")
 PREFIX: Final = {Role.TOP_CHORD: "TC", Role.BOTTOM_CHORD: "BC", Role.WEB: "W"}
@@ -32,7 +33,7 @@ def names_of(
             names[i] = f"{PREFIX[roles[i]]}{number}"
             taken.add(names[i])
     made = [n for n, w in zip(names, usable, strict=True) if not w]
-    why = "no single word is written on them"
+    why = said("tracing.why_names")
     return names, [Guess("girder.members.names", ", ".join(sorted(made)), why)] if made else []
 
 

@@ -11,6 +11,7 @@ from shapely import LineString, Polygon
 from girderply.jobfile.job import Role
 from girderply.tracing.axes import Board
 from girderply.tracing.drawing import CONTACT, Guess
+from girderply.wording import numeral, said
 
 PLACES = (0.2, 0.35, 0.5, 0.65, 0.8)  # of the length, at which it is looked up and down
 FAR = 1e5
@@ -58,5 +59,5 @@ def turned(boards: Sequence[Board]) -> tuple[float, Guess | None]:
     centre = mass / sum(b.length * b.depth for b in boards)
     if float((centre - longest.middle) @ longest.n) < -CONTACT:
         angle += np.pi
-    why = "no long member lies level; the longest is laid level with the others above it"
-    return angle, Guess("drawing.rotation", f"{np.degrees(angle):.2f} degrees", why)
+    by = said("tracing.degrees", by=numeral(float(np.degrees(angle)), ".2f"))
+    return angle, Guess("drawing.rotation", by, said("tracing.why_rotation"))

@@ -27,6 +27,7 @@ from girderply.tracing.drawing import (
     at,
     refusal,
 )
+from girderply.wording import Words, said
 
 SMALLEST: Final = 45.0  # what is smaller in both directions is no member and no plate, mm
 LIES_ON: Final = 0.2  # share of an outline on others from which it lies on them
@@ -49,7 +50,7 @@ class Sorted:
     bearings: list[Outline] = field(default_factory=list)
     guesses: list[Guess] = field(default_factory=list)
     faults: list[Finding] = field(default_factory=list)
-    notes: list[str] = field(default_factory=list)
+    notes: list[Words] = field(default_factory=list)
 
 
 def sort_outlines(drawing: Drawing, options: Options) -> Sorted:
@@ -151,7 +152,7 @@ def _members(outlines: Sequence[Outline], out: Sorted) -> list[Outline]:
         shape = Polygon(o.corners)
         shares = [shape.intersection(t).area / shape.area for t in taken]
         if any(s > SAME and t.area * SAME < shape.area for s, t in zip(shares, taken, strict=True)):
-            out.notes.append(f"an outline drawn twice at {at(_middle(o))}")
+            out.notes.append(said("tracing.drawn_twice", at=at(_middle(o))))
         elif sum(shares) >= LIES_ON:
             lying.append(o)
         else:
@@ -184,7 +185,7 @@ def _whole(out: Sorted) -> None:
     apart = [o for i, o in enumerate(out.members) if i not in kept]
     out.faults += [f for o in apart for f in _within(o, whole)]
     if apart:
-        out.notes.append(f"{len(apart)} outlines that touch no member left out")
+        out.notes.append(said("tracing.apart", n=len(apart)))
     out.members = [o for i, o in enumerate(out.members) if i in kept]
 
 
@@ -249,16 +250,16 @@ def _plates(lying: Sequence[Outline], out: Sorted, told: bool) -> None:
         layer = max(found, key=lambda k: (len(found[k]), k))
         out.plates = sorted(found[layer], key=_middle)
         if not told:
-            why = f"{len(out.plates)} rectangles on layer {layer} cover where members meet"
-            out.guesses.append(Guess("girder.plates", f"layer {layer}", why))
+            why = said("tracing.why_plates", n=len(out.plates), layer=layer)
+            out.guesses.append(Guess("girder.plates", said("tracing.layer", layer=layer), why))
 
 
 def layers_of_members(out: Sorted, options: Options) -> Iterator[Guess]:
     """On which layers the members were found, where nobody has named one."""
     if not options.members:
         layers = sorted({o.layer for o in out.members})
-        why = "outlines that touch each other and do not overlap"
-        yield Guess("girder.members", f"layer {', '.join(layers)}", why)
+        layer = said("tracing.layer", layer=", ".join(layers))
+        yield Guess("girder.members", layer, said("tracing.why_members"))
 
 
 def _overlaps(members: Sequence[Outline]) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from girderply.jobfile.job import BearingSpec, MemberSpec, NodeSpec, PlateSpec
 from girderply.tracing.drawing import Guess, Point
+from girderply.wording import Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +28,7 @@ class TracedGirder:
     bearings: tuple[BearingSpec, ...] = ()
     outlines: dict[str, tuple[Point, ...]] = field(default_factory=dict)
     guesses: tuple[Guess, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Words, ...] = ()
     thickness: float | None = None
     plies: int | None = None
     timber: str = ""

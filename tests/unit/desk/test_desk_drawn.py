@@ -12,6 +12,7 @@ from drawn_girders import drawn
 from made_schedules import sample
 
 from girderply.tracing.file import trace_file
+from girderply.wording import english, text
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_jobs"
 G1 = "/girder/g1.toml"
@@ -42,8 +43,8 @@ def test_a_drawing_is_shown_first_and_kept_when_it_is_wanted(desk, drawing):
     data = drawing.read_bytes()
     shown = send(desk, data, "file=G7%20%C3%96.dxf&plies=3").data
     made = trace_file(drawing)
-    assert [g.key for g in made.guesses if g.key != "girder.plies"] == [
-        key for key, _, _ in shown["guesses"]
+    assert [english(g.about) for g in made.guesses if g.key != "girder.plies"] == [
+        about for about, _, _ in shown["guesses"]
     ]
     assert len(shown["scene"]["members"]) == len(sample("two-ply-howe").girder.members)
     assert "job" not in shown
@@ -54,6 +55,19 @@ def test_a_drawing_is_shown_first_and_kept_when_it_is_wanted(desk, drawing):
     assert state["data"]["girder"]["plies"] == 3
     assert state["assumed"], "what was guessed stands in the ledger"
     assert not any(a["confirmed"] for a in state["assumed"])
+
+
+def test_what_was_guessed_is_told_in_the_language_of_the_page(desk, drawing):
+    """Every guess and note of a reading, with no word of English on a French page."""
+    head = {"Content-Type": "application/octet-stream", "Accept-Language": "fr-FR"}
+    answer = desk.ask("POST", "/trace?file=a.dxf", head, drawing.read_bytes()).data
+    guesses = trace_file(drawing).guesses
+    assert len(answer["guesses"]) == len(guesses)
+    for row, guess in zip(answer["guesses"], guesses, strict=True):
+        assert row[0] == text(guess.about, "fr")
+        assert row[2] == text(guess.why, "fr") != english(guess.why)
+    assert "membrure supérieure" in str(answer["guesses"])
+    assert "top chord" not in str(answer["guesses"])
 
 
 def test_what_is_no_drawing_is_refused_in_words_and_nothing_is_kept(desk):
