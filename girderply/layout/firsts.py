@@ -100,8 +100,21 @@ def _minutes(brief: Brief, ready: Ready, firsts: Array) -> Array:
         short = np.maximum(0, due - nails - beside)
         total += times * rules.minutes.nail * (nails + beside + MISSING * short)
         if rules.setting_out.gap_most is not None:
+            beside = beside + _in_the_way(ready, comb, firsts + shift)
             total += times * rules.minutes.nail * MISSING * beside
     return total
+
+
+def _in_the_way(ready: Ready, comb: Comb, firsts: Array) -> Array:
+    """(n,) marks so near to what covers the timber that no nail has room between."""
+    found = np.zeros(len(firsts))
+    near = ready.strip.limits.a1
+    for group in merged(ready.shadows):
+        a = min(s.start - s.clearance for s in group)
+        b = max(s.end + s.clearance for s in group)
+        for left in (_left(a - firsts, comb.step), _left(firsts - b, comb.step)):
+            found += (left > EPS) & (left < near - EPS)
+    return found
 
 
 def count(lines: Sequence[Intervals], comb: Comb, firsts: Array) -> Array:

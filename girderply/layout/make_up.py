@@ -16,17 +16,20 @@ from girderply.model.girder import Array
 
 def make_up(work: Work) -> None:
     """Add the named nails of every stage: beside keep-outs, for the count, for the longest gap."""
-    for track in range(len(work.ready.tracks.tracks)):
-        _beside_keep_outs(work, track)
-    if work.ready.strip.pattern.prescribed and not _short_groups(work):
-        return
+    most = work.brief.rules.setting_out.gap_most
+    groups = sorted({t.passed.group for t in work.ready.tracks.tracks})
+    if most is None:
+        for track in range(len(work.ready.tracks.tracks)):
+            _beside_keep_outs(work, track)
+    elif not work.ready.strip.pattern.prescribed:
+        for group in groups:
+            _close_gaps(work, group, most)
     for group in _short_groups(work):
         _one_more(work, group)
     if _short_groups(work):
         _spread_out(work)
-    most = work.brief.rules.setting_out.gap_most
     if most is not None:
-        for group in sorted({t.passed.group for t in work.ready.tracks.tracks}):
+        for group in groups:
             _close_gaps(work, group, most)
 
 
@@ -206,7 +209,7 @@ def _close_gaps(work: Work, group: int, most: float) -> None:
     """
     tracks = [k for k, t in enumerate(work.ready.tracks.tracks) if t.passed.group == group]
     length = work.ready.member.length
-    pool = _tape(work)
+    pool = _tape(work, most)
     at = 0.0
     while True:
         station = np.sort(np.concatenate([work.placed(k)[0] for k in tracks]))
@@ -225,13 +228,22 @@ def _close_gaps(work: Work, group: int, most: float) -> None:
         at = onward
 
 
-def _tape(work: Work) -> Array:
-    """Every station of the free timber that a tape shows, and both ends of each piece, mm."""
+def _tape(work: Work, most: float) -> Array:
+    """Every station of the free timber that a tape shows, mm.
+
+    The ends of its pieces too where the marks of the tape would be farther apart over what covers
+    the timber than `most` (mm), and the ends themselves are not.
+    """
     free, step = work.ready.strip.free, work.brief.rules.station_step
-    parts = [np.zeros(0)]
-    for a, b in zip(free.start, free.end, strict=True):
-        marks = np.arange(np.ceil(a / step - EPS), np.floor(b / step + EPS) + 1) * step
-        parts += [np.array([a, b]), marks]
+    first = np.ceil(free.start / step - EPS) * step
+    last = np.floor(free.end / step + EPS) * step
+    parts = [np.arange(a, b + step / 2, step) for a, b in zip(first, last, strict=True)]
+    length = [work.ready.member.length]
+    low, high = np.concatenate([[0.0], free.end]), np.concatenate([free.start, length])
+    by_tape = np.concatenate([first, length]) - np.concatenate([[0.0], last])
+    exact = (by_tape > most + EPS) & (high - low <= most + EPS)
+    bare = last < first - EPS  # a piece that no mark of the tape falls on
+    parts += [low[exact], high[exact], free.start[bare], free.end[bare]]
     return np.unique(np.concatenate(parts))
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from girderply.errors import Finding, Severity
 from girderply.layout.brief import Brief
 from girderply.layout.nail_combs import Work
+from girderply.layout.region import Intervals
 from girderply.model.girder import Array
 from girderply.units.show import Show
 from girderply.wording import Said, joined, said
@@ -35,7 +36,7 @@ def gap_findings(brief: Brief, work: Work, groups: list[int]) -> list[Finding]:
     worst = int(np.argmax(order))
     strip, show = work.ready.strip, brief.show
     values: dict[str, object] = {
-        "pieces": _by_limit(wide[worst], rule or strip.pattern.pitch, show),
+        "pieces": _by_limit(work, wide[worst], rule or strip.pattern.pitch, show),
         "placed": work.count(groups[worst]),
         "due": strip.required,
         **kind_pair(brief.driven),
@@ -62,18 +63,49 @@ class _Gap:
     most: float
 
 
-def _by_limit(gaps: Sequence[_Gap], centres: float, show: Show) -> Said:
+def _by_limit(work: Work, gaps: Sequence[_Gap], centres: float, show: Show) -> Said:
     """The stretches behind one another, each with the limit that it is over."""
+    why = work.brief.rules.setting_out.gap_most is not None
     rows: list[Said] = []
     for most in dict.fromkeys(gap.most for gap in gaps):
         pieces = [
-            said("finding.gap", gap=show.span(gap.length), start=show.span(gap.start))
+            _with_reason(work, gap)
+            if why
+            else said("finding.gap", gap=show.span(gap.length), start=show.span(gap.start))
             for gap in gaps
             if gap.most == most
         ]
         limit = "finding.gaps_centres" if most == centres else "finding.gaps_end"
         rows.append(said(limit, pieces=joined(", ", pieces), most=show.span(most)))
     return joined(", ", rows)
+
+
+def _with_reason(work: Work, gap: _Gap) -> Said:
+    """A stretch and why no nail is in it: what covers it, or other nails in the way."""
+    show, end = work.brief.show, gap.start + gap.length
+    start, covered = covered_in(work.ready.strip.free, gap.start, end)
+    values = {"gap": show.span(gap.length), "start": show.span(gap.start)}
+    if covered <= gap.most + 1e-6:
+        return said("finding.gap_crowded", **values, **kind_pair(work.brief.driven))
+    names = [
+        said(f"runs.what_{s.what}", name=s.name)
+        for s in work.ready.shadows
+        if s.start < start + covered and s.end > start
+    ]
+    if start < 1e-6 or start + covered > work.ready.member.length - 1e-6:
+        names.append(said("runs.what_edge", name=""))
+    what = joined(", ", list(dict.fromkeys(names)))
+    return said("finding.gap_covered", **values, covered=show.span(covered), what=what)
+
+
+def covered_in(free: Intervals, low: float, high: float) -> tuple[float, float]:
+    """Where the longest stretch without free timber between two stations begins, its length, mm."""
+    inside = (free.end > low) & (free.start < high)
+    edges = np.column_stack([free.start[inside], free.end[inside]]).ravel()
+    covered = np.concatenate([[low], np.clip(edges, low, high), [high]]).reshape(-1, 2)
+    length = covered[:, 1] - covered[:, 0]
+    longest = int(np.argmax(length))
+    return float(covered[longest, 0]), float(length[longest])
 
 
 def _stage(work: Work, group: int) -> int:
