@@ -12,6 +12,7 @@ import shapely
 from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.layout.records import Bools, Fasteners, Ints, Stage
 from girderply.layout.region import KeepOut
+from girderply.layout.tape_side import tape_side
 from girderply.model.girder import Array, Girder, Member
 
 MIDDLE = 1.0  # mm; a row as near to the centreline as this stands on it
@@ -21,7 +22,8 @@ STEEP = 0.5  # a member is steep where less of its across goes up than this: the
 def usual_bend(girder: Girder, member: Member, offset: float, x: float) -> int:
     """The side that a point is bent to where both have room: towards the middle of its member.
 
-    On the centreline upwards; on the centreline of a steep member towards the girder's middle.
+    On the centreline upwards; on the centreline of a steep member towards the girder's middle, or
+    in the middle away from the side where the tape of the bottom chord hooks.
 
     Returns:
         1 to the side of positive offsets, -1 to that of negative ones.
@@ -31,7 +33,9 @@ def usual_bend(girder: Girder, member: Member, offset: float, x: float) -> int:
     across_x, across_y = -math.sin(member.angle), math.cos(member.angle)
     if abs(across_y) >= STEEP:
         return 1 if across_y > 0 else -1
-    return 1 if across_x * (girder.length / 2 - x) >= 0 else -1
+    inward = girder.length / 2 - x
+    inward = inward if abs(inward) > MIDDLE else -tape_side(girder)
+    return 1 if across_x * inward >= 0 else -1
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from girderply.layout.bracket_bolts import place_bracket_bolts
 from girderply.layout.brief import Brief
 from girderply.layout.limits import bolt_limits
 from girderply.layout.region import Intervals, KeepOut, region_of
+from girderply.layout.tape_side import tape_side
 from girderply.model.girder import Array, Joint, Member
 from girderply.wording import said
 
@@ -97,27 +98,32 @@ def _joint_bolts(work: Bolting, joint: Joint) -> None:
         if best is None:
             work.findings.append(_no_room(work, joint, rule.reach))
             return
-        _, _, _, member_id, station = best
+        *_, member_id, station = best
         put(work, work.brief.girder.member(member_id), station, 0.0, 1, joint=joint.id)
 
 
-def _joint_places(work: Bolting, joint: Joint) -> Iterable[tuple[int, float, float, str, float]]:
+def _joint_places(
+    work: Bolting, joint: Joint
+) -> Iterable[tuple[int, float, float, float, float, str, float]]:
     """The nearest free places of each member that meets there.
 
-    As (later choice, distance, distance from mid-span, member, station), mm.
+    As (later choice, distance, distance from mid-span, distance to the side where the tape of the
+    bottom chord hooks, height, member, station), mm: a mirror turns them all.
     """
     rule, girder = work.brief.rules.bolts, work.brief.girder
-    middle = float(np.mean([j.x for j in girder.joints]))
+    middle, side = float(np.mean([j.x for j in girder.joints])), tape_side(girder)
     for member in (girder.member(m) for m in joint.members):
         station, plate = _plate_reach(work, member, joint)
         pool = free_stations(work, member)
         away = np.abs(pool - station)
         limit = min(away.min(initial=np.inf) + 0.01, plate + (rule.reach if rule else 0.0))
         pool = pool[away <= limit]
-        xs = member.to_elevation(np.column_stack([pool, np.zeros(len(pool))]))[:, 0].tolist()
+        places = member.to_elevation(np.column_stack([pool, np.zeros(len(pool))])).tolist()
         second = int(rule is not None and rule.members == "chord" and not member.role.is_chord)
-        for at, x in zip(pool.tolist(), xs, strict=True):
-            yield second, round(abs(at - station), 3), round(abs(x - middle), 3), member.id, at
+        for at, (x, y) in zip(pool.tolist(), places, strict=True):
+            near = (abs(at - station), abs(x - middle), -side * (x - middle), y)
+            first, *rest = (round(v, 3) + 0.0 for v in near)
+            yield second, first, *rest, member.id, at
 
 
 def _no_room(work: Bolting, joint: Joint, reach: float) -> Finding:

@@ -11,6 +11,7 @@ from girderply.bases.answers import Limits
 from girderply.layout.brief import Brief
 from girderply.layout.patterns import Pattern
 from girderply.layout.region import Intervals, KeepOut, Region, merge, region_of
+from girderply.layout.tape_side import tape_side
 from girderply.model.girder import Member
 
 
@@ -70,10 +71,14 @@ def make_strip(
 
 
 def counts_up(brief: Brief, member: Member) -> bool:
-    """Whether offsets rise from the side that comes first: the lower one, or the inner one."""
+    """Whether offsets rise from the side that comes first: the lower one, or the inner one.
+
+    An upright in the middle of the girder has its inner side away from the tape's hook.
+    """
     along, rising = math.cos(member.angle), math.sin(member.angle) > 0
     if abs(along) > 1e-6:
         return along > 0
     xs = np.concatenate([m.outline[:, 0] for m in brief.girder.members])
     inward = (member.hook[0] + member.far[0]) / 2 - (xs.min() + xs.max()) / 2
-    return rising == bool(inward <= 1e-6)
+    outward = inward if abs(inward) > 1e-6 else tape_side(brief.girder)
+    return rising == bool(outward < 0)

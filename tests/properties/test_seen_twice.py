@@ -25,7 +25,7 @@ from girderply.schedule.types import Schedule
 from girderply.strength import receiving
 
 # GIRDERPLY_GIRDERS=260 tries so many instead
-MANY = range(100, 100 + int(os.environ.get("GIRDERPLY_GIRDERS", "30")))
+MANY = range(100, 100 + int(os.environ.get("GIRDERPLY_GIRDERS", "27")))
 UNLIKE = 11  # three plies on bolts: two that receive, held at one height, with unlike shears
 
 
