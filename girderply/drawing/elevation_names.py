@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import chain
+
+import numpy as np
 
 from girderply.drawing import style
-from girderply.drawing.lettering import text_width
+from girderply.drawing.lettering import text_box, text_width
+from girderply.drawing.page import Box, Obstacles, boxes_overlap
 from girderply.drawing.primitives import Line, Point, Text
 from girderply.drawing.view import View
 from girderply.model.girder import Member
@@ -46,9 +48,8 @@ def name_members(view: View) -> None:
     for member in members:
         if member.id not in named:
             height = style.NORMAL if member.role.is_chord else style.SMALL
-            far = chain(_spots(view, member, style.SMALL, _FAR), _anywhere(view, member))
-            if not _label(view, member, height, _NEAR) and view.drawing.label(far, view.obstacles):
-                _leader(view, member)
+            if not _label(view, member, height, _NEAR):
+                _label_afar(view, member)
 
 
 def _label(view: View, member: Member, height: float, further: Sequence[float]) -> bool:
@@ -56,6 +57,29 @@ def _label(view: View, member: Member, height: float, further: Sequence[float]) 
         return False
     _leader(view, member)
     return True
+
+
+def _label_afar(view: View, member: Member) -> None:
+    """A name with a line to its member: short, over no other name and over few other members."""
+    lettering = Obstacles(text_box(t) for t in view.drawing.texts())
+    others = [_box_of(view, m) for m in view.schedule.girder.members if m is not member]
+
+    def worth(text: Text) -> float:
+        start, foot = _leader_line(view, member, text)
+        line = _strip_of(start, foot)
+        crossed = sum(boxes_overlap(line, box) for box in others)
+        return math.dist(start, foot) + _A_MEMBER * crossed + _A_NAME * lettering.hit(line)
+
+    far = [*_spots(view, member, style.SMALL, _FAR), *_anywhere(view, member)]
+    free = [t for t in far if view.drawing.has_room(t, view.obstacles)]
+    if view.drawing.label(sorted(free, key=worth)[:1], view.obstacles):
+        _leader(view, member)
+
+
+def _box_of(view: View, member: Member) -> Box:
+    corners = np.array([(0, -1), (member.length, -1), (member.length, 1), (0, 1)])
+    a, b, c, d = view.placement.points(member.to_elevation(corners * (1, member.depth / 2)))
+    return (a, b, c, d)
 
 
 def _anywhere(view: View, member: Member) -> Iterator[Text]:
@@ -72,6 +96,9 @@ def _anywhere(view: View, member: Member) -> Iterator[Text]:
 _NEAR = (0.0, 1.0, 2.0)
 
 
+_GAP, _THIN = 2.6, 0.3  # mm between a name and its line; half the room that a line takes
+# mm of line that crossing a member, or a name, is worth
+_A_MEMBER, _A_NAME = 8.0, 100.0
 _FAR = (3.0, 4.0, 5.5, 7.0, 10.0, 14.0, 18.0, 24.0)
 
 
@@ -80,17 +107,31 @@ def _leader(view: View, member: Member) -> None:
     text = view.drawing.shapes[-1]
     if not isinstance(text, Text):
         return
+    start, foot = _leader_line(view, member, text)
+    if math.dist(start, foot) + _GAP < member.depth / 2 * view.scale + 7.0:
+        return
+    view.drawing.shapes.insert(-1, Line(start, foot, style.DIMENSION, tag="leader"))
+    view.obstacles.append(_strip_of(start, foot))
+
+
+def _leader_line(view: View, member: Member, text: Text) -> tuple[Point, Point]:
+    """From beside a name to the middle line of its member."""
     a, b = view.placement.point(member.hook), view.placement.point(member.far)
     long2 = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2 or 1.0
     t = ((text.at[0] - a[0]) * (b[0] - a[0]) + (text.at[1] - a[1]) * (b[1] - a[1])) / long2
     t = min(max(t, 0.15), 0.85)
     foot = (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
-    away = math.dist(foot, text.at)
-    if away < member.depth / 2 * view.scale + 7.0:
-        return
-    start = (foot[0] + (text.at[0] - foot[0]) * (1 - 2.6 / away),
-             foot[1] + (text.at[1] - foot[1]) * (1 - 2.6 / away))  # fmt: skip
-    view.drawing.shapes.insert(-1, Line(start, foot, style.DIMENSION, tag="leader"))
+    away = max(math.dist(foot, text.at), _GAP)
+    part = 1 - _GAP / away
+    start = (foot[0] + (text.at[0] - foot[0]) * part, foot[1] + (text.at[1] - foot[1]) * part)
+    return start, foot
+
+
+def _strip_of(a: Point, b: Point) -> Box:
+    """A narrow box along a line."""
+    long = math.dist(a, b) or 1.0
+    x, y = (a[1] - b[1]) / long * _THIN, (b[0] - a[0]) / long * _THIN
+    return ((a[0] - x, a[1] - y), (b[0] - x, b[1] - y), (b[0] + x, b[1] + y), (a[0] + x, a[1] + y))
 
 
 def _spots(view: View, member: Member, height: float, further: Sequence[float]) -> Iterator[Text]:

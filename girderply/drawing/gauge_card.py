@@ -29,7 +29,7 @@ class Card:
     """One distinct pattern.
 
     Attributes:
-        name: of the pattern. members: that have it. depth: of the member, mm.
+        name: of the pattern. members: that have it. depth: of the member, mm; size: that in words.
         rows: distance of each line of nails from the edge at row 1, mm, rising.
         labels: what each of those lines is called.
         centres: from nail to nail along the member, mm. alternate: lines take turns.
@@ -45,6 +45,7 @@ class Card:
     alternate: bool
     slant: float
     kind: str = FastenerKind.NAIL
+    size: str = ""
 
     @property
     def repeat(self) -> float:
@@ -99,8 +100,9 @@ def _shown(card: Card, width: float, lines: int) -> list[float]:
 
 def _head(card: Card, show: Printed, width: float, rows: Sequence[float]) -> list[str]:
     """What the card is for, how it is used and what was cut off it."""
+    own = card.size or show.small(card.depth)
     said = [
-        phrase("gauge.use", members=", ".join(card.members), depth=show.small(card.depth)),
+        phrase("gauge.use", members=", ".join(card.members), depth=own),
         *_cut_rows(card, show, rows),
         *_cut_words(card, show, width, len(rows)),
     ]

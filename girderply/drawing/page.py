@@ -13,6 +13,7 @@ from girderply.drawing.style import LETTERING_LEAST
 
 Box = tuple[Point, Point, Point, Point]
 Extent = tuple[float, float, float, float]  # left, right, low, high
+_AROUND = 0.4  # mm that is kept free around a label
 _SLACK = 1e-6  # mm that boxes may lie over each other
 _SHRINK = (_SLACK, -_SLACK, _SLACK, -_SLACK)
 
@@ -67,12 +68,16 @@ class Drawing:
         The box of the text joins the obstacles. False when none of them is free.
         """
         for text in candidates:
-            box = text_box(text, 0.4)
-            if inside(box, self.width, self.height) and not obstacles.hit(box):
+            if self.has_room(text, obstacles):
                 self.shapes.append(text)
-                obstacles.append(box)
+                obstacles.append(text_box(text, _AROUND))
                 return True
         return False
+
+    def has_room(self, text: Text, obstacles: Obstacles) -> bool:
+        """Whether a label hits no obstacle and stays on the paper."""
+        box = text_box(text, _AROUND)
+        return inside(box, self.width, self.height) and not obstacles.hit(box)
 
 
 class Obstacles:

@@ -31,6 +31,7 @@ from girderply.units.show import Printed
 from girderply.wording import phrase
 
 _LEAST_TITLE = 94.0
+_OVER_BREAK = 2.0  # mm over a piece that begins at a break line, which stands out of the timber
 
 
 def strip_blocks(
@@ -113,7 +114,7 @@ def _title(piece: Piece, title: tuple[str, str], block: Block) -> list[Shape]:
     for k, line in enumerate(names):
         at = (0.0, 2.6 + 5.4 * k)
         shapes.append(Text(at, line, style.NORMAL, "start", bold=True))
-    block.height = 5.4 * len(names) + 0.2
+    block.height = 5.4 * len(names) + (0.2 if piece.first else _OVER_BREAK)
     if piece.first and words:
         shapes += _words(words, names, block)
     return shapes

@@ -14,6 +14,7 @@ from girderply.drawing.lettering import font_size, text_width, wrap
 from girderply.drawing.style import SMALL
 from girderply.jobfile.job import JobInfo
 from girderply.papers.page.flags import flags
+from girderply.papers.page.timber_words import plank_words
 from girderply.papers.page.typeset import typeset
 from girderply.schedule import cautions
 from girderply.schedule.speech import in_their_language
@@ -193,6 +194,7 @@ def _facts(schedule: Schedule) -> list[tuple[str, str]]:
     )
     facts = [
         (phrase("label.each_ply"), ply),
+        (phrase("label.planks"), _called(schedule, show)),
         (phrase("label.size"), f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
         (phrase("label.mass_bundle"), show.mass(masses.plies)),
         (phrase("label.mass_fastened"), show.mass(masses.total)),
@@ -200,6 +202,15 @@ def _facts(schedule: Schedule) -> list[tuple[str, str]]:
         (phrase("label.finish"), _finish(schedule)),
     ]
     return [(name, value) for name, value in facts if value]
+
+
+def _called(schedule: Schedule, show: Printed) -> str:
+    """The planks by what they are called, in inches; empty where they are called by their size."""
+    if not show.imperial:
+        return ""
+    girder = schedule.girder
+    depths = sorted({round(m.depth, 2) for m in girder.members}, reverse=True)
+    return ", ".join(plank_words(girder.ply_thickness, depth, show) for depth in depths)
 
 
 def _way(info: JobInfo) -> list[tuple[str, str]]:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 from girderply.drawing.gauge_card import Card, gauge_card
 from girderply.drawing.scales import scale_words
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.paper import room
+from girderply.papers.page.timber_words import depth_words
 from girderply.schedule.types import PatternNote, Schedule
 from girderply.units.show import Printed
 from girderply.wording import phrase
@@ -22,10 +26,20 @@ def cards(schedule: Schedule) -> list[Card]:
         sizes = (depth, note.centres, note.pitch, note.slant, *lines_of(note, depth))
         key = (note.rows, *(round(v, 3) for v in sizes))
         found.setdefault(key, []).append(note)
-    return [_card(n, group, depths, schedule.driven) for n, group in enumerate(found.values(), 1)]
+    show = Printed(schedule.job.info.units)
+    size = partial(depth_words, schedule.girder.ply_thickness, show=show)
+    return [
+        _card(n, group, depths, schedule.driven, size) for n, group in enumerate(found.values(), 1)
+    ]
 
 
-def _card(number: int, group: list[PatternNote], depths: dict[str, float], kind: str) -> Card:
+def _card(
+    number: int,
+    group: list[PatternNote],
+    depths: dict[str, float],
+    kind: str,
+    size: Callable[[float], str],
+) -> Card:
     note = group[0]
     depth = depths[note.member]
     lines = lines_of(note, depth)
@@ -47,6 +61,7 @@ def _card(number: int, group: list[PatternNote], depths: dict[str, float], kind:
         alternate=len(lines) > 1 and (single or note.pitch > note.centres + 1e-6),
         slant=note.slant,
         kind=kind,
+        size=size(depth),
     )
 
 

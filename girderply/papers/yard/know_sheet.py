@@ -75,9 +75,11 @@ def _lying(schedule: Schedule, width: float) -> list[Block]:
 
 
 def _upright(schedule: Schedule, width: float) -> list[Block]:
+    """The words on lifting fill the first sheet, before its picture."""
+    heading, picture, *words = _lifting(schedule, width)
     return [
         *top_blocks(schedule), *_what(schedule), *_order(schedule), *_tools(schedule),
-        *to_be_seen(schedule), *_lifting(schedule, width), *_lift_notes(schedule),
+        *to_be_seen(schedule), heading, *words, *_lift_notes(schedule), picture,
         *bracket_blocks(schedule), *bracket_pictures(schedule, width),
     ]  # fmt: skip
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from girderply.catalogue.fastener_kind import FastenerKind
@@ -13,6 +13,7 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.run_tiers import rows_seen
 from girderply.drawing.runs_shown import ShownRun, runs_of
 from girderply.drawing.scales import FINE, scale_words
+from girderply.drawing.seen import bolt_size
 from girderply.drawing.strip_plan import StripPlan
 from girderply.drawing.strips import shelves, strip_blocks
 from girderply.drawing.view import SIDE
@@ -171,6 +172,7 @@ def _strip_words(schedule: Schedule, stage: Stage, runs: Sequence[ShownRun], sca
         counts[run.kind] = counts.get(run.kind, 0) + run.count
     parts = [f"{n} {told(kind_words(k, n))}" for k, n in counts.items()]
     hook = hook_seen(schedule, runs[0].member, stage.face_up)
+    sizes = _bolt_sizes(schedule, runs)
     nailed = any(run.kind != FastenerKind.BOLT for run in runs)
     rows = [phrase("runs.heights_how")] if nailed else []
     bolts = {run.heights for run in runs if run.kind == FastenerKind.BOLT}
@@ -178,7 +180,20 @@ def _strip_words(schedule: Schedule, stage: Stage, runs: Sequence[ShownRun], sca
         height = Printed(schedule.job.info.units).value(bolts.pop()[0], "small")
         rows.append(phrase("runs.bolts_at", height=height))
     said = phrase("members.hook_end", hook=hook)
-    return clauses(", ".join(parts), said, scale_words(scale), *rows)
+    return clauses(", ".join(parts), *sizes, said, scale_words(scale), *rows)
+
+
+def _bolt_sizes(schedule: Schedule, runs: Sequence[ShownRun]) -> Iterator[str]:
+    """Which bolts are of which size, where a girder has several; the most of them last."""
+    sizes: dict[str, list[str]] = {}
+    for run in runs:
+        if run.kind == FastenerKind.BOLT and (size := bolt_size(schedule, run.spec)):
+            sizes.setdefault(size, []).extend(i.rpartition("-")[2] for i in run.ids)
+    fewest = sorted(sizes.items(), key=lambda item: len(item[1]))
+    for size, names in fewest[:-1]:
+        yield phrase("runs.bolts_of", size=size, names=", ".join(names))
+    if fewest:
+        yield phrase("runs.bolts_rest", size=fewest[-1][0]) if fewest[1:] else fewest[-1][0]
 
 
 def web_rows(schedule: Schedule, stage: Stage, width: float) -> tuple[list[Block], float]:

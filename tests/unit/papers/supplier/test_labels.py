@@ -78,6 +78,8 @@ def test_what_a_label_says():
 
 def test_pounds_and_inches_only():
     text = words(labels_pdf([sample("two-ply-imperial")]), 0, 0)
+    assert "2x8" in text
+    assert "2x4" in text
     assert "lb" in text
     assert not {"mm", "kg"} & set(text.replace("\u00a0", " ").split())
 

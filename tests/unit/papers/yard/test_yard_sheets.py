@@ -11,17 +11,26 @@ import re
 from collections import Counter
 from dataclasses import replace
 from functools import cache
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
 import pytest
 from made_girder import made_schedule
+from pypdf import PdfReader
 
 from girderply.cli.draw import chosen_sheets
+from girderply.drawing.elevation import stage_elevation
 from girderply.drawing.gauge_card import Card, gauge_card
-from girderply.drawing.lettering import text_width
-from girderply.drawing.page import outside_texts, overlapping_texts, small_texts, texts_on_signs
+from girderply.drawing.lettering import text_box, text_width
+from girderply.drawing.page import (
+    boxes_overlap,
+    outside_texts,
+    overlapping_texts,
+    small_texts,
+    texts_on_signs,
+)
 from girderply.drawing.primitives import Line
 from girderply.drawing.stick import LAP, cuts, edge_of, marks
 from girderply.drawing.svg import write_svg
@@ -31,7 +40,7 @@ from girderply.papers import render_svg, sheet_names
 from girderply.papers.page.furniture import furniture
 from girderply.papers.page.paper import room
 from girderply.papers.page.typeset import drawings
-from girderply.papers.sheets import SheetError, make_sheets, on_demand
+from girderply.papers.sheets import SheetError, make_sheets, on_demand, render_pdf
 from girderply.papers.yard.bracket_runs import bracket_runs
 from girderply.papers.yard.gauge_cards import cards
 from girderply.papers.yard.runs_told import run_lines
@@ -325,6 +334,48 @@ def test_bolts_of_two_sizes_are_told_apart_where_they_are_drilled():
     lines = list(run_lines(schedule, stage))
     told = {n.first for n in lines if "M16" in n.what}
     assert told == {show.station(float(s)) for s in f.station[f.spec == thick]}
+
+
+def test_a_strip_names_the_bolts_of_each_size():
+    """Two M16 hold the bracket of load P; which holes are the larger ones is read at the strip."""
+    schedule = sample("four-ply-parallel")
+    (sheet,) = make_sheets(schedule, ["stage-4"])
+    f = schedule.fasteners
+    large = [i for i, s, m in zip(f.id, f.spec, f.member, strict=True) if "M16" in s and m == "TC1"]
+    names = ", ".join(i.rpartition("-")[2] for i in large)
+    assert len(large) == 2
+    assert f"M16: {names}; the others M12" in words(sheet)
+    assert "17 bolts; M12; hook end" in words(sheet)
+
+
+def test_the_line_from_a_name_to_its_member_crosses_no_other_name():
+    """On A4 the webs at the heels have no room beside them."""
+    lines = 0
+    for name in ("two-ply-howe", "three-ply-pratt", "truncated-nodes"):
+        schedule = sample(name)
+        for stage in schedule.stages:
+            drawing = stage_elevation(schedule, stage, room("A4").width, 80.0)
+            own = [drawing.shapes[k + 1] for k, s in enumerate(drawing.shapes) if s.tag == "leader"]
+            for line, text in zip(drawing.tagged("leader"), own, strict=True):
+                lines += 1
+                for k in range(41):
+                    x, y = (a + (z - a) * k / 40 for a, z in zip(line.a, line.b, strict=True))
+                    spot = ((x, y), (x + 0.01, y), (x + 0.01, y + 0.01), (x, y + 0.01))
+                    over = [t.text for t in drawing.texts() if boxes_overlap(text_box(t), spot)]
+                    assert over in ([], [text.text]), (name, stage.number)
+    assert lines
+
+
+def test_a_gauge_card_calls_planks_in_inches_by_their_name():
+    (sheet,) = make_sheets(sample("two-ply-imperial"), ["gauge-card"])
+    told = words(sheet).replace("\u00a0", " ")
+    assert "2x8 (7 1/4" in told
+    assert "2x4 (3 1/2" in told
+
+
+def test_on_a4_the_brackets_of_both_faces_stand_on_the_sheet_after_the_first():
+    pages = PdfReader(BytesIO(render_pdf(sample("three-ply-pratt"), ["know"], "A4"))).pages
+    assert len(pages) == 2
 
 
 def test_words_on_a_gauge_card_keep_clear_of_its_dimensions():
