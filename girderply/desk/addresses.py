@@ -33,7 +33,15 @@ class Desk:
     known: Secrets
     deliver: Deliver | None = None  # issues girders, as the command does
     girders: dict[str, OnDesk] = field(default_factory=dict)
-    workers: Workers = field(default_factory=Workers)
+    workers: Workers = field(default_factory=Workers)  # papers, drawings, other fasteners
+    springs: Workers = field(
+        default_factory=Workers
+    )  # shares of the plies: papers are not waited for
+
+    def close(self) -> None:
+        """End what works beside the pages."""
+        self.springs.close()
+        self.workers.close()
 
     def girder(self, name: str) -> OnDesk:
         """The girder of a file, as the file is now.

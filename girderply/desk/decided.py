@@ -11,6 +11,8 @@ from typing import Any
 from girderply.errors import Finding, GirderplyError, JobError, Severity
 from girderply.jobfile.job import Job
 from girderply.jobfile.reader import parse_job
+from girderply.schedule.shared import PENDING
+from girderply.schedule.solutions import Solutions
 from girderply.schedule.types import Schedule
 from girderply.wording import said
 
@@ -33,28 +35,37 @@ class Decided:
 
     @property
     def good(self) -> bool:
-        """Whether the girder may be assembled."""
+        """Whether the girder may be assembled; never before the shares of its plies are in."""
         return self.schedule is not None and not self.schedule.failed
 
+    @property
+    def whole(self) -> bool:
+        """False while the shares of the plies, and what rests on them, are not worked out."""
+        return all(f.code != PENDING for f in self.findings)
 
-def decide(text: str, folder: Path) -> Decided:
+
+def decide(
+    text: str, folder: Path, *, springs: bool = True, known: Solutions | None = None
+) -> Decided:
     """Read and decide, as `girderply check` does; what is wrong is in the findings.
 
     Args:
         text: of the job file.
         folder: that it lies in.
+        springs: False leaves the shares of the plies for later, and a finding says so.
+        known: earlier layouts of the girder.
 
     Returns:
         Everything in no language yet.
     """
     from girderply.schedule.build_schedule import build_schedule
 
-    data = _tables(text)
+    data = tables(text)
     job = None
     try:
         job = parse_job(text, folder=str(folder))
         _refuse_outside(job, folder)
-        schedule = build_schedule(job)
+        schedule = build_schedule(job, springs=springs, known=known)
     except JobError as fault:
         return Decided(text, data, job, None, fault.findings)
     except GirderplyError as fault:
@@ -64,7 +75,8 @@ def decide(text: str, folder: Path) -> Decided:
     return Decided(text, data, job, schedule, schedule.findings)
 
 
-def _tables(text: str) -> Mapping[str, Any]:
+def tables(text: str) -> Mapping[str, Any]:
+    """The tables of a job file; empty where it is no TOML."""
     try:
         return tomllib.loads(text.removeprefix("\ufeff"))
     except (ValueError, RecursionError):

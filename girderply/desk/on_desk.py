@@ -6,12 +6,19 @@ import threading
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from girderply.desk.amend import Edit, amended
-from girderply.desk.decided import Decided, decide
+from girderply.desk.decided import Decided, decide, tables
 from girderply.desk.folder import Folder, OpenedElsewhereError, version_of
 from girderply.desk.said_values import as_written, no_longer_assumed
+from girderply.desk.tasks import Plain, Whole, whole_of
+from girderply.desk.workers import Workers, outcome
+from girderply.schedule.solutions import Solutions
+from girderply.wording import spoken
+
+K = TypeVar("K")
+V = TypeVar("V")
 
 MOST_STEPS: Final = 400
 MOST_KEPT: Final = 20_000_000  # characters of earlier texts in memory
@@ -56,6 +63,9 @@ class OnDesk:
     future: list[Step] = field(default_factory=list)
     lock: threading.RLock = field(default_factory=threading.RLock)
     _decided: dict[str, Decided] = field(default_factory=dict)
+    _first: dict[str, Decided] = field(default_factory=dict)
+    _whole: dict[tuple[str, str], Whole] = field(default_factory=dict)  # by text and language
+    _known: Solutions = field(default_factory=Solutions)
 
     @property
     def version(self) -> str:
@@ -87,12 +97,13 @@ class OnDesk:
         """
         with self.lock:
             self.look()
+            data = tables(self.text)
             for edit, believed in zip(edits, was or [...] * len(edits), strict=True):
-                there = _plain(_at(self.decided().data, edit.path))
+                there = _plain(_at(data, edit.path))
                 if believed is not ... and there != believed:
                     raise OtherValueError(edit.path, there)
             what = " ".join(".".join(map(str, e.path)) for e in edits)
-            follows = no_longer_assumed(self.decided().data, edits)
+            follows = no_longer_assumed(data, edits)
             self.write(amended(self.text, [*map(as_written, edits), *follows]), what)
 
     def write(self, text: str, what: str, base: str = "") -> None:
@@ -156,13 +167,64 @@ class OnDesk:
         self.turn += 1
 
     def decided(self) -> Decided:
-        """What is decided of the text as it stands; the last few are kept."""
+        """All that is decided of the text as it stands; the last few are kept."""
         with self.lock:
-            found = self._decided.pop(self.text, None) or decide(self.text, self.folder.root)
-            self._decided[self.text] = found
-            while len(self._decided) > DECIDED_KEPT:
-                del self._decided[next(iter(self._decided))]
-            return found
+            found = self._decided.get(self.text) or self._unpacked()
+            if found is None:
+                found = decide(self.text, self.folder.root, known=self._known)
+            return _kept(self._decided, self.text, found)
+
+    def first(self) -> Decided:
+        """What can be told at once: all of it where that is known, else without the shares."""
+        with self.lock:
+            found = self._decided.get(self.text) or self._first.get(self.text)
+            if found is None:
+                root = self.folder.root
+                found = decide(self.text, root, springs=False, known=self._known)
+            return _kept(self._decided if found.whole else self._first, self.text, found)
+
+    def told(self) -> Plain | None:
+        """What the page is told of the text as it stands, where another process worked it out."""
+        found = self._whole.get((self.text, spoken()))
+        return found.state if found else None
+
+    def worked_out(self, workers: Workers) -> bool:
+        """Have the rest worked out beside the pages; whether it is there.
+
+        What comes is kept under the text that it was asked for: it never stands for a later one.
+        """
+        with self.lock:
+            key = (self.text, spoken())
+            if key in self._whole or self.first().whole:
+                return True
+            task = workers.ask(
+                self.name, self.text, ("whole", key[1]), whole_of, str(self.folder.root), key[1]
+            )
+            found = outcome(task)
+            if found is None:
+                return False
+            if "value" in found:
+                whole = _kept(self._whole, key, found["value"])
+                job = self.first().job
+                if job is not None:
+                    self._known.add(job, whole.solution)
+            else:
+                self.decided()  # the process was ended: here, then
+            return True
+
+    def _unpacked(self) -> Decided | None:
+        """What came from another process for the text as it stands, in whatever language."""
+        found = next((w for (text, _), w in self._whole.items() if text == self.text), None)
+        return found.decided() if found else None
+
+
+def _kept(among: dict[K, V], key: K, value: V) -> V:
+    """Keep a value as the last; the first go."""
+    among.pop(key, None)
+    among[key] = value
+    while len(among) > DECIDED_KEPT:
+        del among[next(iter(among))]
+    return value
 
 
 def _at(data: Any, path: Sequence[str | int]) -> Any:

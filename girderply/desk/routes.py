@@ -49,6 +49,7 @@ def girder_routes(desk: Desk) -> list[Any]:
         Route("/girder/{name}", pages.girder),
         Route("/girder/{name}/card", pages.card),
         Route("/girder/{name}/state", pages.state),
+        Route("/girder/{name}/whole", pages.whole),
         Route("/girder/{name}/change", pages.change, methods=["POST"]),
     ]
 
@@ -94,6 +95,14 @@ class Pages:
         if request.query_params.get("turn") == str(girder.turn):
             return answer({"turn": girder.turn})
         return state_answer(request, girder)
+
+    def whole(self, request: Request) -> Response:
+        """The state with the shares of the plies, or only its turn while they are worked out."""
+        with speaking(language_of(request)):
+            girder = self._girder(request)
+            if not girder.worked_out(self.desk.springs):
+                return answer({"turn": girder.turn})
+            return answer(state_of(girder))
 
     async def change(self, request: Request) -> Response:
         """Change a girder and tell its new state."""

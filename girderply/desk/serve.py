@@ -96,7 +96,7 @@ def serve(
         try:
             server.run(sockets=[found])
         finally:
-            desk.workers.close()
+            desk.close()
 
 
 def all_routes(desk: Desk) -> list[object]:

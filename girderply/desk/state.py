@@ -14,6 +14,7 @@ from girderply.desk.where import place_of
 from girderply.errors import Finding, Severity
 from girderply.papers.page.sheet_words import check_value
 from girderply.schedule import cautions
+from girderply.schedule.shared import PENDING, laid_out_by_shares
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing.shares import factor
 from girderply.units.show import Printed
@@ -26,7 +27,8 @@ Plain = dict[str, Any]
 def state_of(girder: OnDesk) -> Plain:
     """The whole state of one girder, in the language spoken."""
     with girder.lock:
-        decided = girder.decided()
+        known = girder.told()
+        decided = None if known else girder.first()
         marks = {
             "name": girder.name,
             "turn": girder.turn,
@@ -35,17 +37,20 @@ def state_of(girder: OnDesk) -> Plain:
             "back": girder.past[-1].what if girder.past else None,
             "forth": girder.future[-1].what if girder.future else None,
         }
-    return {**marks, **decided_state(decided)}
+    return {**marks, **(decided_state(decided) if decided is not None else known or {})}
 
 
 def decided_state(decided: Decided) -> Plain:
     """What is decided of one text."""
     schedule = decided.schedule
+    pending = next((f for f in decided.findings if f.code == PENDING), None)
     return {
+        "whole": pending is None,
+        "pending": told(pending.message) if pending else "",
         "data": plain(dict(decided.data)),
         "verdict": verdict(decided),
-        "figures": figures_of(schedule) if schedule else [],
-        "findings": [_finding(f, decided) for f in decided.findings],
+        "figures": figures_of(schedule, whole=pending is None) if schedule else [],
+        "findings": [_finding(f, decided) for f in decided.findings if f is not pending],
         "scene": scene(schedule) if schedule else None,
         "assumed": ledger(schedule) if schedule else [],
         "plates": readings(decided),
@@ -60,17 +65,36 @@ def verdict(decided: Decided) -> Plain:
         return {"state": "unread", "said": phrase("desk.verdict_unread")}
     if decided.good:
         return {"state": "good", "said": phrase("desk.verdict_good")}
+    if not decided.whole and not _failed_already(decided.schedule):
+        return {"state": "waiting", "said": phrase("desk.verdict_waiting")}
     return {"state": "refused", "said": told(cautions.not_for_assembly())}
 
 
-def figures_of(schedule: Schedule) -> list[Plain]:
-    """Numbers beside the drawing, each with what it is: label, value, and more of it."""
+def _failed_already(schedule: Schedule) -> bool:
+    """Whether something is wrong already that the shares of the plies do not change.
+
+    Where fasteners are laid out by the shares, a check that fails by equal ones decides nothing.
+    """
+    if laid_out_by_shares(schedule.job):
+        return False
+    errors = (f for f in schedule.findings if f.severity is Severity.ERROR)
+    return any(f.code != PENDING for f in errors) or any(not c.ok for c in schedule.checks)
+
+
+def figures_of(schedule: Schedule, *, whole: bool = True) -> list[Plain]:
+    """Numbers beside the drawing, each with what it is: label, value, and more of it.
+
+    Args:
+        schedule: of the girder.
+        whole: False while its shares are being worked out: no figure looks final then.
+    """
     show = Printed(schedule.job.info.units)
     value, about = hardest(schedule)
-    share = worst_share(schedule)
+    share = worst_share(schedule) if whole else phrase("desk.working")
+    hard = phrase("desk.figure_hardest" if whole else "desk.hardest_so_far")
     more = f"{told(schedule.shares.words())}." if schedule.shares else ""
     lines = [
-        ("hardest", phrase("desk.figure_hardest"), value, about),
+        ("hardest", hard, value, about),
         ("share", phrase("desk.figure_share"), share, more),
         ("load", phrase("desk.figure_load"), load_sum(schedule, show), by_face(schedule, show)),
         ("reactions", phrase("desk.figure_reactions"), *reactions(schedule, show)),

@@ -6,24 +6,58 @@ to the text that it was asked for and to no later one.
 
 from __future__ import annotations
 
+import pickle
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.desk.amend import Edit, amended
-from girderply.desk.decided import decide
+from girderply.desk.decided import Decided, decide
 from girderply.desk.scene import scene
 from girderply.errors import GirderplyError
+from girderply.schedule.solutions import Solutions
 from girderply.schedule.types import Schedule
 from girderply.wording import phrase, speaking, told
 
 Plain = dict[str, Any]
+_KNOWN = Solutions()  # of the process that works the rest out
 
 
 class NoScheduleError(GirderplyError, ValueError):
     """A job that gives no schedule yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """All that is decided of one text, from the process beside the pages.
+
+    Attributes:
+        state: what a page is told, in one language.
+        packed: the same for papers and records; it is opened only for them.
+        solution: the layout and the shares, packed.
+    """
+
+    state: Plain
+    packed: bytes
+    solution: bytes
+
+    def decided(self) -> Decided:
+        """It, opened."""
+        found: Decided = pickle.loads(self.packed)
+        return found
+
+
+def whole_of(text: str, folder: str, language: str) -> Whole:
+    """Decide a text with the shares of its plies, and tell it in a language."""
+    from girderply.desk.state import decided_state
+
+    found = decide(text, Path(folder), known=_KNOWN)
+    with speaking(language):
+        state = decided_state(found)
+    solution = _KNOWN.packed(found.job) if found.job is not None else b""
+    return Whole(state, pickle.dumps(found, pickle.HIGHEST_PROTOCOL), solution)
 
 
 def schedule_of(text: str, folder: str, language: str = "") -> Schedule:

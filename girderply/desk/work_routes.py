@@ -110,7 +110,7 @@ class WorkPages:
         """
         firm = read_firm(self.desk.folder)
         try:
-            return candidate(said, girder.decided(), firm)
+            return candidate(said, girder.first(), firm)
         except ValueError:
             raise BadRequestError("no such fastener") from None
 
@@ -147,7 +147,7 @@ class WorkPages:
             raise BadRequestError("no such file")
         girder = self._girder(request)
         data = papers.file_to_take(girder, self.desk.workers, what)
-        job = girder.decided().job
+        job = girder.first().job
         name = papers.file_name(job, what) if job else what
         return taken_along(data, name, papers.FILES[what])
 
@@ -188,11 +188,11 @@ def taken_along(data: bytes, name: str, kind: str) -> Response:
 
 
 def _plate(_: WorkPages, girder: OnDesk, body: Plain) -> None:
-    girder.amend(plate_edits(girder.decided(), body))
+    girder.amend(plate_edits(girder.first(), body))
 
 
 def _loads(_: WorkPages, girder: OnDesk, body: Plain) -> Plain | None:
-    job = girder.decided().job
+    job = girder.first().job
     if job is None:
         raise NoScheduleError(phrase("desk.mend_first"))
     found = read_loads(str(body.get("text", "")), job, str(body.get("chord", "BC1")))

@@ -16,6 +16,7 @@ from girderply.errors import OutputError
 
 MOST_KEPT: Final = 60  # answers of one girder
 LONGEST: Final = 180.0  # s
+GIVES_WAY: Final = 10  # of 19: whoever types is answered first
 
 Key = tuple[Hashable, ...]
 
@@ -85,9 +86,11 @@ def _broken(task: Future[Any]) -> bool:
 
 
 def _alone() -> None:
-    """Leave Ctrl-C to the process that serves, and end with it, however it ends."""
+    """Leave Ctrl-C to the process that serves, give way to it, and end with it, however it ends."""
     import signal
 
+    if hasattr(os, "nice"):
+        os.nice(GIVES_WAY)
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()
 

@@ -28,8 +28,9 @@ from girderply.schedule.order import masses, order_list
 from girderply.schedule.plausible import plausible_findings
 from girderply.schedule.plies import PlyResults, with_computed, with_fixings
 from girderply.schedule.reachable import reach_faults
-from girderply.schedule.shared import designed_to_shares
+from girderply.schedule.shared import PENDING, solved
 from girderply.schedule.slips import slip_findings
+from girderply.schedule.solutions import Solutions, bare
 from girderply.schedule.suited import suited
 from girderply.schedule.sums import sums_of
 from girderply.schedule.telling import mark_transfer, told
@@ -45,11 +46,14 @@ from girderply.wording import said
 _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
 
-def build_schedule(job: Job) -> Schedule:
+def build_schedule(job: Job, *, springs: bool = True, known: Solutions | None = None) -> Schedule:
     """Decide everything about one girder.
 
     Args:
         job: a job that has been read and checked.
+        springs: False leaves the shares of the plies out, for a first look: an error among the
+            findings says so, so that the schedule counts as failed whatever else holds.
+        known: earlier layouts, used again where only the papers of the job are others.
 
     Returns:
         The schedule; failed checks and findings are in it.
@@ -57,9 +61,9 @@ def build_schedule(job: Job) -> Schedule:
     Raises:
         JobError: the girder cannot be built, or names something that is not known.
     """
-    girder, found = build_girder(job)
+    girder, found = build_girder(bare(job))
     refuse_unknown_members(job, girder)
-    return decided(job, girder, found)
+    return decided(job, girder, found, springs=springs, known=known)
 
 
 def decided(
@@ -67,6 +71,9 @@ def decided(
     girder: Girder,
     found: Sequence[Finding],
     assembled: Callable[[Brief], Brief] = lambda brief: brief,
+    *,
+    springs: bool = True,
+    known: Solutions | None = None,
 ) -> Schedule:
     """Decide everything about a girder that is built.
 
@@ -75,11 +82,16 @@ def decided(
         girder: as it is built.
         found: on the way.
         assembled: changes how its plies are put together.
+        springs: False leaves the shares of the plies out, and an error says so.
+        known: earlier layouts of this girder.
     """
-    girder, reach_findings = with_reach(job, girder)
+    girder, reach_findings = with_reach(bare(job), girder)
     brief, taken = suited(assembled(make_brief(job, girder)))
     # all else that can be unknown was looked up for the brief
-    designed, plies, unmet = looked_up("girder.timber", lambda: designed_to_shares(brief))
+    of_bare = replace(brief, job=bare(brief.job))
+    designed, plies, unmet = looked_up(
+        "girder.timber", lambda: solved(of_bare, springs=springs, known=known)
+    )
     designed = with_computed(designed, plies.found)
     designed, fixing_notes = with_fixings(brief, designed)
     findings = [*unmet, *plies.findings, *taken, *found, *reach_findings, *fixing_notes]
@@ -91,7 +103,9 @@ def decided(
     findings += changed_findings(job)
     findings += _tolerance_findings(brief)
     findings += net_section_notes(job, girder, designed.layout.fasteners)
-    return _assemble(brief, designed, plies, findings)
+    schedule = _assemble(brief, designed, plies, findings)
+    pending = any(f.code == PENDING for f in plies.findings)
+    return schedule if pending else replace(schedule, content_hash=content_hash(schedule))
 
 
 def _range_findings(brief: Brief) -> list[Finding]:
@@ -171,8 +185,7 @@ def _assemble(
         runs=layout.runs,
         logo=read_logo(job.folder, job.info.logo) if job.info.logo else None,
     )
-    schedule = _looked_over(schedule)
-    return replace(schedule, content_hash=content_hash(schedule))
+    return _looked_over(schedule)
 
 
 def _looked_over(schedule: Schedule) -> Schedule:

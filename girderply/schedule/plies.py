@@ -68,7 +68,7 @@ def ply_results(brief: Brief, designed: Designed) -> PlyResults:
     """
     layout = designed.layout
     job, girder = brief.job, brief.girder
-    if not any(_part(load) for load in girder.loads):
+    if not any(map(loaded, girder.loads)):
         return PlyResults()
     try:
         parts = (layout.fasteners, layout.nails, layout.bolts)
@@ -119,7 +119,8 @@ def with_fixings(brief: Brief, designed: Designed) -> tuple[Designed, tuple[Find
     return replace(designed, checks=(*designed.checks, *checks)), notes
 
 
-def _part(load: Any) -> bool:
+def loaded(load: Any) -> bool:
+    """Whether a hung load has any part at all."""
     return any((load.permanent, load.variable, load.uplift, load.design))
 
 

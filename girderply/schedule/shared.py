@@ -4,18 +4,61 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
 
 from girderply.errors import Finding, Severity
+from girderply.jobfile.job import Job
 from girderply.layout.brief import Brief
 from girderply.schedule.design import Designed, design
-from girderply.schedule.plies import PlyResults, ply_results
+from girderply.schedule.plies import PlyResults, loaded, ply_results
+from girderply.schedule.solutions import Solution, Solutions
 from girderply.strength.sharing.shares import factor, share_limit
 from girderply.wording import numeral, said
 
+PENDING: Final = "springs-pending"
 SPARES = (1.5, 2.2, 3.3, 5.0)  # times the loads that the transfer is designed for, tried in turn
 
 
-def designed_to_shares(brief: Brief) -> tuple[Designed, PlyResults, tuple[Finding, ...]]:
+def solved(brief: Brief, *, springs: bool, known: Solutions | None) -> Solution:
+    """The layout of a girder, the shares of its plies, and what could not be met.
+
+    Args:
+        brief: with the bare job.
+        springs: False leaves the shares for later, and an error says so; not where they are known
+            already, or where nothing hangs.
+        known: solutions of this girder, to take from and to add to.
+    """
+    whole = springs or not any(map(loaded, brief.girder.loads))
+
+    def make() -> Solution:
+        return designed_to_shares(brief) if whole else designed_without_shares(brief)
+
+    return make() if known is None else known.of(brief, make, whole=whole)
+
+
+def designed_without_shares(brief: Brief) -> Solution:
+    """A first layout by equal shares, whatever the job asks for, and an error that says so.
+
+    Args:
+        brief: girder and rules.
+    """
+    fastening = replace(brief.job.fastening, design_by="equal shares")
+    equal = replace(brief, job=replace(brief.job, fastening=fastening))
+    moves = laid_out_by_shares(brief.job)
+    text = said("finding.springs_pending_layout" if moves else "finding.springs_pending")
+    pending = Finding(PENDING, Severity.ERROR, "", text)
+    return design(equal), PlyResults(findings=(pending,)), ()
+
+
+def laid_out_by_shares(job: Job) -> bool:
+    """Whether the shares of the plies may move or add fasteners, or let fewer do."""
+    asked = job.fastening
+    limited = asked.share_limit is not None and asked.design_to_load
+    return asked.by_computed or limited
+
+
+def designed_to_shares(brief: Brief) -> Solution:
     """Lay out a girder; where the job limits the shares, strengthen it until they are met.
 
     Fasteners are added where the loads hang, which brings the plies together most. Of layouts that

@@ -77,10 +77,13 @@ export function drawNotes(desk) {
   const lines = state.findings.map((f, i) => finding(desk, f, i + 1));
   byId('notes').replaceChildren(
     el('dl', { class: 'figures' }, ...state.figures.flatMap((g) => [el('dt', {}, g.label), el('dd', { id: `figure-${g.key}` }, g.value, g.more ? el('small', {}, g.more) : '')])),
-    el('h2', {}, state.findings.length ? say('findings', { n: state.findings.length }) : say('findings_none')),
+    el('p', { class: 'pending', role: 'status', hidden: state.whole }, state.whole ? '' : el('progress', { 'aria-label': say('working') }), el('span', {}, state.pending)),
+    state.findings.length || state.whole ? el('h2', {}, say(heading(state), { n: state.findings.length })) : '',
     el('ol', { class: 'findings' }, ...lines),
     el('details', { class: 'cautions' }, el('summary', {}, say('cautions')), el('ul', {}, ...state.cautions.map((c) => el('li', {}, c)))));
 }
+
+const heading = (state) => (!state.whole ? 'findings_so_far' : state.findings.length ? 'findings' : 'findings_none');
 
 function finding(desk, f, number) {
   const where = f.where && !f.message.startsWith(f.where) ? f.where : '';

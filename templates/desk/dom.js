@@ -64,6 +64,7 @@ export function verdictSign(state) {
   const d = {
     good: 'M16 3a13 13 0 1 0 .01 0ZM9.5 16.5l4.5 4.5 8.5-10',
     refused: 'M10 3h12l7 7v12l-7 7H10l-7-7V10ZM8 16h16',
+    waiting: 'M16 3a13 13 0 1 0 .01 0ZM16 8v9l6 4',
     unread: 'M4 4h24v24H4ZM12 12c0-6 9-6 8 0 0 3-4 3-4 7M16 23v1.5',
   }[state] ?? 'M4 16h24';
   return svg('svg', { viewBox: '0 0 32 32', class: `sign ${state}`, 'aria-hidden': 'true' }, svg('path', { d }));

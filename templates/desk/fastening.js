@@ -13,6 +13,7 @@ let all = false;
 
 async function poll(desk) {
   if (!wanted) return;
+  if (!store.state.whole) { setTimeout(() => poll(desk), 300); return; }
   try {
     const got = await get(`${home}/others`);
     if (got.version !== store.state.version) { setTimeout(() => poll(desk), 300); return; }

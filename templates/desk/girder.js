@@ -198,9 +198,14 @@ function keepingCursor(draw) {
   if (range) again.setSelectionRange(...range);
 }
 
+let drawn = '';
+
 function all(state) {
   desk.sheet.compare(null);
-  desk.sheet.take(state.scene);
+  const scene = JSON.stringify(state.scene);
+  if (scene !== drawn || state.scene === null) desk.sheet.take(state.scene);
+  else desk.sheet.soon();
+  drawn = scene;
   if (desk.selected && desk.scene() && !desk.sheet.outline(desk.selected)) desk.selected = null;
   desk.pins();
   whenFree('all', () => {
@@ -209,6 +214,7 @@ function all(state) {
     keepingCursor(() => { drawSlip(desk); drawNotes(desk); });
   });
   document.documentElement.dataset.turn = state.turn;
+  document.documentElement.dataset.whole = state.whole;
 }
 
 function keys(e) {

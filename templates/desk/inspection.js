@@ -49,7 +49,7 @@ function piece(desk, p) {
 }
 
 function step(desk) {
-  if (!found || asked !== store.state.turn) load(desk);
+  if (store.state.whole && (!found || asked !== store.state.turn)) load(desk);
   const chooser = el('input', { type: 'file', id: 'record-file', accept: '.json,.csv', multiple: true, class: 'unseen', tabindex: -1, 'aria-label': say('record_choose'), onchange: (e) => drop(desk, [...e.target.files]) });
   return [el('div', { class: 'dropping group wide', id: 'dropping' }, el('p', {}, say('record_drop')), chooser, button(say('record_choose'), () => byId('record-file').click(), { id: 'record-choose' }),
     el('a', { href: `${home}/file/tick-off.html`, class: 'take', download: '' }, say('take_tick_off'))),

@@ -2,7 +2,7 @@
 
 import { ask, button, byId, el, say, tell } from '/static/dom.js';
 import { Refused, fault, get, post } from '/static/net.js';
-import { edit, home, store, valueAt } from '/static/store.js';
+import { edit, home, store, valueAt, whole } from '/static/store.js';
 import { fills } from '/static/bench.js';
 import { fieldsOf } from '/static/fields.js';
 
@@ -10,6 +10,7 @@ let list = null;
 let listed = 0;
 let open = null;
 let pages = null;
+let old = false; // the pages were of an earlier state of the file
 let wide = false;
 let busy = false;
 
@@ -51,6 +52,8 @@ function preview() {
 
 async function issue(desk) {
   if (busy) return;
+  if (!store.state.whole) { tell(say('issue_wait')); await whole(); }
+  if (!ready()) return;
   const revision = valueAt(['job', 'revision']) ?? '';
   const wanted = await ask(say('issue_ask', { revision }), [say('issue_what')], [['go', say('issue_go', { revision })], ['no', say('issue_no')]]);
   if (wanted !== 'go') return;
@@ -107,14 +110,22 @@ function today() {
   return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, '0')).join('-');
 }
 
+const mayBeGood = () => ['good', 'waiting'].includes(store.state.verdict.state);
+const ready = () => mayBeGood() && store.state.assumed.every((a) => a.confirmed);
+
+/** What stands in the way of the issue, in words. */
+function inTheWay() {
+  if (!mayBeGood()) return say('issue_mend_first');
+  return say(ready() ? 'issue_wait' : 'issue_confirm_first');
+}
+
 function going(desk) {
-  const ready = store.state.verdict.state === 'good' && store.state.assumed.every((a) => a.confirmed);
   return el('fieldset', { class: 'group' }, el('legend', {}, say('issue')),
     el('div', { class: 'fields' }, ...fieldsOf(['job'], ['revision', 'date', 'notes', 'language'])),
     el('div', { class: 'row' },
       valueAt(['job', 'date']) ? null : button(say('date_today', { date: today() }), () => edit({ path: ['job', 'date'], value: today() }), { id: 'date-today' }),
-      button(busy ? say('issue_busy') : say('issue_go', { revision: valueAt(['job', 'revision']) ?? '' }), () => issue(desk), { id: 'issue', class: 'main', disabled: busy || !ready }),
-      ready ? null : el('p', { class: 'soft' }, store.state.verdict.state === 'good' ? say('issue_confirm_first') : say('issue_mend_first'))),
+      button(busy ? say('issue_busy') : say('issue_go', { revision: valueAt(['job', 'revision']) ?? '' }), () => issue(desk), { id: 'issue', class: 'main', disabled: busy || !ready() }),
+      ready() && store.state.whole ? null : el('p', { class: 'soft' }, inTheWay())),
     list?.issued.length ? el('ul', { class: 'read' }, ...list.issued.map((i) => el('li', {}, el('strong', {}, say(i.date ? 'issued_line' : 'issued_undated', { revision: i.revision, date: i.date })), ` ${i.changes.join(' ')}`))) : null);
 }
 
@@ -133,8 +144,9 @@ export function layPaper(desk) {
 
 function step(desk) {
   layPaper(desk);
-  if (!list || listed !== store.state.turn) load(desk);
-  if (pages && pages.version !== store.state.version && open) { pages = null; poll(desk); }
+  if (store.state.whole && (!list || listed !== store.state.turn)) load(desk);
+  if (pages && pages.version !== store.state.version && open) { pages = null; old = true; }
+  if (old && store.state.whole) { old = false; poll(desk); }
   const readers = [...new Set((list?.sheets ?? []).map((s) => s.reader))];
   return [el('fieldset', { class: 'group wide' }, el('legend', {}, say('papers_each')),
     ...readers.map((r) => el('div', { class: 'row' }, el('span', { class: 'reader' }, r), ...list.sheets.filter((x) => x.reader === r).map((x) =>

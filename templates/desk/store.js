@@ -17,12 +17,41 @@ export function valueAt(path, data = store.state.data) {
   return path.reduce((here, part) => (here === undefined || here === null ? undefined : here[part]), data);
 }
 
-/** Takes a state unless a later one is there already. */
+/** Takes a state unless a later one, or more of the same, is there already. */
 export function take(state) {
   if (state.turn < store.state.turn || !state.data) return;
+  if (state.turn === store.state.turn && store.state.whole && !state.whole) return;
   store.state = state;
   store.listeners.forEach((l) => l(state));
+  soonWhole();
 }
+
+const REST = 120; // ms without a change before the shares of the plies are asked for
+const AGAIN = 150; // ms between one look and the next
+let resting = 0;
+
+/** Asks for the shares of the plies once nobody has changed anything for a moment. */
+function soonWhole(after = REST) {
+  clearTimeout(resting);
+  if (!store.state.whole && !store.waiting.length) resting = setTimeout(askWhole, after);
+}
+
+async function askWhole() {
+  try {
+    const state = await get(`${home}/whole`);
+    online(true);
+    if (state.data) arrived(state);
+  } catch (problem) {
+    if (!(problem instanceof Refused)) { online(false); return; }
+  }
+  soonWhole(AGAIN);
+}
+
+/** Waits until the shares of the plies of what is shown are there. */
+export const whole = () => new Promise((done) => {
+  const look = () => (store.state.whole ? done() : setTimeout(look, 60));
+  look();
+});
 
 let busy = false;
 
@@ -34,6 +63,7 @@ function keep() {
 
 /** Makes a change; changes go one after the other. */
 export function change(body) {
+  clearTimeout(resting);
   store.waiting.push(body);
   keep();
   pump();
@@ -66,6 +96,7 @@ async function pump() {
   }
   keep();
   busy = false;
+  soonWhole();
   pump();
 }
 
@@ -93,15 +124,20 @@ function online(yes) {
   store.listeners.forEach((l) => l(store.state));
 }
 
+/** Takes a state that nobody on this page has made, and says so where another program has. */
+function arrived(state, force = false) {
+  const others = state.turn > store.state.turn && state.back === 'elsewhere';
+  if (others && !force && !busy && !store.waiting.length) tell(say('changed_elsewhere'));
+  take(state);
+}
+
 /** Asks whether the file was changed elsewhere. */
 export async function look(force = false) {
   try {
     const state = await get(`${home}/state${force ? '' : `?turn=${store.state.turn}`}`);
     online(true);
-    if (state.data) {
-      if (!force && !busy && !store.waiting.length && state.back === 'elsewhere') tell(say('changed_elsewhere'));
-      take(state);
-    }
+    if (state.data) arrived(state, force);
+    soonWhole();
     pump();
   } catch (problem) {
     if (!(problem instanceof Refused)) online(false);
@@ -118,6 +154,7 @@ function missing(body) {
 /** Begins to look for changes, and offers what was typed and never arrived. */
 export async function begin() {
   setInterval(() => { if (!document.hidden || store.offline) look(); }, 1000);
+  soonWhole();
   addEventListener('pagehide', () => document.querySelectorAll('[data-dirty], #whole-text').forEach((n) => n.commit?.()));
   const typed = JSON.parse(localStorage.getItem(KEPT) ?? '[]').filter(missing);
   if (!typed.length) { localStorage.removeItem(KEPT); return; }

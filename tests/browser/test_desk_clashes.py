@@ -17,6 +17,17 @@ SAMPLES = Path(__file__).resolve().parents[2] / "sample_jobs"
 G1 = "/girder/g1.toml"
 LOOK = "**/state*"  # the page's own look for changes, held back so that it comes too late
 
+# Every change has come back from the server, and this is the quantity that it tells: what a field
+# shows may be typed and not in the file yet.
+TOLD = """async (v) => {
+  const { store } = await import('/static/store.js');
+  const told = () => !store.waiting.length && store.state.data.girder.quantity === Number(v);
+  for (let n = 0; !told(); n += 1) {
+    if (n > 600) throw new Error('the server never told it');
+    await new Promise((done) => setTimeout(done, 50));
+  }
+}"""
+
 # A file dropped from outside, as a browser tells it.
 DROP = """([name, text]) => {
   const carried = new DataTransfer();
@@ -62,9 +73,8 @@ def test_one_field_changed_by_two_is_asked_about(browser: Browser, desk: Served,
         said = h.page.locator("dialog").inner_text()
         assert all(word in said for word in ("girder.quantity", "5", "7"))
         h.click("dialog button.main" if answer == "main" else f"dialog button{answer}")
-        h.page.wait_for_function(
-            "(v) => document.getElementById('f:girder/quantity').value === v", arg=kept
-        )
+        h.js(TOLD, kept)
+        assert h.js("document.getElementById('f:girder/quantity').value") == kept
     assert f"quantity = {kept}\n" in (desk.folder / "g1.toml").read_text()
 
 

@@ -57,10 +57,10 @@ class Hands:
         raise AssertionError(f"{what} is not reached by {most} x {key}")
 
     def settled(self) -> None:
-        """Wait until every change has come back and is painted."""
+        """Wait until every change has come back, the shares of the plies too, and is painted."""
         self.page.wait_for_function(
-            "() => document.documentElement.dataset.turn"
-            " && document.documentElement.dataset.painted === document.documentElement.dataset.turn"
+            "() => { const { turn, painted, whole } = document.documentElement.dataset;"
+            " return turn && painted === turn && whole === 'true'; }"
         )
 
     def turn(self) -> int:

@@ -100,4 +100,4 @@ def served(folder: Path, port: int = 0) -> Iterator[Served]:
         finally:
             server.should_exit = True
             thread.join(10)
-            desk.workers.close()
+            desk.close()

@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from desk_beside import all_of
 
 from girderply.desk.amend import Edit, amended
 from girderply.desk.folder import Folder, NotOnDeskError, OpenedElsewhereError
@@ -124,7 +125,7 @@ def test_what_is_wrong_is_written_too_and_said_as_the_command_says_it(girder):
     assert [f["path"] for f in state["findings"]] == [list(SPAN)]
     assert "furlongs" in state["findings"][0]["message"]
     girder.back()
-    assert state_of(girder)["verdict"]["state"] == "good"
+    assert state_of(all_of(girder))["verdict"]["state"] == "good"
 
 
 def test_memory_of_earlier_states_has_an_end(girder, monkeypatch):
@@ -136,15 +137,28 @@ def test_memory_of_earlier_states_has_an_end(girder, monkeypatch):
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
 def test_the_desk_says_what_the_commands_say(tmp_path, path):
-    """One schedule for both: same hash, verdict, findings, fasteners and places."""
+    """One schedule for both: same hash, verdict, findings, fasteners and places.
+
+    What is told first, without the shares of the plies, is never good, refuses nothing that holds,
+    and holds no finding, no fastener and no figure of a check that is not there, or beyond, later.
+    """
     shutil.copy(path, tmp_path / path.name)
     folder = Folder.at(tmp_path)
     girder = OnDesk(folder, path.name, folder.read(path.name))
-    state, decided = state_of(girder), girder.decided()
+    first, soon = state_of(girder), girder.first()
+    state, decided = state_of(all_of(girder)), girder.decided()
     contract = to_contract(build_schedule(read_job(path)))
     assert decided.schedule.content_hash == contract["content_hash"]
     assert (state["verdict"]["state"] == "good") == contract["for_assembly"]
     assert [f["message"] for f in state["findings"]] == [f["message"] for f in contract["findings"]]
+    assert not first["whole"]
+    assert first["verdict"]["state"] in ("waiting", "refused")
+    assert first["verdict"]["state"] == "waiting" or not contract["for_assembly"]
+    found = {(f.code, f.where) for f in decided.findings}
+    assert {(f.code, f.where) for f in soon.findings} - {("springs-pending", "")} <= found
+    used = {c.id: c.utilisation for c in decided.schedule.checks}
+    assert [c.id for c in soon.schedule.checks if c.utilisation > used[c.id] * 1.000001] == []
+    assert first["scene"] == state["scene"]
     drawn = state["scene"]["fasteners"]
     assert drawn["id"] == [f["id"] for f in contract["fasteners"]]
     assert drawn["x"] == pytest.approx([f["x_mm"] for f in contract["fasteners"]], abs=0.0501)
