@@ -197,7 +197,7 @@ def _loads(_: WorkPages, girder: OnDesk, body: Plain) -> Plain | None:
         raise NoScheduleError(phrase("desk.mend_first"))
     found = read_loads(str(body.get("text", "")), job, str(body.get("chord", "BC1")))
     if body.get("keep") and found.entries and not found.faults:
-        gone = examples(girder.decided().data) if body.get("instead") else []
+        gone = examples(girder.first().data) if body.get("instead") else []
         drops = [Edit(("loads", n), "drop") for n in reversed(gone)]
         girder.amend([*drops, *(Edit(("loads",), "add", entry) for entry in found.entries)])
         return None
