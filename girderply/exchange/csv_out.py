@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from girderply.jobfile.job import UnitSystem
+from girderply.layout.bending import side_of
 from girderply.schedule.types import Schedule
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, N_PER_LB
 from girderply.units.short_text import inert
@@ -44,18 +45,23 @@ def fasteners_csv(schedule: Schedule) -> str:
     heading = (
         *("id", "kind", "spec", "member", "joint", f"station ({unit})", f"offset ({unit})"),
         *("row", "stage", "head on face", "from ply", "to ply", "purpose", "load"),
-        *(f"x ({unit})", f"y ({unit})", "clench", f"hole ({unit})"),
+        *(f"x ({unit})", f"y ({unit})", "clench", "bent to", f"hole ({unit})"),
     )
     rows = (
         (
             *(r["id"], r["kind"], r["spec"], r["member"], r["joint"]),
             *(size(r["station"]), size(r["offset"]), r["row"], r["stage"], r["face"]),
             *(r["from_ply"], r["to_ply"], r["purpose"], r["load"], size(r["x"]), size(r["y"])),
-            *("yes" if r["clench"] else "no", size(r["drilled"])),
+            *("yes" if r["clench"] else "no", _bent_to(schedule, r), size(r["drilled"])),
         )
         for r in _records(schedule)
     )
     return table_text(heading, rows)
+
+
+def _bent_to(schedule: Schedule, r: dict[str, Any]) -> str:
+    """Up, down, left or right as seen on the front face; nothing for a point that is not bent."""
+    return side_of(schedule.girder.member(r["member"]), r["bend"]) if r["bend"] else ""
 
 
 def order_csv(schedule: Schedule) -> str:

@@ -24,7 +24,8 @@ from girderply.exchange.dxf_blocks import (
 )
 from girderply.exchange.dxf_text import dxf_text
 from girderply.jobfile.job import UnitSystem
-from girderply.model.girder import Array, HungLoad
+from girderply.layout.bending import side_of
+from girderply.model.girder import Array, HungLoad, Member
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.exact import MM_PER_IN
@@ -240,16 +241,18 @@ def _fasteners(drawing: Drawing, schedule: Schedule, size: float) -> None:
             (_at(values["x"], size), _at(values["y"], size)),
             dxfattribs={"layer": stage_layer(values["stage"], values["kind"])},
         )
-        fill(mark, FASTENER_TAGS, _fastener_words(values, size), size)
+        member = schedule.girder.member(values["member"])
+        fill(mark, FASTENER_TAGS, _fastener_words(values, member, size), size)
 
 
-def _fastener_words(r: dict[str, Any], size: float) -> dict[str, str]:
+def _fastener_words(r: dict[str, Any], member: Member, size: float) -> dict[str, str]:
     same = ("id", "kind", "spec", "member", "joint", "stage", "face", "purpose", "load")
     return {name.upper(): dxf_text(str(r[name])) for name in same} | {
         "STATION": _number(r["station"], size),
         "PLIES": f"{r['from_ply']}-{r['to_ply']}",
         "HOLE": _number(r["drilled"], size),
         "CLENCH": "yes" if r["clench"] else "no",
+        "BENT-TO": side_of(member, r["bend"]) if r["bend"] else "",  # seen on the front face
     }
 
 

@@ -13,6 +13,7 @@ from typing import Literal
 
 from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.jobfile.job import UnitSystem
+from girderply.layout.bending import side_of
 from girderply.schedule import cautions
 from girderply.schedule.total import total_order
 from girderply.schedule.types import OrderLine, Schedule
@@ -133,7 +134,7 @@ def _fasteners(schedules: Sequence[Schedule], units: Units) -> Table:
         _column("from_ply", "whole"), _column("to_ply", "whole"), _column("purpose"),
         _column("load"),
         _column("x", "length", unit=unit), _column("y", "length", unit=unit),
-        _column("clench"), _column("hole", "length", unit=unit),
+        _column("clench"), _column("bent_to"), _column("hole", "length", unit=unit),
     )  # fmt: skip
 
     def rows(schedule: Schedule) -> Iterator[Row]:
@@ -145,13 +146,17 @@ def _fasteners(schedules: Sequence[Schedule], units: Units) -> Table:
         specs = [told(spec_words(s)) for s in f.spec.tolist()]
         words = [f.id.tolist(), kinds, specs, f.member.tolist(), f.joint.tolist()]
         whole = [f.row.tolist(), f.stage.tolist(), faces, f.from_ply.tolist(), f.to_ply.tolist()]
-        rest = [purposes, f.load.tolist(), f.clench.tolist()]
+        sides = [
+            phrase(f"workbook.side_{side_of(schedule.girder.member(name), way)}") if way else ""
+            for name, way in zip(f.member.tolist(), f.bend.tolist(), strict=True)
+        ]
+        rest = [purposes, f.load.tolist(), f.clench.tolist(), sides]
         for i in range(len(f)):
             station, offset, x, y, hole = (column[i] for column in sizes)
-            purpose, load, clench = (column[i] for column in rest)
+            purpose, load, clench, side = (column[i] for column in rest)
             yield (
                 *(c[i] for c in words), station, offset, *(c[i] for c in whole), purpose, load,
-                x, y, phrase("workbook.yes" if clench else "workbook.no"), hole,
+                x, y, phrase("workbook.yes" if clench else "workbook.no"), side, hole,
             )  # fmt: skip
 
     return Table(phrase("workbook.schedule"), columns, _each(schedules, rows))

@@ -13,6 +13,7 @@ from girderply.exchange.csv_out import fasteners_csv, forces_csv, order_csv, tab
 from girderply.jobfile.job import UnitSystem
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build_schedule import build_schedule
+from girderply.schedule.contract import to_contract
 from girderply.units.short_text import inert
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
@@ -27,6 +28,15 @@ def test_metric_positions_with_units_in_the_heading():
     assert (nail["station (mm)"], nail["offset (mm)"]) == ("127.0", "-20.0")
     assert (back_nail["clench"], bolt["hole (mm)"], bolt["y (mm)"]) == ("yes", "13.0", "333.3")
     assert not any("(in)" in name for name in nail)
+
+
+def test_the_side_that_a_point_is_bent_to_is_the_one_that_schedule_json_says():
+    """As seen on the front face; nothing where a point is not bent."""
+    schedule = build_schedule(read_job(SAMPLES / "two-ply-howe.toml"))
+    told = {r["id"]: r["bent to"] for r in rows(fasteners_csv(schedule))}
+    due = {f["id"]: f["bend"] or "" for f in to_contract(schedule)["fasteners"]}
+    assert told == due
+    assert {"up", "down", ""} <= set(told.values())
 
 
 def test_imperial_job_is_in_inches_only():

@@ -84,6 +84,7 @@ def test_attributes_and_place_of_a_bolt_and_a_nail():
         "ID": "BC1-N2", "KIND": "nail", "SPEC": "4.0 x 100", "MEMBER": "BC1", "JOINT": "",
         "STATION": "279.4", "STAGE": "1", "FACE": "back", "PLIES": "3-2", "PURPOSE": "transfer",
         "LOAD": "L1", "HOLE": "0", "CLENCH": "yes",
+        "BENT-TO": "",
     }  # fmt: skip
     assert (nail.dxf.layer, bolt.dxf.layer) == ("STAGE-01-NAILS", "STAGE-02-BOLTS")
     assert bolt.dxf.insert.isclose((500.0, 333.33333, 0), abs_tol=1e-6)

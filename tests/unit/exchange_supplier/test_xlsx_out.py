@@ -5,7 +5,9 @@ from __future__ import annotations
 import io
 import zipfile
 from collections import Counter
+from dataclasses import replace
 
+import numpy as np
 import openpyxl
 import pytest
 from hand_girder import hand_schedule
@@ -54,6 +56,16 @@ def test_numbers_are_numbers_in_mm():
     assert (nail["station (mm)"], nail["offset (mm)"], nail["stage"]) == (127, -20, 1)
     assert (bolt["hole (mm)"], bolt["joint"], back_nail["clench"]) == (13, "J2", "yes")
     assert bolt["y (mm)"] == pytest.approx(333.33333, abs=5e-7)
+
+
+def test_the_side_that_a_point_is_bent_to_stands_beside_its_clench():
+    """BC1 lies level: positive offsets are up."""
+    made = hand_schedule()
+    way = np.array([1, -1, 0])
+    bent = replace(made, fasteners=replace(made.fasteners, bend=way))
+    assert [r["bent to (seen on front)"] for r in rows(book(bent)["Schedule"])] == [
+        *("up", "down", None),
+    ]
 
 
 def test_an_imperial_job_has_inches_pounds_and_no_metric_heading():
