@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from typing import Final, Generic, Literal, TypeVar
 
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, MPA_PER_PSI, N_PER_LB
@@ -63,6 +63,9 @@ _UNITS: Final[dict[str, dict[Kind, _Out]]] = {
 }
 
 
+_WIDE: Final = Context(prec=400)  # digits of the largest float, 1.8e308, and its decimals
+
+
 def half_up(value: float, decimals: int = 0) -> Decimal:
     """Round with halves away from zero, as the number reads in decimal.
 
@@ -78,7 +81,8 @@ def half_up(value: float, decimals: int = 0) -> Decimal:
     """
     if not math.isfinite(value):
         raise ValueError(f"value must be a finite number, not {value}")
-    rounded = Decimal(f"{value:.12g}").quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    exact = Decimal(f"{value:.12g}")
+    rounded = exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP, _WIDE)
     return abs(rounded) if rounded == 0 else rounded
 
 

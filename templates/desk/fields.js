@@ -40,8 +40,8 @@ const scalar = ([k, v = '']) => [k, v === 'true' ? true : v === 'false' ? false 
 
 const unitOf = (f) => (f.dimension ? units[valueAt(['job', 'units']) === 'imperial' ? 'imperial' : 'metric'][f.dimension] : '');
 
-/** Findings about exactly this field. */
-export const faultsAt = (path) => store.state.findings.filter((f) => f.severity === 'error' && f.path.join('/') === path.join('/'));
+/** Findings about this field, or about a part of the list or table that it holds. */
+export const faultsAt = (path) => store.state.findings.filter((f) => f.severity === 'error' && f.path.slice(0, path.length).join('/') === path.join('/'));
 
 function put(path, f, text) {
   const before = valueAt(path);

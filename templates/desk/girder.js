@@ -83,7 +83,7 @@ const desk = {
     desk.pins();
     drawSteps(desk);
     drawSlip(desk);
-    const field = f.path.length && byId(idOf(f.path));
+    const field = f.path.map((_, i) => byId(idOf(f.path.slice(0, f.path.length - i)))).find(Boolean);
     if (field) { field.scrollIntoView({ block: 'center' }); field.focus({ preventScroll: true }); return; }
     if (!f.path.length) { if (thing) desk.uncover(thing); return; }
     const near = document.querySelector(`[id^="${CSS.escape(idOf(f.path))}"]`) ?? (desk.scene() && document.querySelector(`[id^="${CSS.escape(idOf(f.path.slice(0, -1)))}/"]`));

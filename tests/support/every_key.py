@@ -159,7 +159,7 @@ def head(units: str = "metric", timber: str = "C24") -> str:
     return HEAD.format(units=units, timber=timber)
 
 
-def _texts() -> dict[str, str]:
+def texts() -> dict[str, str]:
     """Jobs by name, each the smallest that its keys need."""
     shape = head() + BEARINGS + SHAPE
     truncated = SHAPE.replace('"howe"', '"truncated"').replace(
@@ -384,7 +384,7 @@ def keys(model: type[Table] = JobFile, path: str = "") -> Iterator[str]:
 def changed(key: str) -> str:
     """The job of a key with its other value, in the first table that has the key or its table."""
     name, value = OTHER[key]
-    data = copy.deepcopy(tomllib.loads(_texts()[name]))
+    data = copy.deepcopy(tomllib.loads(texts()[name]))
     _set(data, key.split("."), value)
     return as_text(data)
 
@@ -423,9 +423,9 @@ def essence(text: str) -> str:
 @cache
 def usual(name: str) -> str:
     """What a job of this module comes to as it is."""
-    return essence(_texts()[name])
+    return essence(texts()[name])
 
 
 def names() -> tuple[str, ...]:
     """Names of the jobs."""
-    return tuple(_texts())
+    return tuple(texts())

@@ -33,6 +33,10 @@ def test_half_up(value, decimals, text):
     assert str(half_up(value, decimals)) == text
 
 
+def test_half_up_writes_the_largest_numbers_there_are():
+    assert str(half_up(1.5e308, 3)) == "15" + "0" * 307 + ".000"
+
+
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
 def test_half_up_refuses_what_is_not_finite(value):
     with pytest.raises(ValueError, match="must be a finite number"):
