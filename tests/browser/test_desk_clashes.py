@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 import json
-import shutil
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from desk_hands import Hands, hands
-from desk_server import Served, served
+from desk_hands import Hands, axe, hands
+from desk_server import Served
 from inspection_records import record_data, sample
 from playwright.sync_api import Browser
 
-SAMPLES = Path(__file__).resolve().parents[2] / "sample_jobs"
 G1 = "/girder/g1.toml"
 LOOK = "**/state*"  # the page's own look for changes, held back so that it comes too late
 
@@ -38,18 +34,8 @@ DROP = """([name, text]) => {
 }"""
 
 
-@pytest.fixture
-def desk(tmp_path) -> Iterator[Served]:
-    folder = tmp_path / "jobs"
-    folder.mkdir()
-    shutil.copy(SAMPLES / "two-ply-howe.toml", folder / "g1.toml")
-    with served(folder) as found:
-        yield found
-
-
 def typed_too_late(h: Hands, desk: Served) -> None:
     """The quantity is typed as 7 while another program has just written 5."""
-    h.page.goto(f"{desk.known.origin}{G1}")
     h.settled()
     h.page.route(LOOK, lambda route: route.fulfill(json={}))
     written(desk, "quantity = 2", "quantity = 5")
@@ -68,7 +54,7 @@ def written(desk: Served, old: str, new: str) -> None:
 
 @pytest.mark.parametrize(("answer", "kept"), [("main", "7"), (":not(.main)", "5")])
 def test_one_field_changed_by_two_is_asked_about(browser: Browser, desk: Served, answer, kept):
-    with hands(browser, desk) as h:
+    with hands(browser, desk, at=G1) as h:
         typed_too_late(h, desk)
         said = h.page.locator("dialog").inner_text()
         assert all(word in said for word in ("girder.quantity", "5", "7"))
@@ -79,8 +65,7 @@ def test_one_field_changed_by_two_is_asked_about(browser: Browser, desk: Served,
 
 
 def test_other_places_changed_elsewhere_are_kept_without_a_question(browser: Browser, desk: Served):
-    with hands(browser, desk) as h:
-        h.page.goto(f"{desk.known.origin}{G1}")
+    with hands(browser, desk, at=G1) as h:
         h.settled()
         h.page.route(LOOK, lambda route: route.fulfill(json={}))
         written(desk, 'mark = "G1"', 'mark = "G1-X"')
@@ -96,8 +81,7 @@ def test_other_places_changed_elsewhere_are_kept_without_a_question(browser: Bro
 
 
 def test_the_whole_text_typed_over_a_newer_file_is_asked_about(browser: Browser, desk: Served):
-    with hands(browser, desk) as h:
-        h.page.goto(f"{desk.known.origin}{G1}")
+    with hands(browser, desk, at=G1) as h:
         h.settled()
         h.click("#step-text")
         h.page.route(LOOK, lambda route: route.fulfill(json={}))
@@ -120,14 +104,14 @@ def test_a_record_dropped_anywhere_is_judged_and_what_to_add_is_drawn(
     schedule = sample("two-ply-howe")
     names = schedule.fasteners.id[schedule.fasteners.member == "BC1"].tolist()
     record = record_data(schedule, dict.fromkeys(names, "missing"))
-    with hands(browser, desk) as h:
-        h.page.goto(f"{desk.known.origin}{G1}")
+    with hands(browser, desk, at=G1) as h:
         h.settled()
         h.js(DROP, ["visit.json", json.dumps(record)])
         h.page.locator("fieldset[class*='verdict-']").wait_for()
         assert h.page.locator("#step-inspection[aria-current]").count() == 1
         assert "0 of 2" in h.page.locator("#step-inspection").inner_text()
         assert h.page.locator("fieldset[class*='verdict-'] ol li").count() >= 1
+        assert axe(h.page) == []
         assert h.said == []
         h.js(DROP, ["notes.json", "{"])
         h.page.locator("#word:has-text('notes.json')").wait_for()

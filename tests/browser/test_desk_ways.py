@@ -3,23 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-from desk_hands import hands
-from desk_server import Served, served
+from desk_hands import axe, hands
+from desk_server import Served
 from drawn_girders import drawn
 from made_schedules import sample
 from playwright.sync_api import Browser
-
-
-@pytest.fixture
-def desk(tmp_path) -> Iterator[Served]:
-    folder = tmp_path / "jobs"
-    folder.mkdir()
-    with served(folder) as found:
-        yield found
 
 
 def issued(folder: Path) -> dict[str, object]:
@@ -32,9 +22,9 @@ def issued(folder: Path) -> dict[str, object]:
     return entry
 
 
-def test_mouse_only_from_nothing_to_issued_papers(browser: Browser, desk: Served):
+def test_mouse_only_from_nothing_to_issued_papers(browser: Browser, empty_desk: Served):
     """Nothing is typed: shape and span are picked, plates and assumptions looked at, issued."""
-    with hands(browser, desk) as h:
+    with hands(browser, empty_desk) as h:
         h.click(".shape:has-text('fink')")
         for _ in range(4):
             h.click("[aria-label='A little shorter']")
@@ -50,21 +40,22 @@ def test_mouse_only_from_nothing_to_issued_papers(browser: Browser, desk: Served
             h.click("#ledger button")
             h.next_turn(before)
         h.click("#issue")
+        assert axe(h.page) == []
         h.click("dialog button.main")
         h.page.wait_for_selector("#word:has-text('Issued into')", timeout=120_000)
         assert h.said == []
-        assert {u.split("/")[2] for u in h.asked} == {desk.known.host}
+        assert {u.split("/")[2] for u in h.asked} == {empty_desk.known.host}
         assert h.keys == 0
         assert (
             h.clicks <= 16
         )  # three of them take over what girderply new has assumed, table by table
         print(f"mouse only: {h.clicks} clicks")
-    assert issued(desk.folder)["for_assembly"] is True
+    assert issued(empty_desk.folder)["for_assembly"] is True
 
 
-def test_keyboard_only_from_nothing_to_issued_papers(browser: Browser, desk: Served):
+def test_keyboard_only_from_nothing_to_issued_papers(browser: Browser, empty_desk: Served):
     """No click: the shape by an arrow key, the span typed, a load hung in words, issued."""
-    with hands(browser, desk) as h:
+    with hands(browser, empty_desk) as h:
         h.tab_to("input[name=kind]")
         h.press("ArrowRight")
         h.tab_to("#span")
@@ -97,16 +88,16 @@ def test_keyboard_only_from_nothing_to_issued_papers(browser: Browser, desk: Ser
         assert h.clicks == 0
         assert h.keys <= 90
         print(f"keyboard only: {h.keys} keys")
-    assert issued(desk.folder)["for_assembly"] is True
-    text = next(desk.folder.glob("*.toml")).read_text()
+    assert issued(empty_desk.folder)["for_assembly"] is True
+    text = next(empty_desk.folder.glob("*.toml")).read_text()
     assert 'span = "8.4 m"' in text
     assert 'face = "back"' in text
 
 
-def test_from_a_drawing_to_a_girder_on_the_desk(browser: Browser, desk: Served, tmp_path):
+def test_from_a_drawing_to_a_girder_on_the_desk(browser: Browser, empty_desk: Served, tmp_path):
     """The truss designer's DXF: chosen, looked at with what was guessed, put on the desk."""
     path = drawn(tmp_path / "truss.dxf", sample("two-ply-howe").girder)
-    with hands(browser, desk) as h:
+    with hands(browser, empty_desk) as h:
         h.page.set_input_files("#drawing", str(path))
         h.page.locator(".preview svg").wait_for()
         h.page.locator(".preview td").first.wait_for()
@@ -119,4 +110,4 @@ def test_from_a_drawing_to_a_girder_on_the_desk(browser: Browser, desk: Served, 
         h.click('[data-thing="member:W1"]')
         h.page.locator('[id^="f:girder/members/"][id$="/depth"]').wait_for()
         assert h.said == []
-    assert [p.name for p in desk.folder.glob("*.toml")] == ["truss.toml"]
+    assert [p.name for p in empty_desk.folder.glob("*.toml")] == ["truss.toml"]

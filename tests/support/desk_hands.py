@@ -81,8 +81,9 @@ def hands(
     size: str = "small",
     language: str = "en-GB",
     light: str = "light",
+    at: str = "",
 ) -> Iterator[Hands]:
-    """A fresh browser that has opened the desk's first address."""
+    """A fresh browser that has opened the desk's first address, or a page of one opened before."""
     context = browser.new_context(
         viewport=SIZES[size], locale=language, color_scheme="dark" if light == "dark" else "light"
     )
@@ -92,7 +93,13 @@ def hands(
     page.on("console", lambda m: found.said.append(m.text) if m.type == "error" else None)
     page.on("pageerror", lambda e: found.said.append(str(e)))
     page.on("request", lambda r: found.asked.append(r.url))
-    page.goto(desk.known.address)
+    if at:  # as the first address leaves it, without the drawings of the overview
+        known = desk.known
+        context.add_cookies(
+            [{"name": known.cookie_name, "value": known.cookie, "url": known.origin,
+              "sameSite": "Strict", "httpOnly": True}]
+        )  # fmt: skip
+    page.goto(f"{desk.known.origin}{at}" if at else desk.known.address)
     try:
         yield found
     finally:
@@ -101,8 +108,9 @@ def hands(
 
 def axe(page: Page) -> list[str]:
     """What axe finds serious or critical on a page as it is shown."""
-    source = files("axe_playwright_python").joinpath("axe.min.js").read_text("utf-8")
-    page.evaluate(source)
+    if not page.evaluate("'axe' in window"):
+        source = files("axe_playwright_python").joinpath("axe.min.js").read_text("utf-8")
+        page.evaluate(source)
     found = page.evaluate("() => axe.run(document, {resultTypes: ['violations']})")
     return [
         f"{v['id']}: {n['target']}"

@@ -203,3 +203,27 @@ def test_a_plate_and_a_load_come_back_as_a_new_state(desk):
     assert state["data"]["loads"][1]["at"] == "4800 mm"
     assert desk.post(f"{G1}/loads", {"text": "nonsense", "keep": True}).data["faults"]
     assert len(desk.get(f"{G1}/state").data["data"]["loads"]) == 2
+
+
+def test_every_kind_of_change_can_be_taken_back_and_done_again(desk):
+    """Byte for byte: a field, the whole text, a plate, loads, other fasteners, single members."""
+    text = desk.get(f"{G1}/state").data["text"]
+    field = {"path": ["girder", "quantity"], "value": 7}
+    plate = {"joint": "J9", "width": "180", "height": "120", "turned": "TC1", "dx": "0", "dy": "0"}
+    changes = [
+        ("change", {"do": "edits", "edits": [field]}),
+        ("change", {"do": "text", "text": text + "# one line more\n"}),
+        ("plate", plate | {"both": True}),
+        ("loads", {"text": "at 4200, back, 2 kN + 1 kN", "keep": True}),
+        ("adopt", {"id": "nail:3.1 x 90"}),
+        ("change", {"do": "members"}),
+    ]
+    texts = [text]
+    for address, body in changes:
+        texts.append(desk.post(f"{G1}/{address}", body).data["text"])
+    assert len(set(texts)) == len(texts)
+    path = desk.folder / "g1.toml"
+    for way, states in (("back", texts[-2::-1]), ("forth", texts[1:])):
+        for state in states:
+            assert desk.post(f"{G1}/change", {"do": way}).data["text"] == state
+            assert path.read_bytes().decode() == state
