@@ -124,8 +124,22 @@ def read_firm(folder: Folder) -> Firm:
         FirmError: the file cannot be used; says why.
     """
     try:
-        text = folder.read(FILE)
+        return firm_of(folder, folder.read(FILE))
     except NotOnDeskError:
+        return Firm()
+
+
+def firm_of(folder: Folder, text: str | None) -> Firm:
+    """The firm that a text of such a file makes; one without a name where there is none.
+
+    Args:
+        folder: that its logo lies in.
+        text: of the file.
+
+    Raises:
+        FirmError: it cannot be used; says why.
+    """
+    if text is None:
         return Firm()
     try:
         data = tomllib.loads(text)

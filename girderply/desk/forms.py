@@ -16,6 +16,7 @@ Plain = dict[str, Any]
 
 # Names that a field may take from the catalogue; a file of one's own may hold others.
 _KNOWN: Final = {
+    ("job", "logo"): "pictures",
     ("girder", "timber"): "timber",
     ("fastening", "nail"): "nails",
     ("fastening", "bolt"): "bolts",

@@ -17,6 +17,7 @@ from girderply.desk.addresses import (
 )
 from girderply.desk.amend import Edit
 from girderply.desk.drawn import KINDS, begun
+from girderply.desk.firm_page import name_of_firm, pictures
 from girderply.desk.folder import NotOnDeskError
 from girderply.desk.forms import forms
 from girderply.desk.on_desk import OnDesk
@@ -67,17 +68,23 @@ class Pages:
         """The page of the folder."""
         folder = self.desk.folder
         with speaking(language_of(request)):
-            data = {"folder": folder.root.name, "names": list(folder.names())}
+            data = {"folder": folder.root.name, "names": list(folder.names()),
+                    "firm": name_of_firm(folder)}  # fmt: skip
             return as_page(page("overview.html", folder=folder.root.name, data=data))
 
     def girder(self, request: Request) -> Response:
         """The page of one girder."""
         with speaking(language_of(request)):
             try:
-                data = {"state": state_of(self._girder(request)), "forms": forms()}
+                data = {"state": state_of(self._girder(request)), "forms": self._forms()}
             except NotOnDeskError as fault:
                 return as_page(page("refused.html", why="refused_missing", more=str(fault)), 404)
             return as_page(page("girder.html", name=request.path_params["name"], data=data))
+
+    def _forms(self) -> Plain:
+        """The forms, with the pictures of this folder among the names that are offered."""
+        found = forms()
+        return found | {"known": found["known"] | {"pictures": pictures(self.desk.folder)}}
 
     def card(self, request: Request) -> Response:
         """A girder in few words."""

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from girderply.desk.addresses import Desk, make_app
+from girderply.desk.firm_routes import firm_routes
 from girderply.desk.folder import Folder
 from girderply.desk.guard import Secrets
 from girderply.desk.papers import Deliver
@@ -101,7 +102,7 @@ def serve(
 
 def all_routes(desk: Desk) -> list[object]:
     """Every address of a desk."""
-    return [*girder_routes(desk), *work_routes(desk)]
+    return [*girder_routes(desk), *work_routes(desk), *firm_routes(desk)]
 
 
 def config(app: object) -> uvicorn.Config:

@@ -72,7 +72,7 @@ function compared(desk) {
   if (found && found.version !== store.state.version && !wanted) found = null;
   const going = wanted || (found && found.done < found.of);
   return el('fieldset', { class: 'group wide' }, el('legend', {}, say('others')),
-    el('p', { class: 'soft' }, say('others_how')),
+    el('p', { class: 'soft' }, say('others_how'), ' ', el('a', { href: '/firm', class: 'link', id: 'to-stock' }, say('firm_stock'))),
     el('div', { class: 'row' }, going
       ? el('progress', { max: found?.of ?? 1, value: found?.done ?? 0, 'aria-label': say('others') })
       : button(found ? say('others_again') : say('others_begin'), () => { wanted = true; found = null; desk.redraw(); poll(desk); }, { id: 'others-begin' }),

@@ -159,7 +159,7 @@ function toNew() {
 
 function main() {
   if (DATA.names.length) byId('tools').append(button(say('new_girder'), toNew, { id: 'to-new', class: 'main' }));
-  byId('tools').append(lights(), button(say(`language_${other()}`), () => speak(other())));
+  byId('tools').append(el('a', { href: '/firm', class: 'take', id: 'to-firm' }, DATA.firm || say('firm')), lights(), button(say(`language_${other()}`), () => speak(other())));
   const boxes = DATA.names.map(card);
   byId('rack').append(
     DATA.names.length ? el('div', { class: 'cards' }, ...boxes) : el('p', { class: 'soft' }, say('folder_empty')),

@@ -50,6 +50,10 @@ def test_every_page_fits_and_axe_finds_nothing_serious(browser, desk, size, ligh
             assert h.js(SMALL) == [], step
             assert axe(h.page) == [], step
         assert h.said == []
+        desk.post("/firm/change", {"key": "name", "value": "Demo firm"})
+        h.page.goto(f"{desk.known.origin}/firm")
+        h.page.locator("#bolts-M16").wait_for()
+        assert (axe(h.page), h.js(SMALL), h.js(WIDE)) == ([], [], False), "the firm's page"
         h.page.goto(f"{desk.known.origin}/girder/none.toml")
         assert (axe(h.page), h.js(SMALL)) == ([], []), "a page that says that there is nothing"
 
