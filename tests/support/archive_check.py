@@ -81,6 +81,15 @@ def _element(element: pikepdf.Dictionary) -> Iterator[str]:
         yield "a head that does not say whose it is"
 
 
+def faults_of_reading(table: pikepdf.Dictionary) -> Iterator[str]:
+    """What a table lacks for who hears it: heads, a row in as many cells as every other."""
+    if "/TH" not in {str(e.S) for e in _below(table)}:
+        yield "a table without heads"
+    rows = [len(_children(e)) for e in _below(table) if e.S == "/TR"]
+    if len(set(rows)) > 1:
+        yield f"rows of {sorted(set(rows))} cells"
+
+
 def _attributes(element: pikepdf.Dictionary) -> list[pikepdf.Object]:
     given = element.get("/A", [])
     return list(given) if isinstance(given, pikepdf.Array) else [given]

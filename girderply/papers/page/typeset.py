@@ -32,8 +32,11 @@ from girderply.wording import phrase, spoken, told
 if TYPE_CHECKING:
     import typst
 
-ARCHIVE: Final = ["a-2a"]  # tagged, fonts and colours inside: ISO 19005-2, level A
-WITH_FILES: Final = ["a-3a"]  # the same with files of any kind inside: ISO 19005-3
+# Tagged, fonts and colours inside: ISO 19005-2, level A; with files of any kind inside: 19005-3.
+# Where typst finds nothing against it also ISO 14289-1, for readers who do not see the sheet. Some
+# tables that go over pages it takes for wrong there (typst 0.15): these sheets are for the archive.
+ARCHIVE: Final = (["a-2a", "ua-1"], ["a-2a"])
+WITH_FILES: Final = (["a-3a", "ua-1"], ["a-3a"])
 
 
 @in_its_language
@@ -266,29 +269,27 @@ def _compile(
     template: str,
     form: Literal["pdf", "svg", "png"],
     density: float = 144.0,
-    archive: Sequence[str] = (),
+    archive: Sequence[Sequence[str]] = (),
 ) -> list[bytes]:
-    """The one PDF, or a page of SVG or a picture each."""
+    """The one PDF, or a page of SVG or a picture each; by the first standards that it can keep."""
     import typst
 
-    standards: Any = list(archive)
+    tries: list[Any] = [*archive, ()]  # no archive takes a letter that its fonts lack: a plain PDF
     inputs = {"pack": pack}
     compiler = _compiler(template)
-    try:
+    for k, standards in enumerate(tries):
         try:
             made = compiler.compile(
                 format=form,
                 ppi=density,
                 timestamp=timestamp,
                 sys_inputs=inputs,
-                pdf_standards=standards,
+                pdf_standards=list(standards),
             )
-        except typst.TypstError:  # an archive takes no letter that its fonts lack: a plain PDF does
-            made = compiler.compile(
-                format=form, ppi=density, timestamp=timestamp, sys_inputs=inputs
-            )
-    except typst.TypstError as fault:
-        raise OutputError(f"the sheets could not be laid out: {fault}") from fault
+            break
+        except typst.TypstError as fault:
+            if k == len(tries) - 1:
+                raise OutputError(f"the sheets could not be laid out: {fault}") from fault
     pages = made if isinstance(made, list) else [made]
     if not all(isinstance(page, bytes) for page in pages):
         raise OutputError("the sheets came out as something else than pages")

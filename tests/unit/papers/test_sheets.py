@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from archive_check import faults_of_archive, tags_of
+from archive_check import faults_of_archive, faults_of_reading, tags_of
 from made_girder import made_schedule
 from made_schedules import sample
 from pdf_text import embedded_fonts, page_runs, shrunk
@@ -190,11 +190,19 @@ def test_a_document_has_bookmarks_and_says_what_is_in_it(two):
 def test_documents_are_archives_with_tags(two, name):
     """The structure that [ISO 19005-2, level A] asks for (clauses from memory), by a PDF library.
 
+    Of the yard hand, the inspector and the supplier [ISO 14289-1] too: a title to be shown, and no
+    table without heads (7.5, from memory).
+
     It is no validator: none that runs by itself is in the package registries.
     """
     with pikepdf.open(BytesIO(render_document(two, name))) as document:
         assert faults_of_archive(document) == []
         elements = tags_of(document)
+        meta = document.open_metadata()
+        if name != "engineer":  # typst 0.15 takes tables that go over its pages for wrong
+            assert meta.get("pdfuaid:part") == "1"
+            assert bool(document.Root.ViewerPreferences.DisplayDocTitle)
+            assert [f for e in elements if e.S == "/Table" for f in faults_of_reading(e)] == []
     kinds = {str(e.S) for e in elements}
     assert {"/Table", "/TR", "/TH", "/TD", "/H1"} <= kinds
 
