@@ -84,6 +84,10 @@ def _load(load: LoadSpec, show: Show) -> Iterator[Finding]:
 def _fixings(load: LoadSpec, girder: Girder, show: Show) -> Iterator[Finding]:
     """Nails of a bracket that cannot reach as many plies as they are said to, or reach more."""
     bracket = load.bracket
+    if bracket is not None and bracket.bolts and load.plies_reached < girder.plies:
+        text = said("plausible.reach_bolts", n=load.plies_reached, load=load.id, of=girder.plies)
+        where = f"loads.{load.id}.plies_reached"
+        yield Finding("bolts-not-counted", Severity.NOTE, where, text)
     if bracket is None or bracket.bolts or bracket.nail_length is None or load.face == "top":
         return
     length, thickness = bracket.nail_length, girder.ply_thickness

@@ -9,6 +9,7 @@ from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Severity
 from girderply.jobfile.job import BracketSpec, DesignerSpec, FixingSpec, LoadSpec, Role
 from girderply.model.girder import HungLoad
+from girderply.schedule.rare import rare_lines
 from girderply.schedule.sums import Forces, Sums
 from girderply.schedule.types import Schedule
 from girderply.schedule.unlike import unlike_lines
@@ -27,7 +28,7 @@ UNUSUAL = frozenset({
     "depth-unusual", "web-deep", "chords-unlike", "parts-unlike", "row-step", "row-short",
     "bracket-size", "plate-small", "pitch-unusual", "heel-high", "uplift-large", "duration-brief",
     "bracket-nail-short", "outline-askew", "halves-differ", "bearing-beyond", "bearing-inside",
-    "load-over-bearing",
+    "load-over-bearing", "bolts-not-counted",
 })  # fmt: skip
 """Findings about what was put in, which a reader looks at beside the sentences."""
 
@@ -283,6 +284,7 @@ def _unusual(schedule: Schedule) -> Iterator[Said]:
     if high:
         yield said("read_back.on_top_chord", n=len(high))
     yield from unlike_lines(schedule)
+    yield from rare_lines(schedule)
     deep = sorted({x.series for x in girder.loads if x.plies_reached > 1 and x.face != "top"})
     if deep:
         yield said("read_back.reaches_more", loads=", ".join(deep))

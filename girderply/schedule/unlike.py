@@ -23,6 +23,8 @@ def unlike_lines(schedule: Schedule) -> Iterator[Said]:
     for load in schedule.job.loads:
         yield from _row(schedule, load, show)
         yield from _parts(load)
+        if load.face != "top":
+            yield from _kinds(load)
     yield from _twice(schedule)
     chords = [m.depth for m in girder.members if m.role.is_chord]
     deep = [
@@ -33,6 +35,9 @@ def unlike_lines(schedule: Schedule) -> Iterator[Said]:
     wide = [x.id for x in schedule.job.loads if x.bracket and x.bracket.width > x.bracket.height]
     if wide:
         yield said("unusual.wide", loads=", ".join(wide))
+    high = [x.id for x in schedule.job.loads if x.bracket and x.bracket.offset > 0]
+    if high:
+        yield said("unusual.high", loads=", ".join(high))
     if girder.quantity > MANY:
         yield said("unusual.many", n=girder.quantity)
     hardest = max((c.utilisation for c in schedule.checks), default=1.0)
@@ -46,6 +51,21 @@ def _row(schedule: Schedule, load: LoadSpec, show: Show) -> Iterator[Said]:
     if load.every and load.to is not None and mine and load.to - mine[-1] > STEP * load.every:
         last = show.span(mine[-1])
         yield said("unusual.row_to", load=load.id, to=show.span(load.to), last=last)
+    elif load.every and mine:
+        after = schedule.girder.member(load.chord).length - mine[-1]
+        if abs(mine[0] - after) > (1 - STEP) * load.every:
+            yield said(
+                "unusual.row_ends", load=load.id, before=show.span(mine[0]), after=show.span(after)
+            )
+
+
+def _kinds(load: LoadSpec) -> Iterator[Said]:
+    """What hangs has its own weight and carries something; a design value has its factors in it."""
+    if load.design is not None:
+        yield said("unusual.design", load=load.id)
+    elif not load.cases and bool(load.permanent) != bool(load.variable):
+        yield said("unusual.only_permanent" if load.permanent else "unusual.only_variable",
+                   load=load.id)  # fmt: skip
 
 
 def _parts(load: LoadSpec) -> Iterator[Said]:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import pytest
 from inspection_records import SAMPLES, sample
+from job_mutations import as_text
+from random_jobs import random_job
 
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job
@@ -107,10 +109,50 @@ def test_a_truss_of_two_unlike_halves_is_asked_nothing():
          "T1 and T2 are alike and hang at the same places"),
         ([("[basis]", '[[loads]]\nid = "T2"\nchord = "BC1"\nface = "front"\nat = "3300 mm"\n'
            'permanent = "0.11 kN"\nvariable = "0.16 kN"\n[basis]')], "T1 is 10 times T2"),
+        ([('at = "600 mm"', 'at = "1200 mm"')],
+         "row of T1 leaves 1 200 mm before it and 600 mm behind it"),
+        ([('to = "9000 mm"', 'to = "8400 mm"')],
+         "row of T1 leaves 600 mm before it and 1 200 mm behind it"),
+        ([('to = "9000 mm"\nevery = "600 mm"\n', "")], "One load alone hangs on this girder: T1"),
+        ([('permanent = "1.1 kN"\n', "")], "T1 has a variable part and no permanent one"),
+        ([('variable = "1.6 kN"\n', "")], "T1 has a permanent part and no variable one"),
+        ([('permanent = "1.1 kN"\nvariable = "1.6 kN"', 'design = "2.7 kN"')],
+         "T1 is given as a design value: its factors are taken to be in it"),
+        ([('height = "150 mm"', 'height = "150 mm"\noffset = "15 mm"')],
+         "middle above the centreline: T1"),
+        ([("C24", "C27")], "C27 is a class that trusses are hardly made of"),
+        ([("9.6 m", "9.9 m")], "middle 150 mm from the left end, the other 450 mm from the right"),
+        ([("22.5 deg", "42 deg")], "mm high: that hardly travels in one piece"),
     ],
 )  # fmt: skip
 def test_a_reader_is_shown_what_is_rare(changes, said):
+    """Numbers by hand; a rise of 4800 tan 42 is 4322 mm."""
     assert said in plain("\n".join(map(english, read_back(slipped(HOWE, *changes)).unusual)))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_none_of_it_is_said_of_a_plain_girder(seed):
+    """Whole rows of both kinds of load, bearings alike: as most girders are."""
+    made = build_schedule(parse_job(as_text(random_job(seed))))
+    told = plain("\n".join(map(english, read_back(made).unusual)))
+    rare = ("leaves", "alone", "no permanent", "no variable", "design value", "above the")
+    assert not [word for word in (*rare, "a class that", "mm high", "screw", "from the left end")
+                if word in told]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "said"),
+    [
+        ("two-ply-screwed", 'thread = "50 mm"', 'thread = "5 mm"', "shorter than six diameters"),
+        ("two-ply-screwed", 'head = "9.6 mm"', 'head = "6.9 mm"', "hardly wider than its thread"),
+        ("two-ply-screwed", "density = 350", "density = 530", "of 530 kg/m³; this one has 350"),
+        ("four-ply-parallel", "plies_reached = 4", "plies_reached = 1",
+         "P is bolted through all 4 plies; 1 ply is counted as loaded"),
+    ],
+)  # fmt: skip
+def test_a_screw_and_a_bolted_bracket_that_do_not_go_with_themselves(name, old, new, said):
+    assert said in plain("\n".join(map(english, read_back(slipped(name, (old, new))).unusual)))
+    assert said not in plain("\n".join(map(english, read_back(sample(name)).unusual)))
 
 
 def test_where_a_bracket_stands_and_that_nothing_lifts_is_said_back():
