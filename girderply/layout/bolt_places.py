@@ -93,8 +93,13 @@ def _joint_bolts(work: Bolting, joint: Joint) -> None:
     rule = work.brief.rules.bolts
     if rule is None:
         return
+    members = [work.brief.girder.member(m) for m in joint.members]
+    groups = [members]
+    if rule.members == "chord":  # webs are asked only where no chord has room
+        groups = [[m for m in members if m.role.is_chord is chord] for chord in (True, False)]
     for _ in range(rule.per_joint):
-        best = min(_joint_places(work, joint), default=None)
+        nearest = (min(_joint_places(work, joint, group), default=None) for group in groups)
+        best = next((place for place in nearest if place is not None), None)
         if best is None:
             work.findings.append(_no_room(work, joint, rule.reach))
             return
@@ -103,27 +108,26 @@ def _joint_bolts(work: Bolting, joint: Joint) -> None:
 
 
 def _joint_places(
-    work: Bolting, joint: Joint
-) -> Iterable[tuple[int, float, float, float, float, str, float]]:
-    """The nearest free places of each member that meets there.
+    work: Bolting, joint: Joint, members: Sequence[Member]
+) -> Iterable[tuple[float, float, float, float, str, float]]:
+    """The nearest free places of these members, which meet there.
 
-    As (later choice, distance, distance from mid-span, distance to the side where the tape of the
-    bottom chord hooks, height, member, station), mm: a mirror turns them all.
+    As (distance, distance from mid-span, distance to the side where the tape of the bottom chord
+    hooks, height, member, station), mm: a mirror turns them all.
     """
     rule, girder = work.brief.rules.bolts, work.brief.girder
     middle, side = float(np.mean([j.x for j in girder.joints])), tape_side(girder)
-    for member in (girder.member(m) for m in joint.members):
+    for member in members:
         station, plate = _plate_reach(work, member, joint)
         pool = free_stations(work, member)
         away = np.abs(pool - station)
         limit = min(away.min(initial=np.inf) + 0.01, plate + (rule.reach if rule else 0.0))
         pool = pool[away <= limit]
         places = member.to_elevation(np.column_stack([pool, np.zeros(len(pool))])).tolist()
-        second = int(rule is not None and rule.members == "chord" and not member.role.is_chord)
         for at, (x, y) in zip(pool.tolist(), places, strict=True):
             near = (abs(at - station), abs(x - middle), -side * (x - middle), y)
             first, *rest = (round(v, 3) + 0.0 for v in near)
-            yield second, first, *rest, member.id, at
+            yield first, *rest, member.id, at
 
 
 def _no_room(work: Bolting, joint: Joint, reach: float) -> Finding:

@@ -7,7 +7,7 @@ stand in one ply are the same comb, moved by one constant, so that one stick ser
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field, replace
 
 from girderply.layout.brief import Brief
@@ -170,6 +170,13 @@ class Tracks:
         return self.clear(
             self.slot((usual, *both)), math.gcd(*(round(p * 100) for p in both)) / 100
         )
+
+
+def tracks_key(strip: Strip, passes: Sequence[Pass]) -> Hashable:
+    """Members with the same key have the same `tracks_of` by one brief."""
+    pattern, order = strip.pattern, tuple(strip.rank.tolist())
+    own = (pattern.rows, pattern.centres, pattern.prescribed, strip.zigzag, order, strip.limits.a1)
+    return (own, tuple(passes))
 
 
 def tracks_of(brief: Brief, strip: Strip, passes: Sequence[Pass]) -> Tracks:

@@ -23,7 +23,7 @@ from girderply.layout.bolt_rows import BoltGroup, place_rows
 from girderply.layout.bolt_words import bolt_findings
 from girderply.layout.brief import Brief
 from girderply.layout.columns import bolt_groups, columns_of, nail_group, named_runs
-from girderply.layout.combs import Tracks, tracks_of
+from girderply.layout.combs import Tracks, tracks_key, tracks_of
 from girderply.layout.firsts import Ready, first_of
 from girderply.layout.limits import nail_limits
 from girderply.layout.make_up import make_up
@@ -146,6 +146,7 @@ class Workshop:
         self._prepared: dict[Hashable, _Prepared] = {}
         self._firsts: dict[Hashable, float] = {}
         self._nailed: dict[Hashable, _Nailed] = {}
+        self._tracks: dict[Hashable, Tracks] = {}
 
     def lay_out(self, zones: Zones) -> Layout:
         """Place every fastener, closer in these zones."""
@@ -230,10 +231,31 @@ class Workshop:
             near = touching(member, seats)
             key = (member.id, tuple(seat.outline.tobytes() for seat in near), rows)
             if key not in self._prepared:
-                made = _ready(self.brief, member, passes, self.obstacles + near, rows)
+                made = self._ready(member, passes, self.obstacles + near, rows)
                 self._prepared[key] = _Prepared(key, *made)
             found[member.id] = self._prepared[key]
         return found
+
+    def _ready(
+        self,
+        member: Member,
+        passes: Sequence[Pass],
+        obstacles: list[KeepOut],
+        rows: int | None,
+    ) -> tuple[Ready | None, tuple[Finding, ...]]:
+        """Rows, free lengths and combs of one member."""
+        brief, passes = self.brief, _own_passes(self.brief, member, passes)
+        thickest = max((p.nail for p in passes), key=lambda n: n.d)
+        limits = nail_limits(brief, member, thickest)
+        pattern, found = _pattern(brief, member, thickest, limits, rows)
+        if pattern is None:
+            return None, tuple(found)
+        strip = make_strip(brief, limits, pattern, obstacles)
+        key = tracks_key(strip, passes)
+        if key not in self._tracks:
+            self._tracks[key] = tracks_of(brief, strip, passes)
+        ready = Ready(member, strip, self._tracks[key], shadows_on(member, obstacles))
+        return ready, tuple(found)
 
     def _choose_firsts(self, prepared: Mapping[str, _Prepared]) -> dict[str, float]:
         """One first mark for each group of members, by member."""
@@ -248,25 +270,6 @@ class Workshop:
                 self._firsts[key] = first_of(self.brief, [one.ready for one in group if one.ready])
             firsts |= {one.ready.member.id: self._firsts[key] for one in group if one.ready}
         return firsts
-
-
-def _ready(
-    brief: Brief,
-    member: Member,
-    passes: Sequence[Pass],
-    obstacles: list[KeepOut],
-    rows: int | None,
-) -> tuple[Ready | None, tuple[Finding, ...]]:
-    """Rows, free lengths and combs of one member."""
-    passes = _own_passes(brief, member, passes)
-    thickest = max((p.nail for p in passes), key=lambda n: n.d)
-    limits = nail_limits(brief, member, thickest)
-    pattern, found = _pattern(brief, member, thickest, limits, rows)
-    if pattern is None:
-        return None, tuple(found)
-    strip = make_strip(brief, limits, pattern, obstacles)
-    tracks = tracks_of(brief, strip, passes)
-    return Ready(member, strip, tracks, shadows_on(member, obstacles)), tuple(found)
 
 
 def _nail(

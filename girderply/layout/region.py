@@ -132,18 +132,34 @@ def local_polygon(member: Member) -> Polygon:
     return Polygon(member.to_local(member.outline))
 
 
-def keep_out_shapes(member: Member, keep_outs: list[KeepOut], extra: float = 0.0) -> BaseGeometry:
-    """Union of the keep-outs near this member, grown by clearance plus `extra` mm, own frame."""
+def keep_out_shapes(
+    member: Member, polygon: Polygon, keep_outs: list[KeepOut], extra: float = 0.0
+) -> BaseGeometry:
+    """Union of the keep-outs that reach this member, grown by clearance plus `extra` mm, own frame.
+
+    `polygon` is the member in its own frame: whatever stays clear of its box is left away.
+    """
     if not keep_outs:
         return Polygon()
-    sizes = [len(k.outline) for k in keep_outs]
+    sizes = np.array([len(k.outline) for k in keep_outs])
     local = member.to_local(np.concatenate([k.outline for k in keep_outs]))
+    grow = np.array([k.clearance + extra for k in keep_outs])
+    begin = np.cumsum(sizes) - sizes
+    far = MITRE * grow[:, None]  # a sharp corner goes farther than the side beside it
+    low = np.minimum.reduceat(local, begin) - far
+    high = np.maximum.reduceat(local, begin) + far
+    left, bottom, right, top = polygon.bounds
+    near = ((low <= (right, top)) & (high >= (left, bottom))).all(axis=1)
+    if not near.any():
+        return Polygon()
     shapes = shapely.polygons(
-        shapely.linearrings(local, indices=np.repeat(np.arange(len(sizes)), sizes))
+        shapely.linearrings(
+            local[np.repeat(near, sizes)], indices=np.repeat(np.arange(near.sum()), sizes[near])
+        )
     )
     grown = shapely.buffer(
         shapes,
-        np.array([k.clearance + extra for k in keep_outs]),
+        grow[near],
         join_style="mitre",
         mitre_limit=MITRE,
     )
@@ -169,7 +185,7 @@ def region_of(
     inner: BaseGeometry = polygon.buffer(SLACK - edge, join_style="mitre", mitre_limit=5.0)
     near = touching(member, keep_outs)
     if near and not inner.is_empty:
-        inner = inner.difference(keep_out_shapes(member, near, grow))
+        inner = inner.difference(keep_out_shapes(member, polygon, near, grow))
     return Region(member, polygon, inner, end)
 
 
