@@ -19,9 +19,9 @@ async function poll(desk) {
     if (got.version !== store.state.version) { setTimeout(() => poll(desk), 300); return; }
     const changed = !found || found.done !== got.done || found.version !== got.version;
     found = got;
+    wanted = got.done < got.of; // before it is drawn: what is done shows no progress
     if (changed && desk.step === 'fastening') desk.redraw();
-    if (got.done < got.of) setTimeout(() => poll(desk), 350);
-    else wanted = false;
+    if (wanted) setTimeout(() => poll(desk), 350);
   } catch (problem) { wanted = false; fault(problem); }
 }
 

@@ -37,12 +37,12 @@ const said = (key) => el('p', { id: `e-${key}`, class: 'fault' }, wrong.key === 
 
 function typed(f) {
   const now = wrong.key === f.key ? wrong.typed : state.values[f.key] ?? '';
-  return el('input', { id: f.key, value: now, autocomplete: 'off', 'aria-describedby': `e-${f.key}`, onchange: (e) => write(f.key, e.target.value.trim()) });
+  return el('input', { id: `firm-${f.key}`, value: now, autocomplete: 'off', 'aria-describedby': `e-${f.key}`, onchange: (e) => write(f.key, e.target.value.trim()) });
 }
 
 function chosen(f) {
   const now = state.values[f.key] ?? '';
-  return el('select', { id: f.key, 'aria-describedby': `e-${f.key}`, onchange: (e) => write(f.key, e.target.value) },
+  return el('select', { id: `firm-${f.key}`, 'aria-describedby': `e-${f.key}`, onchange: (e) => write(f.key, e.target.value) },
     el('option', { value: '', selected: now === '' }, say('left_out')),
     ...f.choices.map((c, i) => el('option', { value: c, selected: c === now }, f.words[i])),
     now && !f.choices.includes(now) ? el('option', { value: now, selected: true }, now) : null);
@@ -57,7 +57,7 @@ function marked(key, names, words = names) {
 }
 
 function field(f) {
-  return el('div', { class: `field${wrong.key === f.key ? ' wrong' : ''}` }, el('label', { for: f.key }, f.label), f.choices.length ? chosen(f) : typed(f), said(f.key));
+  return el('div', { class: `field${wrong.key === f.key ? ' wrong' : ''}` }, el('label', { for: `firm-${f.key}` }, f.label), f.choices.length ? chosen(f) : typed(f), said(f.key));
 }
 
 function logo() {

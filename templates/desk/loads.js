@@ -37,7 +37,7 @@ function said(e) {
 
 function paste(desk) {
   const area = el('textarea', {
-    id: 'hang', rows: 3, spellcheck: 'false', placeholder: say('hang_example'), 'aria-describedby': 'hang-help',
+    id: 'hang', rows: 3, spellcheck: 'false', placeholder: say(valueAt(['job', 'units']) === 'imperial' ? 'hang_example_imperial' : 'hang_example'), 'aria-describedby': 'hang-help',
     oninput: (e) => { typed = e.target.value; clearTimeout(timer); timer = setTimeout(() => read(desk, false), 350); },
     onkeydown: (e) => { if (e.key === 'Enter' && (e.ctrlKey || e.metaKey)) { typed = e.target.value; read(desk, true); } },
   });

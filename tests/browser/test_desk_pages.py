@@ -28,6 +28,10 @@ SMALL = """() => [...document.querySelectorAll('button, select, input, textarea,
 SCALE = (
     "Number(/matrix.([^ ]+)/.exec(document.querySelector('.world').getAttribute('transform'))[1])"
 )
+# Labels whose field does not show.
+UNSEEN = """() => [...document.querySelectorAll('label[for]')]
+  .filter((n) => n.checkVisibility() && !document.getElementById(n.htmlFor)?.checkVisibility())
+  .map((n) => n.htmlFor)"""
 WIDE = "() => document.documentElement.scrollWidth > innerWidth"
 
 
@@ -47,13 +51,14 @@ def test_every_page_fits_and_axe_finds_nothing_serious(browser, desk, size, ligh
         for step in STEPS:
             h.click(f"#step-{step}")
             assert h.js(WIDE) is False, step
-            assert h.js(SMALL) == [], step
+            assert (h.js(SMALL), h.js(UNSEEN)) == ([], []), step
             assert axe(h.page) == [], step
         assert h.said == []
         desk.post("/firm/change", {"key": "name", "value": "Demo firm"})
         h.page.goto(f"{desk.known.origin}/firm")
         h.page.locator("#bolts-M16").wait_for()
         assert (axe(h.page), h.js(SMALL), h.js(WIDE)) == ([], [], False), "the firm's page"
+        assert h.js(UNSEEN) == []
         h.page.goto(f"{desk.known.origin}/girder/none.toml")
         assert (axe(h.page), h.js(SMALL)) == ([], []), "a page that says that there is nothing"
 
@@ -175,6 +180,25 @@ def test_what_was_typed_survives_a_killed_server(browser: Browser, howe_jobs: Pa
         page.wait_for_function("() => document.getElementById('f:girder/quantity').value === '7'")
     assert "quantity = 7" in (folder / "g1.toml").read_text()
     context.close()
+
+
+def test_other_fasteners_are_ranked_drawn_and_taken_by_one_click(browser: Browser, desk: Served):
+    (desk.folder / "firm.toml").write_text('name = "Demo"\nnails = ["3.1 x 90"]\nbolts = ["M16"]\n')
+    with hands(browser, desk, at=G1) as h:
+        h.settled()
+        h.click("#step-fastening")
+        h.click("#others-begin")
+        h.page.locator("#others-begin").wait_for()  # again, once all of them are laid out
+        assert "2 of 2" in h.page.locator("#slip").inner_text()
+        assert axe(h.page) == []
+        h.click("[id='draw-nail:3.1 x 90']")
+        h.page.wait_for_function("() => document.querySelector('.differs .more').getAttribute('d')")
+        assert "3.1 x 90" in h.page.locator("#stale").inner_text()
+        turn = h.turn()
+        h.click("[id='adopt-nail:3.1 x 90']")
+        h.next_turn(turn)
+        assert h.said == []
+    assert 'nail = "3.1 x 90"' in (desk.folder / "g1.toml").read_text()
 
 
 def test_a_zoomed_drawing_shows_a_hands_width(browser: Browser, desk: Served):

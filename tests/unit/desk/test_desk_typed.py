@@ -17,7 +17,7 @@ from girderply.desk.hanging import read_loads
 from girderply.desk.on_desk import OnDesk
 from girderply.desk.overview import sketches, started
 from girderply.jobfile import json_schema, new_job, parse_job, read_job
-from girderply.wording import speaking, text
+from girderply.wording import said, speaking, text
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_jobs"
 NAMES = {"A4", "A3", "letter", "tabloid", "EN 1995-1-1", "NDS 2018", "Fe/Zn 12c", "Fe/Zn 25c",
@@ -127,6 +127,25 @@ def test_a_single_place_is_said_in_french_as_its_own_message_says(line):
     assert "to" not in entry
 
 
+@pytest.mark.parametrize("language", ["en", "fr"])
+@pytest.mark.parametrize(
+    ("key", "name", "total"),
+    [
+        ("hang_example", "two-ply-howe", 2700.0),
+        ("hang_example_imperial", "two-ply-imperial", 610.0),
+    ],
+)
+def test_the_example_that_the_page_shows_is_read(language, key, name, total):
+    """1.1 + 1.6 kN, and 250 + 360 lbf."""
+    job = read_job(SAMPLES / f"{name}.toml")
+    found = read_loads(text(said(f"desk.{key}"), language), job, "BC1")
+    assert (found.faults, len(found.entries)) == ([], 1)
+    entry = found.entries[0]
+    both = [float(entry[k].split()[0]) for k in ("permanent", "variable")]
+    assert sum(both) * (1000 if "kN" in entry["variable"] else 1) == pytest.approx(total)
+    assert {"at", "to", "every"} <= entry.keys()
+
+
 def test_a_girder_begun_on_a_french_page_has_french_papers(tmp_path):
     with speaking("fr"):
         kept = started(Folder.at(tmp_path), {"kind": "howe", "span": "8,4 m", "pitch": "25,5",
@@ -152,8 +171,8 @@ def test_every_choice_has_words_in_every_language_and_french_ones_are_french():
     for place, fields in forms()["tables"].items():
         for field in (f for f in fields if "choices" in f):
             assert len(field["words"]) == len(field["choices"])
-            for choice, said in zip(field["choices"], field["words"], strict=True):
-                english, french = text(said, "en"), text(said, "fr")
+            for choice, word in zip(field["choices"], field["words"], strict=True):
+                english, french = text(word, "en"), text(word, "fr")
                 same = english in NAMES or french in ("impérial (in, lbf)",)
                 assert same or french != english, f"{place}.{field['key']}: {choice}"
 
