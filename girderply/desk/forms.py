@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any, Final
 
-from girderply.units.parse import BARE_UNIT
+from girderply.units.parse import BARE_UNIT, Dimension
 from girderply.wording import DEFAULT, spoken
 from girderply.wording.messages import area, field_help
 from girderply.wording.sayings import Words, said
@@ -44,11 +44,22 @@ def _forms(_language: str) -> Plain:
 
 def kind_of(path: Sequence[str | int]) -> str:
     """What kind of field a path of the file leads to; empty for none."""
+    return str(_field_at(path).get("kind", ""))
+
+
+def dimension_of(path: Sequence[str | int]) -> Dimension | None:
+    """What the field at a path measures, or one value of the list that it holds."""
+    found = _field_at(path) or _field_at(path[:-1])
+    dimension: Dimension | None = found.get("dimension")
+    return dimension
+
+
+def _field_at(path: Sequence[str | int]) -> Plain:
     place = ""
     for part in path[:-1]:
         place += "[]" if isinstance(part, int) else f".{part}" if place else part
     fields = _forms(DEFAULT)["tables"].get(place, ())
-    return next((str(f["kind"]) for f in fields if f["key"] == path[-1]), "")
+    return next((f for f in fields if path and f["key"] == path[-1]), {})
 
 
 def _walk(schema: Mapping[str, Any], table: Mapping[str, Any], place: str, found: Plain) -> None:
@@ -89,6 +100,7 @@ def _field(place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
         "examples": raw.get("examples", [])[:3],
     }
     dimension = raw.get("x-dimension") or merged.get("x-dimension")
+    dimension = dimension or merged.get("items", {}).get("x-dimension")
     extra = {
         "dimension": dimension,
         "choices": merged.get("enum"),

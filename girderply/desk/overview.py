@@ -13,9 +13,11 @@ from girderply.desk.forms import choice_words
 from girderply.desk.inspections import inspected_words
 from girderply.desk.on_desk import OnDesk
 from girderply.desk.papers import issued
+from girderply.desk.plain_faults import message_of
 from girderply.desk.scene import outline_scene
 from girderply.desk.state import assumed, errors_of, hardest, load_sum, verdict, worst_share
-from girderply.errors import GirderplyError, JobError
+from girderply.desk.where import field_path
+from girderply.errors import Finding, GirderplyError, JobError
 from girderply.jobfile import new_job, parse_job
 from girderply.jobfile.new_job import NewOptions
 from girderply.model.build_girder import build_girder
@@ -142,7 +144,7 @@ def started(folder: Folder, said: Plain) -> Plain:
     except JobError as fault:
         return {
             "findings": [
-                {"where": told(f.where), "message": told(f.message), "tip": told(f.tip)}
+                {"where": told(f.where), "message": _wrong(f, said), "tip": told(f.tip)}
                 for f in fault.findings
             ]
         }
@@ -150,3 +152,10 @@ def started(folder: Folder, said: Plain) -> Plain:
     if said.get("keep"):
         drawn["name"] = folder.create(str(options.get("mark", "G1")), text)
     return drawn
+
+
+def _wrong(finding: Finding, said: Plain) -> str:
+    """What is wrong with what was said of a new girder."""
+    path = field_path(told(finding.where), {})
+    data = {"girder": {"shape": said}, "job": {"units": said.get("units")}}
+    return message_of(finding, path, data)

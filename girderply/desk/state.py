@@ -7,6 +7,7 @@ from typing import Any
 from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.desk.decided import Decided
 from girderply.desk.on_desk import OnDesk, plain
+from girderply.desk.plain_faults import message_of
 from girderply.desk.plate_readings import readings
 from girderply.desk.said_values import examples
 from girderply.desk.scene import scene
@@ -182,14 +183,15 @@ def ledger(schedule: Schedule) -> list[Plain]:
 
 
 def _finding(f: Finding, decided: Decided) -> Plain:
+    place = place_of(f, decided)
     return {
         "severity": str(f.severity),
         "said": phrase(f"desk.severity_{f.severity}"),
         "where": told(f.where),
-        "message": told(f.message),
+        "message": message_of(f, place["path"], decided.data),
         "tip": told(f.tip),
         "clause": f.clause,
-        **place_of(f, decided),
+        **place,
     }
 
 

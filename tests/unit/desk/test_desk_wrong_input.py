@@ -15,8 +15,11 @@ from girderply.desk.decided import Decided, decide
 from girderply.desk.folder import Folder
 from girderply.desk.forms import forms
 from girderply.desk.on_desk import OnDesk
+from girderply.desk.overview import started
 from girderply.desk.said_values import as_written
+from girderply.desk.state import decided_state
 from girderply.desk.where import place_of
+from girderply.wording import speaking
 
 TABLES = forms()["tables"]
 PLACES = sorted(p for p in TABLES if p)
@@ -140,3 +143,29 @@ def test_a_size_that_no_girder_has_is_a_finding_with_a_place_or_a_girder(value, 
             decided = decide(amended(text, [edit]), Path("/nowhere"))
             assert decided.schedule is not None or decided.findings
             assert all(f.message for f in decided.findings)
+
+
+def test_a_wrong_quantity_is_said_in_the_language_of_the_page(texts):
+    """Every field that measures something, typed wrongly: no English on a French page."""
+    for place in PLACES:
+        text, path = instance(place, texts)
+        for field in (f for f in TABLES[place] if f.get("dimension")):
+            many = field["kind"] == "quantities"
+            edit = Edit((*path, field["key"]), "set", ["7 furlongs"] if many else "7 furlongs")
+            decided = decide(amended(text, [edit]), Path("/nowhere"))
+            with speaking("fr"):
+                told = [f["message"] for f in decided_state(decided)["findings"]]
+            assert any("«\u00a07 furlongs\u00a0» n’est pas un" in m for m in told), (
+                edit.path,
+                told,
+            )
+            assert not any("write a" in m for m in told), told
+            english = [f["message"] for f in decided_state(decided)["findings"]]
+            assert any("unknown unit" in m for m in english)
+
+
+def test_a_new_girder_with_a_wrong_span_is_refused_in_french(tmp_path):
+    wish = {"kind": "howe", "span": "12,000 mm", "units": "metric"}
+    with speaking("fr"):
+        said = started(Folder.at(tmp_path), wish)["findings"][0]["message"]
+    assert said.startswith("«\u00a012,000 mm\u00a0» n’est pas une longueur")
