@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import chain, islice
 
 import numpy as np
 
@@ -70,8 +71,8 @@ def _label_afar(view: View, member: Member) -> None:
         crossed = sum(boxes_overlap(line, box) for box in others)
         return math.dist(start, foot) + _A_MEMBER * crossed + _A_NAME * lettering.hit(line)
 
-    far = [*_spots(view, member, style.SMALL, _FAR), *_anywhere(view, member)]
-    free = [t for t in far if view.drawing.has_room(t, view.obstacles)]
+    far = chain(_spots(view, member, style.SMALL, _FAR), _anywhere(view, member))
+    free = islice((t for t in far if view.drawing.has_room(t, view.obstacles)), _WEIGHED)
     if view.drawing.label(sorted(free, key=worth)[:1], view.obstacles):
         _leader(view, member)
 
@@ -96,6 +97,7 @@ def _anywhere(view: View, member: Member) -> Iterator[Text]:
 _NEAR = (0.0, 1.0, 2.0)
 
 
+_WEIGHED = 24  # places with room, the nearest first, of which the best is taken
 _GAP, _THIN = 2.6, 0.3  # mm between a name and its line; half the room that a line takes
 # mm of line that crossing a member, or a name, is worth
 _A_MEMBER, _A_NAME = 8.0, 100.0
