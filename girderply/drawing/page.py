@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from girderply.drawing.dimension import dimension_lines
 from girderply.drawing.lettering import text_box
 from girderply.drawing.placement import Placement
@@ -13,6 +15,7 @@ from girderply.drawing.style import LETTERING_LEAST
 
 Box = tuple[Point, Point, Point, Point]
 Extent = tuple[float, float, float, float]  # left, right, low, high
+_MORE = 20  # boxes that are looked at one by one before they join the array
 _AROUND = 0.4  # mm that is kept free around a label
 _SLACK = 1e-6  # mm that boxes may lie over each other
 _SHRINK = (_SLACK, -_SLACK, _SLACK, -_SLACK)
@@ -86,6 +89,7 @@ class Obstacles:
     def __init__(self, boxes: Iterable[Box] = ()) -> None:
         """Begin with these boxes, paper mm."""
         self._known: list[tuple[Extent, Box]] = []
+        self._extents = np.empty((0, 4))
         self.extend(boxes)
 
     def __len__(self) -> int:
@@ -106,12 +110,20 @@ class Obstacles:
     def cut(self, length: int) -> None:
         """Forget all but the first so many."""
         del self._known[length:]
+        self._extents = self._extents[:length]
 
     def hit(self, box: Box) -> bool:
         """Whether a box shares an area with any of them."""
         left, right, low, high = (v + s for v, s in zip(_extent(box), _SHRINK, strict=True))
-        for (a, b, c, d), other in self._known:
-            if right > a and b > left and high > c and d > low and boxes_overlap(box, other):
+        if len(self._known) > len(self._extents) + _MORE:
+            more = [extent for extent, _ in self._known[len(self._extents) :]]
+            self._extents = np.concatenate([self._extents, more])
+        a, b, c, d = self._extents.T
+        near = np.flatnonzero((right > a) & (b > left) & (high > c) & (d > low))
+        if any(boxes_overlap(box, self._known[k][1]) for k in near):
+            return True
+        for (x, y, z, w), other in self._known[len(self._extents) :]:
+            if right > x and y > left and high > z and w > low and boxes_overlap(box, other):
                 return True
         return False
 
