@@ -14,6 +14,14 @@ Plain = dict[str, Any]
 _STEP = re.compile(r'\.?(?:([\w-]+)|"([^"]*)")|\[(\d+)\]')
 _BY_MEMBER = (["hook_ends"], ["timbers"], ["sections", "members"])
 """Tables of the girder that hold a value by the name of a member."""
+_BY_CODE: Mapping[str, list[str | int]] = {
+    "nail-too-long": ["fastening", "nail"],
+    "nail-too-short": ["fastening", "nail"],
+    "predrilling-needed": ["girder", "predrilled"],
+    "threaded-rod": ["fastening", "bolt"],
+}
+"""Fields behind what a finding names that is no part of the girder: a stage, a spec."""
+_NAMED = (("members", "id"), ("nodes", "id"), ("plates", "joint"))
 _TOPS = ("job", "girder", "designer", "loads", "basis", "fastening", "assembly")
 
 
@@ -24,8 +32,11 @@ def place_of(finding: Finding, decided: Decided) -> Plain:
         `path`: keys and places from the top of the file; `lit`: "member:TC1", "joint:J3",
         "load:0" and so on.
     """
-    path = field_path(told(finding.where), decided.data)
-    lit = _lit_by_path(path, decided) if path else _lit_by_name(told(finding.where), decided)
+    where = told(finding.where)
+    path = field_path(where, decided.data)
+    lit = _lit_by_path(path, decided) if path else _lit_by_name(where, decided)
+    if not path and not lit:
+        path = _BY_CODE.get(finding.code) or _path_by_name(where, decided.data)
     return {"path": path, "lit": lit}
 
 
@@ -38,7 +49,23 @@ def field_path(where: str, data: Mapping[str, Any]) -> list[str | int]:
         return []
     if parts[0] == "loads" and len(parts) > 1 and isinstance(parts[1], str):
         return _named_load(where, data)
+    if parts[:2] == ["girder", "members"] and len(parts) > 2 and isinstance(parts[2], str):
+        found = _path_by_name(parts[2], data)
+        return [*found, *parts[3:]] if found[:2] == parts[:2] else []
     return parts
+
+
+def _path_by_name(where: str, data: Mapping[str, Any]) -> list[str | int]:
+    """Row of the file that holds the first part of a name; the shape where there are no rows."""
+    girder = data.get("girder")
+    girder = girder if isinstance(girder, Mapping) else {}
+    for name in where.split(", "):
+        for table, key in _NAMED:
+            rows = girder.get(table)
+            for n, row in enumerate(rows if isinstance(rows, list) else []):
+                if isinstance(row, Mapping) and row.get(key) == name:
+                    return ["girder", table, n]
+    return ["girder", "shape"] if "shape" in girder and where else []
 
 
 def _named_load(where: str, data: Mapping[str, Any]) -> list[str | int]:
@@ -70,10 +97,17 @@ def _lit_by_path(path: list[str | int], decided: Decided) -> list[str]:
         return [f"{'member' if kind == 'members' else 'joint'}:{entry.get('id', '')}"]
     if kind == "bearings" and len(path) > 2:
         return [f"bearing:{path[2]}"]
-    for named in _BY_MEMBER:
-        if path[1:-1] == named:
-            return [f"member:{path[-1]}"]
-    return []
+    if path[1:-1] in _BY_MEMBER:
+        return [f"member:{path[-1]}"]
+    return _lit_by_role(path, decided)
+
+
+def _lit_by_role(path: list[str | int], decided: Decided) -> list[str]:
+    """Every member that takes its depth from the field of its role."""
+    if decided.schedule is None or path[1:-1] != ["sections"]:
+        return []
+    role = str(path[-1]).replace("_", " ")
+    return [f"member:{m.id}" for m in decided.schedule.girder.members if m.role == role]
 
 
 def _entry(data: Any, path: list[str | int]) -> Any:

@@ -37,12 +37,15 @@ def halves_findings(job: Job, girder: Girder) -> Iterator[Finding]:
     if 2 * len(members) < MOSTLY * len(girder.members):
         return
     show = Show(job.info.units)
-    parts: list[Words] = [line for a, b in members if (line := _unlike(a, b, across, show))]
-    parts += _plates(girder, partners, across)
+    lines = [(a.id, line) for a, b in members if (line := _unlike(a, b, across, show))]
+    parts: list[Words] = [line for _, line in lines]
+    plates = _plates(girder, partners, across)
+    parts += plates.values()
     if parts and len(parts) <= (1 - MOSTLY) * (len(members) + len(partners)):
         text = said("halves.differ", parts=joined(said("sheet.semicolon"), parts))
         tip = said("plausible.look")
-        yield Finding("halves-differ", Severity.NOTE, "girder", text, tip=tip)
+        where = ", ".join([*(name for name, _ in lines), *plates])
+        yield Finding("halves-differ", Severity.NOTE, where, text, tip=tip)
 
 
 def _partners(girder: Girder, across: float) -> dict[str, str]:
@@ -84,10 +87,10 @@ def _unlike(a: Member, b: Member, across: float, show: Show) -> Words:
     return said("halves.ends", a=a.id) if a is b else said("halves.outline", **names)
 
 
-def _plates(girder: Girder, partners: Mapping[str, str], across: float) -> list[Said]:
-    """Given plates that are not where the mirror image of their partner is, or not as large."""
+def _plates(girder: Girder, partners: Mapping[str, str], across: float) -> dict[str, Said]:
+    """Joint -> that its plate is not where the image of its partner's is, or not as large."""
     plates = {p.joint: p.outline for p in girder.plates if not p.assumed}
-    found: list[Said] = []
+    found: dict[str, Said] = {}
     for a, b in partners.items():
         if a > b or a not in plates or b not in plates:
             continue
@@ -95,5 +98,5 @@ def _plates(girder: Girder, partners: Mapping[str, str], across: float) -> list[
         apart = np.linalg.norm(plates[a][:, None] - image[None], axis=2).min(axis=1)
         if apart.max() > PLATE_PLAY:
             same = said("halves.plate", a=a) if a == b else said("halves.plates", a=a, b=b)
-            found.append(same)
+            found[a] = same
     return found

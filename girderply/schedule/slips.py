@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import Job, LoadSpec, Role
-from girderply.model.girder import Girder, HungLoad
+from girderply.model.girder import Girder, HungLoad, Member
 from girderply.schedule.plausible import TENS
 from girderply.units.exact import MM_PER_IN
 from girderply.units.show import Show
@@ -48,7 +48,7 @@ def slip_findings(job: Job, girder: Girder) -> Iterator[Finding]:
         girder: members, loads.
     """
     show = Show(job.info.units)
-    yield from _depths(girder, show)
+    yield from _depths(job, girder, show)
     yield from _bearings(girder, show)
     for load in job.loads:
         yield from _parts(load, show)
@@ -93,14 +93,25 @@ def _sold(show: Show) -> Usual:
     return lambda v: any(abs(v - depth) <= PLAY for depth in sold)
 
 
-def _depths(girder: Girder, show: Show) -> Iterator[Finding]:
+def _depth_at(job: Job, member: Member) -> str:
+    """Where in the file a member's depth stands."""
+    spec = job.girder
+    numbers = {m.id: n for n, m in enumerate(spec.members, 1)}
+    if member.id in numbers:
+        return f"girder.members[{numbers[member.id]}].depth"
+    own = member.id in spec.own_depths
+    return f"girder.sections.{f'members.{member.id}' if own else member.role.replace(' ', '_')}"
+
+
+def _depths(job: Job, girder: Girder, show: Show) -> Iterator[Finding]:
     """Depths that nobody sells, webs deeper than every chord, chords that do not go together."""
     sold, unit = _sold(show), MM_PER_IN if show.imperial else 1.0
     for depth, ids in _alike(girder).items():
         if not sold(depth):
             text = said("slips.depth", members=ids, depth=show.small(depth))
             tip = slip_tip(likely_meant(depth, sold, unit), show.small)
-            yield _warning("depth-unusual", "girder.members", text, tip)
+            first = next(m for m in girder.members if m.depth == depth)
+            yield _warning("depth-unusual", _depth_at(job, first), text, tip)
     chords = {m.depth for m in girder.members if m.role.is_chord}
     most, least = max(chords, default=0.0), min(chords, default=0.0)
     for m in girder.members:
@@ -108,13 +119,13 @@ def _depths(girder: Girder, show: Show) -> Iterator[Finding]:
             text = said("slips.deep_web", member=m.id, depth=show.small(m.depth),
                           chord=show.small(most))  # fmt: skip
             meant = likely_meant(m.depth, lambda v: sold(v) and v <= most, unit)
-            where = f"girder.members.{m.id}.depth"
-            yield _warning("web-deep", where, text, slip_tip(meant, show.small))
+            yield _warning("web-deep", _depth_at(job, m), text, slip_tip(meant, show.small))
     if chords and most > UNLIKE_CHORDS * least:
-        ids = ", ".join(m.id for m in girder.members if m.role.is_chord and m.depth == least)
+        shallow = [m for m in girder.members if m.role.is_chord and m.depth == least]
+        ids = ", ".join(m.id for m in shallow)
         text = said("slips.chords", members=ids, depth=show.small(least),
                       other=show.small(most))  # fmt: skip
-        yield _warning("chords-unlike", "girder.members", text, said("plausible.look"))
+        yield _warning("chords-unlike", _depth_at(job, shallow[0]), text, said("plausible.look"))
 
 
 def _alike(girder: Girder) -> dict[float, Words]:
@@ -157,7 +168,7 @@ def _bearings(girder: Girder, show: Show) -> Iterator[Finding]:
         over = [x.id for x in girder.loads if x.face != "top" and abs(x.x - b.x) < half]
         if over:
             text = said("slips.over_bearing", loads=", ".join(over[:FEW]), at=show.span(b.x))
-            yield Finding("load-over-bearing", Severity.NOTE, "loads", text)
+            yield Finding("load-over-bearing", Severity.NOTE, f"loads.{over[0]}", text)
 
 
 # --- loads ------------------------------------------------------------------------------------
