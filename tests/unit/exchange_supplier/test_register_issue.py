@@ -86,6 +86,14 @@ def test_a_letter_that_reads_the_same_is_the_same(path, letter):
         issue(path, made(letter), FILES)
 
 
+def test_a_revision_without_a_date_was_issued_and_no_word_is_missing(path):
+    info = replace(made().job.info, date="")
+    undated = made(job=replace(made().job, info=info))
+    issue(path, undated, FILES)
+    with pytest.raises(RegisterError, match="G7 was issued with other content: issued"):
+        issue(path, made(job=undated.job, findings=()), FILES)
+
+
 def test_an_older_revision_cannot_be_replaced_either(path):
     issue(path, made("A"), FILES)
     issue(path, made("B"), FILES)

@@ -111,6 +111,9 @@ def test_a_screw_is_too_short_or_too_long_and_never_clenched():
     assert "nail-too-short" not in errors(job(length=75.0))
     assert "screw" in errors(job(length=74.0))["nail-too-short"]
     assert "screw" in errors(job(length=105.0))["nail-too-long"]
+    too_long = errors(job(length=105.0))["nail-too-long"]
+    assert "mm of the last ply; a screw is not bent over" in too_long
+    assert "clench" not in too_long
     assert not build_schedule(job(length=105.0)).fasteners.clench.any()
 
 
