@@ -135,19 +135,30 @@ const drawing = (() => {
     node.setAttribute('visibility', 'visible');
   }
 
-  // Names of members beside their middles; of the one in focus none, its name is in the head.
+  // Names of members beside their middles; of the one in focus none, its name is in the head. One that
+  // would lie on another, or nearer to another member, is left out: every member has its button.
   function names(m) {
-    [...nodes.names.children].forEach((text, k) => {
+    const spots = [...nodes.names.children].map((text, k) => {
       const { hook, far, depth, chord } = DATA.members[k];
       const [[x0, y0], [x1, y1]] = [view.at(m, ...hook), view.at(m, ...far)];
       const long = Math.hypot(x1 - x0, y1 - y0);
       const [nx, ny] = [(y0 - y1) / long, (x1 - x0) / long];
       const side = chord ? outward(m, (x0 + x1) / 2, (y0 + y1) / 2, nx, ny) : ny > 0.05 ? -1 : 1; // a web's name lies above it
       const off = side * ((depth * v.scale) / 2 + 17);
-      text.setAttribute('x', ((x0 + x1) / 2 + nx * off).toFixed(1));
-      text.setAttribute('y', ((y0 + y1) / 2 + ny * off + 6).toFixed(1));
-      text.setAttribute('visibility', v.member === null && long > 36 ? 'visible' : 'hidden');
+      const [x, y] = [(x0 + x1) / 2 + nx * off, (y0 + y1) / 2 + ny * off + 6];
+      text.setAttribute('x', x.toFixed(1));
+      text.setAttribute('y', y.toFixed(1));
+      return { text, x, y, ends: [x0, y0, x1, y1], half: 6.5 * text.textContent.length + 3, long, chord };
     });
+    const kept = [];
+    spots.sort((a, b) => b.chord - a.chord || b.long - a.long);
+    for (const spot of spots) {
+      const own = away(spot, spot.ends) - 1;
+      const free = spots.every((o) => away(spot, o.ends) >= own) && kept.every((o) => Math.abs(o.x - spot.x) >= o.half + spot.half || Math.abs(o.y - spot.y) >= 19);
+      const seen = v.member === null && spot.long > 36 && free;
+      if (seen) kept.push(spot);
+      spot.text.setAttribute('visibility', seen ? 'visible' : 'hidden');
+    }
     const one = view.member();
     nodes.hook.setAttribute('visibility', one ? 'visible' : 'hidden');
     if (one) {
@@ -157,6 +168,13 @@ const drawing = (() => {
       nodes.hook.lastChild.setAttribute('transform', right ? 'scale(-1 1)' : '');
       nodes.hook.lastChild.setAttribute('text-anchor', right ? 'end' : 'start');
     }
+  }
+
+  // How far the middle of a name is from the middle line of a member, px; y is its base line.
+  function away({ x, y }, [x0, y0, x1, y1]) {
+    const [dx, dy] = [x1 - x0, y1 - y0];
+    const t = Math.min(1, Math.max(0, ((x - x0) * dx + (y - 6 - y0) * dy) / (dx * dx + dy * dy || 1)));
+    return Math.hypot(x - x0 - t * dx, y - 6 - y0 - t * dy);
   }
 
   function outward(m, x, y, nx, ny) {

@@ -70,3 +70,15 @@ def test_plates_that_are_assumed_are_dashed(browser, pages):
     plates = sample("two-ply-howe").girder.plates
     assert [dash != "none" for dash in shown] == [p.assumed for p in plates]
     assert any(p.assumed for p in plates)
+
+
+def test_names_of_members_do_not_lie_on_each_other_on_a_telephone(browser, pages):
+    with tablet(browser, pages["blind"], PHONE) as t:
+        shown = t.js("""() => [...document.querySelectorAll('.names text')]
+          .filter((e) => e.getAttribute('visibility') === 'visible')
+          .map((e) => { const b = e.getBoundingClientRect();
+            return [e.textContent, b.left, b.right, b.top + 3, b.bottom - 3]; })""")
+    assert {"TC1", "TC2", "BC1"} <= {name for name, *_ in shown}
+    for k, (name, left, right, top, bottom) in enumerate(shown):
+        for other, a, b, c, d in shown[k + 1 :]:
+            assert right <= a or b <= left or bottom <= c or d <= top, (name, other)

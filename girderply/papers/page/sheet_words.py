@@ -35,11 +35,12 @@ def signature_labels() -> tuple[str, ...]:
 def finding_words(finding: Finding, where: bool = True) -> str:
     """A finding as sentences: where, what, by which clause, what to do."""
     place, message = place_words(finding.where), told(finding.message).strip()
-    said = told(finding.where) in ("", "girder") or message.startswith(place)
+    begun = bool(place) and message.startswith(place)  # by a name, which stays as it is written
+    said = told(finding.where) in ("", "girder") or begun
     head = phrase("sheet.before", what=place) if where and not said else ""
     clause = f" [{clause_words(finding.clause)}]" if finding.clause else ""
     message = message.rstrip(".")
-    said_first = _sentence(f"{message}{clause}", before=head, capital=not head and not said)
+    said_first = _sentence(f"{message}{clause}", before=head, capital=not head and not begun)
     return said_first + _sentence(told(finding.tip), before=" ")
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from girderply.errors import Finding, Severity
 from girderply.papers.page.cited_words import clause_words, place_words
+from girderply.papers.page.sheet_words import finding_words
 from girderply.rules.loading import load_rule_set, rule_set_names
 from girderply.wording import speaking
 
@@ -44,3 +46,15 @@ def test_a_key_of_the_job_file_is_told_as_the_part_that_it_is_of():
         assert place_words("loads.T1.bracket.nail_length") == "charges"
         assert place_words("loadster") == "loadster"
         assert place_words("W1") == "W1"
+
+
+@pytest.mark.parametrize(
+    ("where", "message", "sentence"),
+    [
+        ("girder", "the faces are loaded unlike", "The faces are loaded unlike."),
+        ("", "the faces are loaded unlike", "The faces are loaded unlike."),
+        ("b1", "b1 is long", "b1 is long."),
+    ],
+)
+def test_a_sentence_begins_with_a_capital_and_a_name_as_it_is_written(where, message, sentence):
+    assert finding_words(Finding("code", Severity.WARNING, where, message)) == sentence
