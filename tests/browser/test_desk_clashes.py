@@ -36,7 +36,7 @@ DROP = """([name, text]) => {
 
 def typed_too_late(h: Hands, desk: Served) -> None:
     """The quantity is typed as 7 while another program has just written 5."""
-    h.settled()
+    h.shown()
     h.page.route(LOOK, lambda route: route.fulfill(json={}))
     written(desk, "quantity = 2", "quantity = 5")
     h.page.locator('[id="f:girder/quantity"]').fill("7")
@@ -66,7 +66,7 @@ def test_one_field_changed_by_two_is_asked_about(browser: Browser, desk: Served,
 
 def test_other_places_changed_elsewhere_are_kept_without_a_question(browser: Browser, desk: Served):
     with hands(browser, desk, at=G1) as h:
-        h.settled()
+        h.shown()
         h.page.route(LOOK, lambda route: route.fulfill(json={}))
         written(desk, 'mark = "G1"', 'mark = "G1-X"')
         h.page.locator('[id="f:girder/quantity"]').fill("7")
@@ -82,7 +82,7 @@ def test_other_places_changed_elsewhere_are_kept_without_a_question(browser: Bro
 
 def test_the_whole_text_typed_over_a_newer_file_is_asked_about(browser: Browser, desk: Served):
     with hands(browser, desk, at=G1) as h:
-        h.settled()
+        h.shown()
         h.click("#step-text")
         h.page.route(LOOK, lambda route: route.fulfill(json={}))
         written(desk, "quantity = 2", "quantity = 5")
@@ -105,7 +105,7 @@ def test_a_record_dropped_anywhere_is_judged_and_what_to_add_is_drawn(
     names = schedule.fasteners.id[schedule.fasteners.member == "BC1"].tolist()
     record = record_data(schedule, dict.fromkeys(names, "missing"))
     with hands(browser, desk, at=G1) as h:
-        h.settled()
+        h.shown()
         h.js(DROP, ["visit.json", json.dumps(record)])
         h.page.locator("fieldset[class*='verdict-']").wait_for()
         assert h.page.locator("#step-inspection[aria-current]").count() == 1

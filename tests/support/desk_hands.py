@@ -63,6 +63,13 @@ class Hands:
             " return turn && painted === turn && whole === 'true'; }"
         )
 
+    def shown(self) -> None:
+        """Wait until the state at hand is painted, whether or not the shares are in."""
+        self.page.wait_for_function(
+            "() => { const { turn, painted } = document.documentElement.dataset;"
+            " return turn && painted === turn; }"
+        )
+
     def turn(self) -> int:
         """Number of the state that is shown."""
         return int(self.js("document.documentElement.dataset.turn"))
