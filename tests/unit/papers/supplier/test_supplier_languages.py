@@ -103,7 +103,7 @@ def test_every_word_of_the_workbook_is_said_somewhere():
         (SAMPLES.parent / folder / "exchange" / name).read_text("utf-8")
         for name in ("xlsx_tables.py", "xlsx_out.py")
     )
-    begun = ("purpose_", "severity_")
+    begun = ("purpose_", "severity_", "side_")
     left = [
         k
         for k in area("en", "workbook")
