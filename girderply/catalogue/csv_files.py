@@ -39,14 +39,6 @@ class Table:
         return f"{self.document}, {self.edition}" if known else self.document
 
 
-def table_names() -> tuple[str, ...]:
-    """Names of every table of the catalogue, sorted."""
-    folder = files("girderply.catalogue") / "data"
-    return tuple(
-        sorted(f.name.removesuffix(".csv") for f in folder.iterdir() if f.name.endswith(".csv"))
-    )
-
-
 @cache
 def table(name: str) -> Table:
     """Read one table of the catalogue.

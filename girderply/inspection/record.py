@@ -195,15 +195,6 @@ def _whole(value: Any) -> Any:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
-def read_record(path: Path, schedule: Schedule) -> Record:
-    """Read the record of a girder from a JSON file of at most 20 MB.
-
-    Raises:
-        RecordError: with every finding.
-    """
-    return parse_record(file_text(path), schedule)
-
-
 def file_text(path: Path) -> str:
     """The text of a file, UTF-8 with or without its mark.
 

@@ -47,12 +47,6 @@ class Zone:
         """Length along the chord, mm."""
         return self.end - self.start
 
-    @property
-    def one_sided(self) -> bool:
-        """True where one side is less than half as long as the other."""
-        sides = sorted((self.station - self.start, self.end - self.station))
-        return sides[0] < 0.5 * sides[1]
-
 
 def needs_transfer(load: HungLoad, plies: int) -> bool:
     """True unless the load enters all plies alike from the start."""

@@ -7,10 +7,9 @@ from pathlib import Path
 
 import pytest
 from browser import LANDSCAPE, PORTRAIT, open_counting, tablet
-from inspection_records import ids, record, sample
+from inspection_records import ids, read_record, record, sample
 
 from girderply.inspection.history import History
-from girderply.inspection.record import read_record
 from girderply.papers.tablet.after import after
 from girderply.papers.tablet.page_file import render_html
 

@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 from browser import Tablet, open_counting, tablet
+from inspection_records import read_record
 from made_girder import made_schedule
 from playwright.sync_api import Browser
 
-from girderply.inspection.record import read_record
 from girderply.jobfile.reader import read_job
 from girderply.papers.tablet.page_file import render_html
 from girderply.schedule.build_schedule import build_schedule

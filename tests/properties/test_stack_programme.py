@@ -16,11 +16,12 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from interface_shears import one_face_pattern, shears_of
 from scipy.optimize import linprog
 from scipy.sparse import bmat, csr_matrix, diags, eye
 
 from girderply.bases.dowel.mechanisms import BARE, factored_box
-from girderply.bases.dowel.stack import Stack, limit, one_face_pattern, shears_of
+from girderply.bases.dowel.stack import Stack, limit
 
 CELLS = 48
 

@@ -16,11 +16,12 @@ from itertools import pairwise
 import numpy as np
 import pikepdf
 import pytest
+from lettering_faults import outside_texts, overlapping_texts
 from made_girder import made_schedule
 
 from girderply.drawing import style
 from girderply.drawing.lettering import CAP_HEIGHT
-from girderply.drawing.page import Drawing, outside_texts, overlapping_texts
+from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Cross, Line, Polygon, Text
 from girderply.drawing.scales import SCALES, fitting_scale
 from girderply.drawing.svg import write_svg

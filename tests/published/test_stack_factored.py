@@ -1,6 +1,7 @@
 """Mechanisms with the standards' factors against the factored modes of both standards.
 
 Sources: EN 1995-1-1:2004, Eq. (8.6) with 1.05 and 1.15; NDS 2018, Tables 12.3.1A and B (equations
+from interface_shears import one_face_pattern
 from memory, each checked by its own tests against published values). Tolerance: round-off.
 """
 
@@ -10,9 +11,10 @@ import math
 
 import numpy as np
 import pytest
+from interface_shears import one_face_pattern
 
 from girderply.bases.dowel.mechanisms import BARE, Factors, factored_limit
-from girderply.bases.dowel.stack import Stack, limit, one_face_pattern
+from girderply.bases.dowel.stack import Stack, limit
 from girderply.bases.en1995.planes import FACTORS
 from girderply.standards.en1995_1_1_2014.johansen import double_shear, single_shear
 from girderply.standards.nds_2018.yield_modes import (

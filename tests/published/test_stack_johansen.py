@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from interface_shears import one_face_pattern
 
-from girderply.bases.dowel.stack import Stack, limit, one_face_pattern
+from girderply.bases.dowel.stack import Stack, limit
 from girderply.standards.en1995_1_1_2014.johansen import double_shear, single_shear
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+from interface_shears import one_face_pattern
 
 from girderply.bases.combining import Combination, terms_of
 from girderply.bases.crossing import Crossing
-from girderply.bases.dowel.stack import Stack, limit, one_face_pattern
+from girderply.bases.dowel.stack import Stack, limit
 from girderply.bases.en1995.planes import Eurocode
 from girderply.bases.nds.planes import AllowableStress
 from girderply.bases.registry import spec_of

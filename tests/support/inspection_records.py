@@ -11,7 +11,7 @@ from pathlib import Path
 from PIL import Image
 
 import girderply
-from girderply.inspection.record import Record, parse_record
+from girderply.inspection.record import Record, file_text, parse_record
 from girderply.jobfile.reader import read_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
@@ -122,3 +122,8 @@ def ids(schedule, member, kind="nail", stage=None):
     if stage is not None:
         mask &= f.stage == stage
     return f.id[mask].tolist()
+
+
+def read_record(path, schedule):
+    """The record of a girder in a file."""
+    return parse_record(file_text(path), schedule)

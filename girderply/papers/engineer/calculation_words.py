@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 
 from girderply.strength.check_record import Check
@@ -58,11 +57,6 @@ def document_of(checks: tuple[Check, ...]) -> str:
     """The document that most clauses are of, up to the first comma; empty without checks."""
     names = [c.clause.partition(", ")[0] for c in checks if c.clause]
     return max(dict.fromkeys(names), key=names.count, default="")
-
-
-def short_mode(mode: str) -> str:
-    """The mode up to its first comma or semicolon: "(e)", "IV", "splitting along the grain"."""
-    return re.split(r"[;,]", mode, maxsplit=1)[0].rstrip()
 
 
 def symbol(name: str) -> str:

@@ -19,7 +19,6 @@ Cell = str | Block
 TICK: Block = {"kind": "tick"}  # a box and a line to write on, for tables with many rows
 FILL: Block = {"kind": "fill"}
 BOX: Block = {"kind": "box"}
-BLANK: Block = {"kind": "blank"}
 
 
 @dataclass(slots=True)

@@ -9,7 +9,6 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Text
 from girderply.drawing.scales import scale_words
 from girderply.drawing.stick import LAP, Mark, cuts, marks, strip
-from girderply.drawing.svg import write_svg
 from girderply.model.girder import Member
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
@@ -44,11 +43,6 @@ def stick_list(schedule: Schedule, member: Member) -> Sheet:
         sheet.blocks.append(b.picture(drawing))
     sheet.plots = [_plot(schedule, member, found)]
     return sheet
-
-
-def stick_svg(schedule: Schedule, member: Member) -> str:
-    """The whole stick at 1:1 as one SVG, for a plotter."""
-    return write_svg(_plot(schedule, member, marks(schedule, member)))
 
 
 def _piece(schedule: Schedule) -> float:

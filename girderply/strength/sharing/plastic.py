@@ -65,11 +65,6 @@ class Plastic:
     plastic_slip: Floats
     final: Sharing
 
-    def shares_at(self, factor: float) -> Floats:
-        """(n,) share of each ply in the reactions at a load factor, between the steps linear."""
-        columns = self.shares.T
-        return np.array([np.interp(factor, self.factors, column) for column in columns])
-
 
 def plastic(
     model: Model,

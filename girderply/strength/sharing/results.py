@@ -112,12 +112,6 @@ class Sharing:
         entering = self.loads.sum(axis=0)
         return np.asarray(np.cumsum(entering - self.reactions.sum(axis=1))[:-1], float)
 
-    @property
-    def equal_share_passed(self) -> Floats:
-        """(n - 1,) what would pass if each ply kept 1/n of the whole, N, same sign."""
-        entering = self.loads.sum(axis=0)
-        return np.asarray(np.cumsum(entering - entering.mean())[:-1], float)
-
     def hardest(self, strength: Floats | None = None) -> tuple[int, int]:
         """Fastener and interface (both 0-based) with the largest force, or utilisation.
 
@@ -183,23 +177,6 @@ class Sharing:
         total = np.zeros((count, *turned.shape[1:]))
         np.add.at(total, where, turned)
         return Flow(member_id, edges, np.swapaxes(total, 0, 1) / (member.length / count))
-
-    def passed_between(self, girder: Girder, member_id: str, start: float, end: float) -> Floats:
-        """(n - 1,) load that fasteners of a stretch of a member pass on, N, downward positive.
-
-        Args:
-            girder: the member's direction.
-            member_id: which.
-            start: station where the stretch begins, mm.
-            end: station where it ends, mm.
-        """
-        member = girder.member(member_id)
-        index = [m.id for m in girder.members].index(member_id)
-        node = self.mesh.fasteners.node
-        along = np.array([np.cos(member.angle), np.sin(member.angle)])
-        station = self.mesh.station[node] + self.mesh.fasteners.arm @ along
-        inside = (self.mesh.member[node] == index) & (start <= station) & (station <= end)
-        return np.asarray(-self.force[inside, :, 1].sum(axis=0), float)
 
 
 def per_interface(values: Floats, shape: tuple[int, ...]) -> Floats:

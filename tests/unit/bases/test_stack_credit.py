@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+from interface_shears import one_face_pattern
 
 from girderply.bases.dowel.mechanisms import Factors
-from girderply.bases.dowel.stack import Stack, limit, one_face_pattern
+from girderply.bases.dowel.stack import Stack, limit
 from girderply.bases.dowel.through import in_stack
 from girderply.bases.en1995.planes import FACTORS
 from girderply.wording import english

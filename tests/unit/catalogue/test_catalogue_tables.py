@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from importlib.resources import files
 from itertools import groupby, pairwise
 
 import pytest
 
 from girderply.catalogue import bolts, nails, timbers, washer, washers
-from girderply.catalogue.csv_files import mm, table, table_names
+from girderply.catalogue.csv_files import mm, table
+
+TABLES = sorted(
+    f.name.removesuffix(".csv")
+    for f in (files("girderply.catalogue") / "data").iterdir()
+    if f.name.endswith(".csv")
+)
 
 
-@pytest.mark.parametrize("name", table_names())
+@pytest.mark.parametrize("name", TABLES)
 def test_every_table_says_where_its_figures_come_from(name):
     read = table(name)
     assert read.document

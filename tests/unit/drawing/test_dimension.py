@@ -8,9 +8,10 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from lettering_faults import overlapping_texts
 
 from girderply.drawing.dimension import Figure, Track, running_dimension, scale_bar, spread
-from girderply.drawing.page import Drawing, overlapping_texts
+from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Circle, Line, Polygon, Text
 
 xs = st.lists(st.floats(0, 300), min_size=1, max_size=40).map(sorted)

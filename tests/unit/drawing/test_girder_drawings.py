@@ -8,13 +8,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from job_mutations import as_text
+from lettering_faults import outside_texts, overlapping_texts, small_texts
 from made_girder import made_schedule
 from made_schedules import sample
 from random_jobs import random_girder
 
 from girderply.drawing.elevation import overall_elevation, stage_elevation, thumbnail
 from girderply.drawing.legend import Shown, legend
-from girderply.drawing.page import outside_texts, overlapping_texts, small_texts
 from girderply.drawing.primitives import Circle, Cross, Dot, Line, Text
 from girderply.drawing.run_tiers import bolt_words
 from girderply.drawing.runs_shown import runs_of

@@ -3,16 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from lettering_faults import outside_texts, overlapping_texts, small_texts, texts_on_signs
 
 from girderply.drawing import style
-from girderply.drawing.page import (
-    Drawing,
-    boxes_overlap,
-    outside_texts,
-    overlapping_texts,
-    small_texts,
-    texts_on_signs,
-)
+from girderply.drawing.page import Drawing, boxes_overlap
 from girderply.drawing.primitives import Dot, Line, Text, moved
 
 

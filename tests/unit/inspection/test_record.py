@@ -6,16 +6,9 @@ import hashlib
 import json
 
 import pytest
-from inspection_records import record, record_data, sample
+from inspection_records import read_record, record, record_data, sample
 
-from girderply.inspection.record import (
-    RecordError,
-    canonical,
-    follows,
-    parse_record,
-    read_record,
-    record_hash,
-)
+from girderply.inspection.record import RecordError, canonical, follows, parse_record, record_hash
 from girderply.wording import english
 
 

@@ -9,17 +9,12 @@ from pathlib import Path
 import pseudo_language
 import pypdfium2
 import pytest
+from lettering_faults import outside_texts, overlapping_texts, small_texts, texts_on_signs
 from pdf_text import page_runs, shrunk
 from pypdf import PdfReader
 
 import girderply
-from girderply.drawing.page import (
-    boxes_overlap,
-    outside_texts,
-    overlapping_texts,
-    small_texts,
-    texts_on_signs,
-)
+from girderply.drawing.page import boxes_overlap
 from girderply.jobfile.reader import read_job
 from girderply.papers.page.furniture import furniture
 from girderply.papers.page.paper import room

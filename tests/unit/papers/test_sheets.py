@@ -17,20 +17,14 @@ from pathlib import Path
 import pikepdf
 import pytest
 from archive_check import faults_of_archive, faults_of_reading, tags_of
+from lettering_faults import outside_texts, overlapping_texts, small_texts, texts_on_signs
 from made_girder import made_schedule
 from made_schedules import sample
 from pdf_text import embedded_fonts, page_runs, shrunk
 from pypdf import PdfReader
 
 from girderply.drawing.lettering import CAP_HEIGHT, text_width
-from girderply.drawing.page import (
-    boxes_overlap,
-    inside,
-    outside_texts,
-    overlapping_texts,
-    small_texts,
-    texts_on_signs,
-)
+from girderply.drawing.page import boxes_overlap, inside
 from girderply.errors import OutputError
 from girderply.jobfile.job import UnitSystem
 from girderply.jobfile.reader import read_job

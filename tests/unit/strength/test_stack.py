@@ -6,14 +6,10 @@ import math
 from itertools import pairwise
 
 import pytest
+from interface_shears import one_face_pattern, shears_of
 
 from girderply.bases.dowel.mechanisms import BARE, factored_box
-from girderply.bases.dowel.stack import (
-    Stack,
-    limit,
-    one_face_pattern,
-    shears_of,
-)
+from girderply.bases.dowel.stack import Stack, limit
 from girderply.errors import RangeError
 from girderply.wording import english
 

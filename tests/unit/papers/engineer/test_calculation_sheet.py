@@ -33,7 +33,6 @@ from girderply.papers.engineer.calculation_words import (
     kind,
     series,
     short_clause,
-    short_mode,
     symbol,
     used_words,
 )
@@ -142,7 +141,6 @@ def test_inputs_are_in_the_units_of_the_job():
 def test_clause_and_mode_in_short():
     assert short_clause(CLAUSE, "EN 1995-1-1:2004+A2:2014") == "8.2.2, Eq. (8.6)"
     assert short_clause("NDS 2018, 12.3.1", "EN 1995") == "NDS 2018, 12.3.1"
-    assert short_mode("(e); in the stack: one hinge") == "(e)"
     assert document_of((made("a.i1.P", 1, 2), replace(made("b.i1.P", 1, 2), clause=""))) == (
         "EN 1995-1-1:2004+A2:2014"
     )

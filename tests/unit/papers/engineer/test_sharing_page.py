@@ -10,9 +10,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 from jobs_in_text import Ask, job_text
+from lettering_faults import outside_texts, overlapping_texts, small_texts
 from pdf_text import page_runs, shrunk
 
-from girderply.drawing.page import boxes_overlap, outside_texts, overlapping_texts, small_texts
+from girderply.drawing.page import boxes_overlap
 from girderply.drawing.primitives import Circle, Polygon
 from girderply.jobfile.reader import parse_job, read_job
 from girderply.papers import render_pdf

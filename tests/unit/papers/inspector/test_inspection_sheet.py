@@ -13,10 +13,10 @@ import pseudo_language
 import pytest
 from command import girderply
 from inspection_records import SAMPLES, ids, record, record_data, sample
+from lettering_faults import outside_texts, overlapping_texts, small_texts, texts_on_signs
 from pypdf import PdfReader
 
 from girderply.drawing import style
-from girderply.drawing.page import outside_texts, overlapping_texts, small_texts, texts_on_signs
 from girderply.drawing.primitives import Cross, Dot, Line
 from girderply.drawing.strips import cuts
 from girderply.inspection.history import History

@@ -13,12 +13,12 @@ from pathlib import Path
 import numpy as np
 import pseudo_language
 import pytest
+from due_rows import due_rows
 from made_girder import made_schedule
 
 from girderply.drawing.resources import template_folder
 from girderply.jobfile.job import UnitSystem
 from girderply.jobfile.reader import read_job
-from girderply.papers.page.fastener_counts import due_rows
 from girderply.papers.tablet.page_data import STATES, groups, tablet_data
 from girderply.papers.tablet.page_file import SCRIPTS, json_block, render_html, where_words
 from girderply.papers.tablet.page_words import words

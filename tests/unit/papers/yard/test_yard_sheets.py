@@ -17,6 +17,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from lettering_faults import outside_texts, overlapping_texts, small_texts, texts_on_signs
 from made_girder import made_schedule
 from pypdf import PdfReader
 
@@ -24,13 +25,7 @@ from girderply.cli.draw import chosen_sheets
 from girderply.drawing.elevation import stage_elevation
 from girderply.drawing.gauge_card import Card, gauge_card
 from girderply.drawing.lettering import text_box, text_width
-from girderply.drawing.page import (
-    boxes_overlap,
-    outside_texts,
-    overlapping_texts,
-    small_texts,
-    texts_on_signs,
-)
+from girderply.drawing.page import boxes_overlap
 from girderply.drawing.primitives import Line
 from girderply.drawing.stick import LAP, cuts, edge_of, marks
 from girderply.drawing.svg import write_svg
@@ -44,7 +39,7 @@ from girderply.papers.sheets import SheetError, make_sheets, on_demand, render_p
 from girderply.papers.yard.bracket_runs import bracket_runs
 from girderply.papers.yard.gauge_cards import cards
 from girderply.papers.yard.runs_told import run_lines
-from girderply.papers.yard.stick_list import stick_svg
+from girderply.papers.yard.stick_list import stick_list
 from girderply.schedule import cautions
 from girderply.schedule.build_schedule import build_schedule
 from girderply.units.show import Printed
@@ -186,6 +181,12 @@ def test_rows_that_do_not_fit_are_said_to_be_cut():
     assert "row 2 is 230 mm from this edge, 70 mm from the other" in said
     assert {y for _, y in crosses(write_svg(drawing))} != set()
     assert drawing.height <= 190.0
+
+
+def stick_svg(schedule, member):
+    """The whole stick at 1:1, as it goes to a plotter."""
+    (plot,) = stick_list(schedule, member).plots
+    return write_svg(plot)
 
 
 def test_a_stick_has_every_station_at_its_distance_from_the_hook_end():

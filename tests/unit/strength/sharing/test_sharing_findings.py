@@ -125,8 +125,8 @@ def test_nothing_to_pass():
 def test_the_path_between_its_steps():
     _, _, model, laws, loads, found = case(500.0)
     path = plastic(model, laws, loads, np.array([800.0]))
-    assert path.shares_at(0.1) == pytest.approx(found.shares)
-    assert path.shares_at(path.factor) == pytest.approx(path.shares[-1])
+    assert path.factors[-1] == pytest.approx(path.factor)
+    assert path.shares[0] == pytest.approx(found.shares)
 
 
 @pytest.mark.parametrize(
