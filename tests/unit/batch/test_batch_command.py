@@ -125,6 +125,7 @@ def test_a_summary_that_no_longer_fits_on_the_disk_hides_no_result(capsys, tmp_p
     assert "No space left on device" in ran.err
 
 
+@pytest.mark.usefixtures("made_anew")
 def test_a_pack_is_the_same_as_that_of_the_pack_command(capsys, tmp_path):
     for command in ("pack", "batch"):
         assert girderply(capsys, command, QUICK, "--out", tmp_path / command).code == 0

@@ -75,6 +75,7 @@ def sentences(text: str) -> list[str]:
     return [line.partition("d.pdf: ")[2] for line in text.splitlines()]
 
 
+@pytest.mark.usefixtures("made_anew")
 def test_as_made_to_the_byte(capsys, tmp_path, pdf):
     code, err, out = told(capsys, tmp_path, pdf)
     assert (code, err) == (0, "")

@@ -196,6 +196,7 @@ def test_ids_count_up_along_the_member():
     assert np.all(np.diff(f.station[f.kind == "nail"]) > 0)
 
 
+@pytest.mark.usefixtures("made_anew")
 def test_same_job_same_schedule():
     text = job_text(Ask())
     assert (
