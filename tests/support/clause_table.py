@@ -10,7 +10,9 @@ import importlib
 import inspect
 import pkgutil
 import re
+from collections import Counter
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 from girderply import standards
@@ -32,33 +34,37 @@ def functions() -> Iterator[tuple[str, str, str]]:
                 yield info.name, name, found.group(1) if found else ""
 
 
-def tests_of(name: str, texts: dict[str, str]) -> list[str]:
+Words = dict[str, Counter[str]]  # path -> how often each word stands in the file
+
+
+def words_of(folder: str, pattern: str, above: Path) -> Words:
+    """The words of every file of a folder, by its path from `above`."""
+    return {
+        str(p.relative_to(above)): Counter(re.findall(r"\w+", p.read_text(encoding="utf-8")))
+        for p in sorted((ROOT / folder).rglob(pattern))
+    }
+
+
+def tests_of(name: str, texts: Words) -> list[str]:
     """Test files that use a function by its name."""
-    word = re.compile(rf"\b{re.escape(name)}\b")
-    return [path for path, text in texts.items() if word.search(text)]
+    return [path for path, words in texts.items() if name in words]
 
 
-def users_of(name: str, module: str, sources: dict[str, str]) -> str:
+def users_of(name: str, module: str, sources: Words) -> str:
     """The first module of the product outside its own file that uses a function."""
-    word = re.compile(rf"\b{re.escape(name)}\b")
     own = module.replace(".", "/") + ".py"
-    found = [path for path, text in sources.items() if path != own and word.search(text)]
+    found = [path for path, words in sources.items() if path != own and name in words]
     outside = [path for path in found if "standards/" not in path] or found
     if outside:
         return outside[0].removeprefix("girderply/").removesuffix(".py")
-    return "its own module" if len(word.findall(sources[own])) > 1 else "not used yet"
+    return "its own module" if sources[own][name] > 1 else "not used yet"
 
 
+@cache
 def rows() -> list[tuple[str, str, str, str, str, str]]:
     """Document, clause, function, state, user, where tested; sorted by document and clause."""
-    sources = {
-        str(p.relative_to(ROOT)): p.read_text(encoding="utf-8")
-        for p in sorted((ROOT / "girderply").rglob("*.py"))
-    }
-    texts = {
-        str(p.relative_to(ROOT / "tests")): p.read_text(encoding="utf-8")
-        for p in sorted((ROOT / "tests").rglob("test_*.py"))
-    }
+    sources = words_of("girderply", "*.py", ROOT)
+    texts = words_of("tests", "test_*.py", ROOT / "tests")
     table = []
     for module, name, source in functions():
         document, _, clause = source.partition(", ")
