@@ -35,11 +35,13 @@ def test_tick_all_is_accepted_with_the_checks_of_the_schedule(name):
     own = {c.id: c for c in schedule.checks if ".fixing." not in c.id}
     assert [c.id for c in found.checks] == list(own)
     assert all(c.demand == own[c.id].demand for c in found.checks)
-    # fasteners are taken anywhere within the tolerance: the hardest used is never less so
+    # Fasteners are taken anywhere within the tolerance, by reaches so much shorter. Where loads then
+    # share no fastener any more, each is told by its own window: never the hardest of all.
+    other = [c for c in found.checks if c.resistance != own[c.id].resistance]
+    assert bool(other) == (name == "truncated-nodes")
+    assert all(c.interface and c.resistance > own[c.id].resistance for c in other)
     hardest = max(c.utilisation for c in own.values())
-    assert hardest <= max(c.utilisation for c in found.checks) <= 1.0
-    if name == "two-ply-howe":  # no reach ends near a nail of it
-        assert all(c.resistance == own[c.id].resistance for c in found.checks)
+    assert max(c.utilisation for c in found.checks) == hardest <= 1.0
     assert all(c.due == c.found == c.counting for c in found.counts)
     assert sum(c.due for c in found.counts) == len(schedule.fasteners)
 
