@@ -35,8 +35,8 @@ def test_tick_all_is_accepted_with_the_checks_of_the_schedule(name):
     own = {c.id: c for c in schedule.checks if ".fixing." not in c.id}
     assert [c.id for c in found.checks] == list(own)
     assert all(c.demand == own[c.id].demand for c in found.checks)
-    # Fasteners are taken anywhere within the tolerance, by reaches so much shorter. Where loads then
-    # share no fastener any more, each is told by its own window: never the hardest of all.
+    # Fasteners are taken anywhere within the tolerance, by reaches so much shorter. Where loads
+    # then share no fastener any more, each is told by its own window: never the hardest of all.
     other = [c for c in found.checks if c.resistance != own[c.id].resistance]
     assert bool(other) == (name == "truncated-nodes")
     assert all(c.interface and c.resistance > own[c.id].resistance for c in other)
