@@ -12,8 +12,9 @@ from playwright.sync_api import Browser
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_jobs"
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
+    """One for a file: while it is open, no other test of the process can run an event loop."""
     with chromium() as found:
         yield found
 
