@@ -9,6 +9,7 @@ from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Severity
 from girderply.jobfile.job import BracketSpec, DesignerSpec, FixingSpec, LoadSpec, Role
 from girderply.model.girder import HungLoad
+from girderply.schedule import read_back_values as values_of
 from girderply.schedule.rare import rare_lines
 from girderply.schedule.sums import Forces, Sums
 from girderply.schedule.types import Schedule
@@ -16,7 +17,7 @@ from girderply.schedule.unlike import unlike_lines
 from girderply.strength.sharing.shares import factor
 from girderply.units.show import Show
 from girderply.wording import Said, Words, joined, said
-from girderply.wording.words import duration_words, face_words, kind_words, role_words
+from girderply.wording.words import face_words, kind_words, role_words
 
 UNUSUAL = frozenset({
     "no-loads", "all-on-top", "load-small", "load-large", "one-bearing", "bearing-width",
@@ -60,6 +61,9 @@ def read_back(schedule: Schedule) -> ReadBack:
         *_sums(schedule, show),
         _supports(schedule, show),
         *_basis(schedule),
+        *values_of.basis_lines(schedule, show),
+        *values_of.fastening_lines(schedule, show),
+        *values_of.designer_lines(schedule, show),
         _result(schedule),
     ]
     return ReadBack(tuple(sentences), tuple(_unusual(schedule)), tuple(_not_checked(schedule)))
@@ -90,6 +94,8 @@ def _girder(schedule: Schedule, show: Show) -> Iterator[Said]:
     assumed = sum(p.assumed for p in girder.plates)
     given = len(girder.plates) - assumed
     yield said("read_back.plates", given=given, assumed=assumed)
+    yield from values_of.shape_lines(schedule, show)
+    yield values_of.timber_line(schedule)
 
 
 def _load(schedule: Schedule, load: LoadSpec, show: Show) -> Said:
@@ -116,6 +122,8 @@ def _force(load: LoadSpec, count: int, show: Show) -> Said:
             "read_back.design", each=show.force(load.design), all=show.force(load.design * count)
         )
     words: list[Words] = []
+    if load.cases:
+        words.append(values_of.load_words(load, show))
     if parts:
         words.append(
             said(
@@ -164,7 +172,7 @@ def _fixing(load: LoadSpec, mine: list[HungLoad], show: Show) -> Said:
     if bracket.bolts:
         return said(
             "read_back.bracket_bolts", size=size, count=len(bracket.bolts),
-            bolt=bracket.bolt or "", **reach,
+            bolt=bracket.bolt or "", at=values_of.bolts_words(bracket, show), **reach,
         )  # fmt: skip
     if bracket.fixing is not None:
         proved = mine[0].plies_reached if mine else load.plies_reached
@@ -185,7 +193,8 @@ def _size(bracket: BracketSpec, show: Show) -> Said:
 
 
 def _fixed(fixing: FixingSpec, size: Words, plies: int, show: Show) -> Said:
-    values = {"size": size, "count": fixing.number, "n": plies}
+    holes = said("read_back.in_holes", holes=fixing.holes) if fixing.holes else ""
+    values = {"size": size, "count": fixing.number, "n": plies, "holes": holes}
     if fixing.screw:
         return said("read_back.bracket_screwed", screw=fixing.screw, **values)
     d, length = show.small(fixing.d), show.small(fixing.length)
@@ -241,7 +250,6 @@ def _basis(schedule: Schedule) -> Iterator[Said]:
     yield said(
         "read_back.basis",
         standard=basis.standard,
-        duration=duration_words(basis.variable_duration),
         rules=schedule.rules.name,
         carriers=kind_words(schedule.carriers, 2),
     )
@@ -249,9 +257,7 @@ def _basis(schedule: Schedule) -> Iterator[Said]:
         yield said("read_back.by_computed", limit=factor(1.0 + schedule.shares.limit))
     elif any(x.face != "top" for x in schedule.girder.loads):
         yield said("read_back.by_equal", plies=schedule.girder.plies)
-    choices = ", ".join(f"{key} {value}" for key, value in basis.options)
-    if choices:
-        yield said("read_back.choices", choices=choices)
+    yield from values_of.choices_line(basis)
 
 
 def _result(schedule: Schedule) -> Said:

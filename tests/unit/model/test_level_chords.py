@@ -8,6 +8,8 @@ from shapely import Polygon
 from girderply.errors import JobError
 from girderply.jobfile.reader import parse_job
 from girderply.model.build_girder import build_girder
+from girderply.schedule.build_schedule import build_schedule
+from girderply.schedule.read_back import read_back
 from girderply.wording import english
 
 HEAD = """[job]
@@ -85,3 +87,8 @@ def test_what_cannot_be_level_is_refused_by_its_key(wrong, code, where):
     with pytest.raises(JobError, match="align") as refused:
         build_girder(parse_job(text(**wrong)))
     assert (code, where) in {(f.code, f.where) for f in refused.value.findings}
+
+
+def test_the_read_back_says_which_edge_is_level():
+    said = "\n".join(map(english, read_back(build_schedule(parse_job(text("underside")))).said))
+    assert "lower edge level with the run beside it" in said
