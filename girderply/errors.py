@@ -10,11 +10,22 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from girderply.wording import Words, english, joined
+from girderply.wording import Said, Words, english, joined
 
 
 class GirderplyError(Exception):
-    """Root of every error that Girderply raises on purpose."""
+    """Root of every error that Girderply raises on purpose; what it says may be in no language."""
+
+    def __str__(self) -> str:
+        """What it says, in English."""
+        first = self.args[0] if self.args else ""
+        return english(first) if isinstance(first, Said) else super().__str__()
+
+
+def words_of(fault: Exception) -> Words:
+    """What an error says, to be told in a language where it has words for it."""
+    first = fault.args[0] if fault.args else ""
+    return first if isinstance(first, Said) else str(fault) or type(fault).__name__
 
 
 class RangeError(GirderplyError, ValueError):

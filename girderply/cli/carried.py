@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final
 
-from girderply.wording import phrase, speaking
+from girderply.wording import Voice
 
 if TYPE_CHECKING:
     from girderply.papers.page.attached import Attached, Relation
@@ -44,17 +44,16 @@ def carried(schedule: Schedule, files: Mapping[str, bytes]) -> tuple[Attached, .
         schedule: whose language the words are in.
         files: of the pack, or `carried_files`.
     """
-    with speaking(schedule.job.info.language):
-        return tuple(_each(files))
+    return tuple(_each(Voice(schedule.job.info.language), files))
 
 
-def _each(files: Mapping[str, bytes]) -> Iterator[Attached]:
+def _each(voice: Voice, files: Mapping[str, bytes]) -> Iterator[Attached]:
     from girderply.papers.page.attached import Attached
 
     for place, (mime, relation) in _CARRIED.items():
         if place in files:
             name = place.rpartition("/")[2]
             picture = mime.startswith("image/")
-            what = str(phrase(f"carried.{'logo' if picture else name.replace('.', '_')}"))
+            what = str(voice.phrase(f"carried.{'logo' if picture else name.replace('.', '_')}"))
             content = files[place] if picture else files[place].decode()
             yield Attached(name, content, mime, what, relation)

@@ -14,7 +14,7 @@ from girderply.cli.talk import Exit, clean, product, say, say_fault
 from girderply.cli.work import JOB_HELP, exit_code, make_schedule, say_result
 from girderply.errors import Finding, GirderplyError, JobError
 from girderply.units.show import Printed
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -100,7 +100,7 @@ def _counts(made: Schedule) -> dict[str, int]:
 
 def _sums(made: Schedule) -> list[str]:
     """Loads together, what they give at the bearings, and the mass."""
-    sums, show = made.sums, Printed(made.job.info.units)
+    sums, show = made.sums, Printed(made.job.info.units, ENGLISH)
     mass = f"mass: {show.mass(made.masses.total)}"
     if sums is None or not sums.count:
         return [f"loads: none; {mass}"]

@@ -11,7 +11,7 @@ from girderply.cli.talk import Exit, clean, product
 from girderply.cli.work import JobPath, make_schedule
 from girderply.errors import JobError
 from girderply.units.show import Printed
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -32,7 +32,7 @@ def explain(
     Example: girderply explain two-ply-howe.toml T1-5.i1.PV
     """
     schedule = make_schedule(job)
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, ENGLISH)
     if check_id is None:
         product("".join(clean(x) + "\n" for x in listing(schedule, show)))
         raise typer.Exit(Exit.FAILED if schedule.failed else Exit.GOOD)

@@ -12,6 +12,7 @@ import typer
 from girderply.cli.talk import product, say_findings, working
 from girderply.cli.work import JobPath, exit_code, make_schedule, say_result
 from girderply.units.show import Printed
+from girderply.wording import ENGLISH
 
 if TYPE_CHECKING:
     from girderply.schedule.types import Schedule
@@ -98,14 +99,18 @@ def _found(schedule: Schedule, report: SharingReport, *, terminal: bool) -> str:
         f"{schedule.girder.plies} plies: {report.state}, bolts {report.bolt_slip}"
     )
     columns = (Column("what"), Column("found"))
-    return table_text(title, columns, summary_rows(schedule, report), terminal=terminal)
+    return table_text(title, columns, summary_rows(ENGLISH, schedule, report), terminal=terminal)
 
 
 def _bearings(schedule: Schedule, report: SharingReport, *, terminal: bool) -> str:
     """Reaction and share of each ply at each bearing, beside the equal share."""
     from girderply.cli.terminal_tables import Column, table_text  # noqa: PLC0415
 
-    show, sharing, n = Printed(schedule.job.info.units), report.sharing, schedule.girder.plies
+    show, sharing, n = (
+        Printed(schedule.job.info.units, ENGLISH),
+        report.sharing,
+        schedule.girder.plies,
+    )
     if sharing is None:
         return ""
     rows = [
@@ -138,5 +143,5 @@ def _fasteners(schedule: Schedule, report: SharingReport, *, terminal: bool) -> 
         *(Column("fastener"), Column("member"), Column("interface", True)),
         *(Column("force", True), Column("used", True), Column("slip", True)),
     )
-    rows = hardest_rows(schedule, report)
+    rows = hardest_rows(ENGLISH, schedule, report)
     return table_text("The hardest fasteners", columns, rows, terminal=terminal)

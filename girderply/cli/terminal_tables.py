@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.cli.talk import clean
 from girderply.units.show import Printed
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 if TYPE_CHECKING:
     from girderply.schedule.types import PatternNote, Schedule
@@ -55,7 +55,7 @@ def schedule_text(schedule: Schedule, *, terminal: bool) -> str:
     """Fasteners per member, per stage and to order, in the job's own units."""
     from girderply.schedule import cautions
 
-    show, masses = Printed(schedule.job.info.units), schedule.masses
+    show, masses = Printed(schedule.job.info.units, ENGLISH), schedule.masses
     parts = [
         part(schedule, terminal=terminal) for part in (_member_table, _stage_table, _order_table)
     ]
@@ -86,7 +86,7 @@ def _work(schedule: Schedule) -> str:
 def _member_table(schedule: Schedule, *, terminal: bool) -> str:
     info, girder = schedule.job.info, schedule.girder
     title = f"{info.number}  girder {girder.mark}  rev {info.revision}  {girder.plies} plies"
-    show = Printed(info.units)
+    show = Printed(info.units, ENGLISH)
     patterns = {p.member: p for p in schedule.patterns}
     counts = Counter(
         zip(schedule.fasteners.member.tolist(), schedule.fasteners.kind.tolist(), strict=True)
@@ -136,7 +136,7 @@ def _stage_table(schedule: Schedule, *, terminal: bool) -> str:
 
 
 def _order_table(schedule: Schedule, *, terminal: bool) -> str:
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, ENGLISH)
     rows = (
         (
             *(line.kind, line.spec, str(line.needed), str(line.ordered)),

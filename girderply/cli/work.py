@@ -12,7 +12,7 @@ import typer
 from girderply.cli.talk import Exit, product, say, say_findings, working
 from girderply.errors import OutputError
 from girderply.units.show import Printed
-from girderply.wording import LANGUAGES, english
+from girderply.wording import ENGLISH, LANGUAGES, english
 
 if TYPE_CHECKING:
     from girderply.jobfile.job import Job
@@ -114,7 +114,7 @@ def say_result(schedule: Schedule, *, scope: bool = True) -> None:
     told = {finding.where for finding in schedule.findings}
     for check in schedule.checks:
         if not check.ok and check.id not in told:
-            say(_failed_line(check, Printed(schedule.job.info.units)))
+            say(_failed_line(check, Printed(schedule.job.info.units, ENGLISH)))
     say_findings(schedule.findings)
     for one in folded(schedule.unconfirmed):
         say(

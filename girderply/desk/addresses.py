@@ -14,8 +14,8 @@ from girderply.desk.on_desk import OnDesk, OtherValueError
 from girderply.desk.pages import TYPES, page, static
 from girderply.desk.papers import Deliver
 from girderply.desk.workers import Workers
-from girderply.errors import GirderplyError
-from girderply.wording import DEFAULT, LANGUAGES, plain, speaking
+from girderply.errors import GirderplyError, words_of
+from girderply.wording import DEFAULT, LANGUAGES, Voice
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -73,11 +73,16 @@ def language_of(request: Request) -> str:
     return next((language for language in found if language), DEFAULT)
 
 
-def answer(data: Any, status: int = 200) -> Response:
+def voice_of(request: Request) -> Voice:
+    """The voice of the pages, in their language."""
+    return Voice(language_of(request))
+
+
+def answer(voice: Voice, data: Any, status: int = 200) -> Response:
     """Plain data as JSON."""
     from starlette.responses import Response
 
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=plain)
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=voice.plain)
     return Response(text, status, media_type="application/json")
 
 
@@ -96,16 +101,16 @@ async def body_of(request: Request) -> Plain:
     return data
 
 
-def fault_answer(fault: GirderplyError) -> Response:
+def fault_answer(voice: Voice, fault: GirderplyError) -> Response:
     """A refusal in words, with what there is instead where a file was changed elsewhere."""
-    data: Plain = {"fault": str(fault.args[0]) if fault.args else str(fault)}
+    data: Plain = {"fault": words_of(fault)}
     data["tip"] = getattr(fault, "tip", "")
     if isinstance(fault, OpenedElsewhereError):
-        return answer(data | {"now": fault.now}, 409)
+        return answer(voice, data | {"now": fault.now}, 409)
     if isinstance(fault, NotOnDeskError):
-        return answer(data, 404)
+        return answer(voice, data, 404)
     bad = isinstance(fault, BadRequestError | AmendError)
-    return answer(data, 400 if bad else 422)
+    return answer(voice, data, 400 if bad else 422)
 
 
 def make_app(desk: Desk, routes: Callable[[Desk], list[Any]]) -> Guard:
@@ -149,24 +154,26 @@ def _missing(request: Request, _: Exception) -> Response:
     return refusal(request, 404, "refused_missing")
 
 
-def _fault(_: Request, fault: Exception) -> Response:
+def _fault(request: Request, fault: Exception) -> Response:
+    voice = voice_of(request)
     if not isinstance(fault, GirderplyError):
         raise fault
-    return fault_answer(fault)
+    return fault_answer(voice, fault)
 
 
-def _other(_: Request, fault: Exception) -> Response:
+def _other(request: Request, fault: Exception) -> Response:
+    voice = voice_of(request)
     if not isinstance(fault, OtherValueError):
         raise fault
-    return answer({"path": fault.path, "now": fault.value, "other": True}, 409)
+    return answer(voice, {"path": fault.path, "now": fault.value, "other": True}, 409)
 
 
 def refusal(request: Request, status: int, why: str) -> Response:
     """A page that says why nothing is shown."""
+    voice = voice_of(request)
     from starlette.responses import HTMLResponse
 
-    with speaking(language_of(request)):
-        return HTMLResponse(page("refused.html", why=why), status)
+    return HTMLResponse(page(voice, "refused.html", why=why), status)
 
 
 def _refuse(scope: Any, status: int, why: str) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, Final
 
 from girderply.catalogue.fastener_kind import FastenerKind
@@ -13,7 +14,7 @@ from girderply.desk.firm import Firm
 from girderply.desk.on_desk import OnDesk
 from girderply.desk.tasks import figures_of_other, other_of
 from girderply.desk.workers import Workers, outcome
-from girderply.wording import phrase, spoken
+from girderply.wording import Voice
 
 Plain = dict[str, Any]
 _SCREWS: Final = ("fastening", "screws")
@@ -42,10 +43,11 @@ class Candidate:
         """As a page names it."""
         return f"{self.kind}:{self.key}"
 
-    @property
-    def said(self) -> str:
+    def said(self, voice: Voice) -> str:
         """Nail 3.1 x 90."""
-        return phrase("desk.candidate", kind=phrase(f"kind.{self.kind}", n=1), key=self.key)
+        return voice.phrase(
+            "desk.candidate", kind=voice.phrase(f"kind.{self.kind}", n=1), key=self.key
+        )
 
     def edits(self) -> list[Edit]:
         """What puts it into the job file."""
@@ -83,29 +85,29 @@ def candidate(said: Any, decided: Decided, firm: Firm) -> Candidate:
     raise ValueError("no such fastener")
 
 
-def others(girder: OnDesk, firm: Firm, workers: Workers) -> Plain:
+def others(voice: Voice, girder: OnDesk, firm: Firm, workers: Workers) -> Plain:
     """How far the comparison is, and what is known so far, the best first."""
-    decided, language = girder.decided(), spoken()
+    decided = girder.decided()
     every = candidates(decided, firm)
     rows, busy = [], 0
     for one in every:
         if busy >= AT_ONCE:
             break
-        key = ("other", one.kind, one.key, language)
-        task = workers.ask(girder.name, girder.text, key, other_of,
-                           str(girder.folder.root), one.edits(), language)  # fmt: skip
+        key = ("other", one.kind, one.key, voice)
+        task = workers.ask(girder.name, girder.text, key, partial(other_of, voice),
+                           str(girder.folder.root), one.edits())  # fmt: skip
         found = outcome(task)
         if found is None:
             busy += 1
             continue
         figures = found.get("value") or {"why": found["fault"]}
-        rows.append({"id": one.id, "said": one.said, **figures})
+        rows.append({"id": one.id, "said": one.said(voice), **figures})
     now = decided.schedule
     return {
         "version": girder.version,
         "of": len(every),
         "done": len(rows),
-        "now": figures_of_other(None, now) if now is not None else None,
+        "now": figures_of_other(voice, None, now) if now is not None else None,
         "rows": sorted((r for r in rows if "why" not in r), key=_rank),
         "without": [r for r in rows if "why" in r],
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
@@ -12,7 +13,7 @@ from girderply.desk.scene import outline_scene
 from girderply.desk.workers import Workers, waited
 from girderply.errors import Finding, JobError
 from girderply.exchange.names import safe_name
-from girderply.wording import speaking, spoken, told
+from girderply.wording import Voice
 
 Plain = dict[str, Any]
 
@@ -21,10 +22,13 @@ _SAID: Final = ("unit", "plies", "mark", "number", "units", "timber", "ply_thick
 _WORKED_AT: Final = "(a drawing)"  # no girder is called so: it is no name of a file
 
 
-def begun(folder: Folder, workers: Workers, name: str, data: bytes, said: Plain) -> Plain:
+def begun(
+    voice: Voice, folder: Folder, workers: Workers, name: str, data: bytes, said: Plain
+) -> Plain:
     """Begin a new girder from a drawing, or only show what would come of it.
 
     Args:
+        voice: that tells it.
         folder: that its file goes into.
         workers: the process beside the pages, which opens the drawing.
         name: of the drawing.
@@ -38,9 +42,9 @@ def begun(folder: Folder, workers: Workers, name: str, data: bytes, said: Plain)
     options = {key: str(said[key]) for key in _SAID if said.get(key)}
     if not options.get("plies", "2").isdecimal():
         raise BadRequestError("plies are a whole number, 2 to 6")
-    key = ("drawn", name, spoken(), *sorted(options.items()))
+    key = ("drawn", name, voice, *sorted(options.items()))
     text = data.decode("latin-1")  # a task is known by a text: one character for each byte
-    task = workers.ask(_WORKED_AT, text, key, drawn_of, name, options, spoken())
+    task = workers.ask(_WORKED_AT, text, key, partial(drawn_of, voice), name, options)
     made: Plain = dict(waited(task))
     job = made.pop("job", None)
     if said.get("keep") and job is not None:
@@ -48,14 +52,14 @@ def begun(folder: Folder, workers: Workers, name: str, data: bytes, said: Plain)
     return made
 
 
-def drawn_of(text: str, name: str, options: dict[str, str], language: str) -> Plain:
+def drawn_of(voice: Voice, text: str, name: str, options: dict[str, str]) -> Plain:
     """What comes of a drawing, as `girderply trace` makes it.
 
     Args:
+        voice: that tells it.
         text: the bytes of the drawing, one character for each.
         name: of the drawing, which tells its kind.
         options: what the person says, by the option's name.
-        language: of what is told about it; the job file is the same in every language.
     """
     from girderply.jobfile import parse_job
     from girderply.tracing.drawing import Options
@@ -71,16 +75,18 @@ def drawn_of(text: str, name: str, options: dict[str, str], language: str) -> Pl
         try:
             made = trace_file(path, Options(**wanted))
         except JobError as fault:
-            with speaking(language):
-                return {"findings": [_finding(f) for f in fault.findings]}
-    with speaking(language):
-        return {
-            "job": made.text,
-            "scene": outline_scene(built(made.text), parse_job(made.text)),
-            "guesses": [[told(w) for w in (g.about, g.value, g.why)] for g in made.guesses],
-            "notes": [told(n) for n in made.notes],
-        }
+            return {"findings": [_finding(voice, f) for f in fault.findings]}
+    return {
+        "job": made.text,
+        "scene": outline_scene(voice, built(made.text), parse_job(made.text)),
+        "guesses": [[voice.told(w) for w in (g.about, g.value, g.why)] for g in made.guesses],
+        "notes": [voice.told(n) for n in made.notes],
+    }
 
 
-def _finding(f: Finding) -> Plain:
-    return {"where": told(f.where), "message": told(f.message), "tip": told(f.tip)}
+def _finding(voice: Voice, f: Finding) -> Plain:
+    return {
+        "where": voice.told(f.where),
+        "message": voice.told(f.message),
+        "tip": voice.told(f.tip),
+    }

@@ -15,7 +15,7 @@ from girderply.errors import JobError
 from girderply.exchange.atomic import write_bytes
 from girderply.exchange.names import safe_name
 from girderply.jobfile.logo import ENDINGS, MOST_BYTES, Logo, read_logo
-from girderply.wording import english, phrase, told
+from girderply.wording import Voice, english, said
 from girderply.wording.words import field_words
 
 Plain = dict[str, Any]
@@ -26,7 +26,7 @@ KEYS: Final = ("name", "logo", "rules", *_CHOSEN, "saw", *_STOCK)
 """What can be changed on the page; screws are declared in the file itself."""
 
 
-def firm_state(folder: Folder) -> Plain:
+def firm_state(voice: Voice, folder: Folder) -> Plain:
     """What stands in the file, what may stand there, and why it cannot be used, if so."""
     text = text_of(folder)
     try:
@@ -34,23 +34,23 @@ def firm_state(folder: Folder) -> Plain:
         firm_of(folder, text)
     except ValueError as fault:  # as FirmError says, or no TOML at all
         found = {} if not isinstance(fault, FirmError) else tomllib.loads(text or "")
-        return _state(found) | {"fault": str(fault), "there": True}
-    return _state(data) | {"fault": "", "there": text is not None}
+        return _state(voice, found) | {"fault": str(fault), "there": True}
+    return _state(voice, data) | {"fault": "", "there": text is not None}
 
 
-def _state(data: Plain) -> Plain:
+def _state(voice: Voice, data: Plain) -> Plain:
     return {
         "values": {k: v for k, v in data.items() if k in KEYS},
-        "fields": [_field(key) for key in ("name", "rules", *_CHOSEN, "saw")],
+        "fields": [_field(voice, key) for key in ("name", "rules", *_CHOSEN, "saw")],
         "stock": {key: _stock(key, data) for key in _STOCK},
         "screws": [str(s.get("key", "")) for s in data.get("screws", ()) if isinstance(s, dict)],
     }
 
 
-def _field(key: str) -> Plain:
-    label = phrase("desk.firm_name") if key == "name" else told(field_words("job", key))
+def _field(voice: Voice, key: str) -> Plain:
+    label = voice.phrase("desk.firm_name") if key == "name" else voice.told(field_words("job", key))
     choices = known_names()["rules"] if key == "rules" else _choices(key)
-    words = [told(choice_words(key, c)) for c in choices]
+    words = [voice.told(choice_words(key, c)) for c in choices]
     return {"key": key, "label": label, "choices": choices, "words": words, "many": key == "saw"}
 
 
@@ -124,7 +124,7 @@ def logo_taken(folder: Folder, name: str, data: bytes) -> None:
     """
     ending = Path(name).suffix.lower()
     if ending not in ENDINGS or len(data) > MOST_BYTES:
-        raise FirmError(phrase("desk.firm_logo_kind", kb=MOST_BYTES // 1000))
+        raise FirmError(said("desk.firm_logo_kind", kb=MOST_BYTES // 1000))
     with tempfile.TemporaryDirectory() as home:
         (Path(home) / f"logo{ending}").write_bytes(data)
         try:

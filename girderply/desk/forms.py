@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any, Final
 
 from girderply.units.parse import BARE_UNIT, Dimension
-from girderply.wording import DEFAULT, spoken
+from girderply.wording import DEFAULT, ENGLISH, Voice
 from girderply.wording.messages import area, field_help
 from girderply.wording.sayings import Words, said
 from girderply.wording.words import field_words
@@ -27,18 +27,14 @@ _KNOWN: Final = {
 }
 
 
-def forms() -> Plain:
-    """Every table of a job file by its place ("girder.plates[]"), with its fields in order."""
-    return _forms(spoken())
-
-
 @cache
-def _forms(_language: str) -> Plain:
+def forms(voice: Voice) -> Plain:
+    """Every table of a job file by its place ("girder.plates[]"), with its fields in order."""
     from girderply.jobfile import json_schema
 
     schema = json_schema()
     found: Plain = {}
-    _walk(schema, schema, "", found)
+    _walk(voice, schema, schema, "", found)
     return {"tables": found, "known": known_names(), "units": dict(BARE_UNIT)}
 
 
@@ -58,11 +54,13 @@ def _field_at(path: Sequence[str | int]) -> Plain:
     place = ""
     for part in path[:-1]:
         place += "[]" if isinstance(part, int) else f".{part}" if place else part
-    fields = _forms(DEFAULT)["tables"].get(place, ())
+    fields = forms(ENGLISH)["tables"].get(place, ())
     return next((f for f in fields if path and f["key"] == path[-1]), {})
 
 
-def _walk(schema: Mapping[str, Any], table: Mapping[str, Any], place: str, found: Plain) -> None:
+def _walk(
+    voice: Voice, schema: Mapping[str, Any], table: Mapping[str, Any], place: str, found: Plain
+) -> None:
     needed = set(table.get("required", ()))
     fields = []
     for key, raw in table["properties"].items():
@@ -70,9 +68,9 @@ def _walk(schema: Mapping[str, Any], table: Mapping[str, Any], place: str, found
         if inner is not None:
             entry, many = inner
             name = f"{place}.{key}" if place else key
-            _walk(schema, entry, name + ("[]" if many else ""), found)
+            _walk(voice, schema, entry, name + ("[]" if many else ""), found)
         else:
-            fields.append(_field(place, key, raw, key in needed))
+            fields.append(_field(voice, place, key, raw, key in needed))
     found[place] = fields
 
 
@@ -86,7 +84,7 @@ def _inner(schema: Mapping[str, Any], raw: Mapping[str, Any]) -> tuple[Plain, bo
     return None
 
 
-def _field(place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
+def _field(voice: Voice, place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
     options = [o for o in raw.get("anyOf", [raw]) if o.get("type") != "null"]
     merged: Plain = {}
     for option in options:
@@ -94,7 +92,7 @@ def _field(place: str, key: str, raw: Mapping[str, Any], needed: bool) -> Plain:
     field = {
         "key": key,
         "label": field_words(place.replace("[]", "").replace(".", "_"), key),
-        "help": field_help(spoken()).get(f"{place}.{key}", raw.get("description", "")),
+        "help": field_help(voice.language).get(f"{place}.{key}", raw.get("description", "")),
         "kind": _kind(options, merged, raw),
         "needed": needed,
         "examples": raw.get("examples", [])[:3],

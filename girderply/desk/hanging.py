@@ -18,7 +18,7 @@ from girderply.desk.amounts import force_text, length_text, parsed, pointed
 from girderply.jobfile.job import Job
 from girderply.units.exact import MM_PER_IN, N_PER_LB
 from girderply.units.parse import QuantityError
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 Plain = dict[str, Any]
 MOST_LINES: Final = 600
@@ -73,10 +73,11 @@ class _LineError(ValueError):
     """A line that cannot be read; says why."""
 
 
-def read_loads(text: str, job: Job, chord: str) -> Hung:
+def read_loads(voice: Voice, text: str, job: Job, chord: str) -> Hung:
     """Read loads from lines or from cells of a spreadsheet.
 
     Args:
+        voice: that tells it.
         text: as typed or pasted.
         job: its unit system is that of bare numbers.
         chord: that they hang on where a line names none.
@@ -91,7 +92,11 @@ def read_loads(text: str, job: Job, chord: str) -> Hung:
             heads = _headed(cells)
             continue
         try:
-            entry = _from_cells(cells, heads, job) if len(cells) > 1 else _from_line(line, job)
+            entry = (
+                _from_cells(voice, cells, heads, job)
+                if len(cells) > 1
+                else _from_line(voice, line, job)
+            )
         except (_LineError, QuantityError) as fault:
             found.faults.append({"line": number, "text": line.strip()[:120], "said": str(fault)})
         else:
@@ -113,15 +118,15 @@ def _headed(cells: Sequence[str]) -> list[str] | None:
     return names if "at" in names else None
 
 
-def _from_cells(cells: Sequence[str], heads: Sequence[str] | None, job: Job) -> Plain:
+def _from_cells(voice: Voice, cells: Sequence[str], heads: Sequence[str] | None, job: Job) -> Plain:
     named = dict(zip(heads or _UNHEADED, cells, strict=False))
     values = {k: v for k, v in named.items() if k and v}
     if "at" not in values:
-        raise _LineError(phrase("desk.hang_no_place"))
-    return dict(_values(values, job))
+        raise _LineError(voice.phrase("desk.hang_no_place"))
+    return dict(_values(voice, values, job))
 
 
-def _values(values: Mapping[str, str], job: Job) -> Iterator[tuple[str, Any]]:
+def _values(voice: Voice, values: Mapping[str, str], job: Job) -> Iterator[tuple[str, Any]]:
     system = str(job.info.units)
     for key, said in values.items():
         if key in _LENGTHS:
@@ -129,21 +134,21 @@ def _values(values: Mapping[str, str], job: Job) -> Iterator[tuple[str, Any]]:
         elif key in _FORCES:
             yield key, force_text(parsed(pointed(said), "force", job), system)
         elif key == "face":
-            yield key, _face(said)
+            yield key, _face(voice, said)
         elif key == "plies_reached" and said.isdigit():
             yield key, int(said)
         else:
             yield key, said
 
 
-def _face(said: str) -> str:
+def _face(voice: Voice, said: str) -> str:
     found = _FACES.get(said.strip().casefold())
     if found is None:
-        raise _LineError(phrase("desk.hang_no_face", said=said))
+        raise _LineError(voice.phrase("desk.hang_no_face", said=said))
     return found
 
 
-def _from_line(line: str, job: Job) -> Plain:
+def _from_line(voice: Voice, line: str, job: Job) -> Plain:
     """A line such as "every 600 from 600 to 9000, front, 1.1 kN + 1.6 kN"."""
     system = str(job.info.units)
     rest = line
@@ -151,33 +156,33 @@ def _from_line(line: str, job: Job) -> Plain:
     for match in _PLACE.finditer(line):
         key = _WORDS[match[1].casefold()]
         if key in entry:
-            raise _LineError(phrase("desk.hang_not_understood", said=match[0]))
+            raise _LineError(voice.phrase("desk.hang_not_understood", said=match[0]))
         entry[key] = length_text(parsed(pointed(match[2]), "length", job), system)
         rest = rest.replace(match[0], ",", 1)
     if list(entry) == ["to"]:  # "à 4800" alone: the same word as in "de 600 à 9000"
         entry = {"at": entry["to"]}
     if "at" not in entry:
-        raise _LineError(phrase("desk.hang_no_place"))
+        raise _LineError(voice.phrase("desk.hang_no_place"))
     forces = list(_FORCE.finditer(rest))
     every = parsed(entry["every"], "length", job) if "every" in entry else None
     for key, match in zip(("permanent", "variable"), forces, strict=False):
-        entry[key] = force_text(_force(match, every, job), system)
+        entry[key] = force_text(_force(voice, match, every, job), system)
         rest = rest.replace(match[0], ",", 1)
-    return entry | _words(rest)
+    return entry | _words(voice, rest)
 
 
-def _words(rest: str) -> Plain:
+def _words(voice: Voice, rest: str) -> Plain:
     """Face and what hangs, of what is left; nothing is passed over."""
     found: Plain = {}
     for word in filter(None, (w.strip(" +") for w in rest.split(","))):
         key = "face" if word.casefold() in _FACES else "what"
         if key in found or not word[0].isalpha():
-            raise _LineError(phrase("desk.hang_not_understood", said=word))
+            raise _LineError(voice.phrase("desk.hang_not_understood", said=word))
         found[key] = _FACES.get(word.casefold(), word)
     return found
 
 
-def _figure(said: str) -> float:
+def _figure(voice: Voice, said: str) -> float:
     """The number before a unit.
 
     Raises:
@@ -186,14 +191,14 @@ def _figure(said: str) -> float:
     try:
         return float(pointed(said))
     except ValueError:
-        raise _LineError(phrase("desk.hang_not_understood", said=said)) from None
+        raise _LineError(voice.phrase("desk.hang_not_understood", said=said)) from None
 
 
-def _force(match: re.Match[str], every: float | None, job: Job) -> float:
+def _force(voice: Voice, match: re.Match[str], every: float | None, job: Job) -> float:
     """N, of one place."""
-    value, unit = _figure(match[1]), match[2].casefold()
+    value, unit = _figure(voice, match[1]), match[2].casefold()
     if unit not in _PER_LENGTH:
         return parsed(pointed(match[0]), "force", job)
     if every is None:
-        raise _LineError(phrase("desk.hang_no_spacing", said=match[0]))
+        raise _LineError(voice.phrase("desk.hang_no_spacing", said=match[0]))
     return value * _PER_LENGTH[unit] * every

@@ -18,7 +18,7 @@ from girderply.inspection.result import Inspection
 from girderply.inspection.result_words import headline, placed_in_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
-from girderply.wording import phrase, told
+from girderply.wording import Voice, joined, said
 
 Plain = dict[str, Any]
 MOST_RECORDS: Final = 200
@@ -29,10 +29,11 @@ class NoRecordError(GirderplyError, ValueError):
     """What was dropped is no record of this girder."""
 
 
-def take_record(girder: OnDesk, name: str, data: bytes) -> Plain:
+def take_record(voice: Voice, girder: OnDesk, name: str, data: bytes) -> Plain:
     """Judge a record and keep it with those before it.
 
     Args:
+        voice: that tells it.
         girder: that was inspected.
         name: of the file; its ending says what it is.
         data: of the file.
@@ -45,7 +46,7 @@ def take_record(girder: OnDesk, name: str, data: bytes) -> Plain:
     """
     ending = Path(name).suffix.lower()
     if ending not in ENDINGS:
-        raise NoRecordError(phrase("desk.record_kind"))
+        raise NoRecordError(said("desk.record_kind"))
     schedule = _schedule(girder)
     place = _place(girder.folder, girder.name)
     piece = _piece(data) if ending == ".json" else "1"
@@ -56,15 +57,15 @@ def take_record(girder: OnDesk, name: str, data: bytes) -> Plain:
         try:
             history.take_file(path)
         except RecordError as fault:
-            raise NoRecordError(" ".join(told(f.message) for f in fault.findings[:6])) from fault
+            raise NoRecordError(joined(" ", (f.message for f in fault.findings[:6]))) from fault
     if len(files) >= MOST_RECORDS:
-        raise NoRecordError(phrase("desk.record_many"))
+        raise NoRecordError(said("desk.record_many"))
     kept = girder.folder.inner("records", _stem(girder.name), piece)
     write_bytes(kept / f"{len(files) + 1:03d}{ending}", data)
-    return inspections(girder)
+    return inspections(voice, girder)
 
 
-def inspections(girder: OnDesk) -> Plain:
+def inspections(voice: Voice, girder: OnDesk) -> Plain:
     """Every piece that was inspected, with what its last record came to."""
     try:
         schedule = _schedule(girder)
@@ -74,17 +75,17 @@ def inspections(girder: OnDesk) -> Plain:
     pieces = sorted(p.name for p in place.iterdir() if _own(p)) if _own(place) else []
     return {
         "quantity": schedule.girder.quantity,
-        "pieces": [_piece_state(schedule, place / p, p) for p in pieces],
+        "pieces": [_piece_state(voice, schedule, place / p, p) for p in pieces],
     }
 
 
-def inspected_words(girder: OnDesk) -> str:
+def inspected_words(voice: Voice, girder: OnDesk) -> str:
     """How far the inspection of a girder is, in few words."""
-    found = inspections(girder)
+    found = inspections(voice, girder)
     if not found["pieces"]:
-        return phrase("desk.not_inspected")
+        return voice.phrase("desk.not_inspected")
     accepted = sum(p["verdict"] == "accepted" for p in found["pieces"])
-    return phrase("desk.inspected", n=accepted, of=found["quantity"])
+    return voice.phrase("desk.inspected", n=accepted, of=found["quantity"])
 
 
 def result_of(girder: OnDesk, piece: str) -> tuple[History, Inspection]:
@@ -95,10 +96,10 @@ def result_of(girder: OnDesk, piece: str) -> tuple[History, Inspection]:
     """
     place = _place(girder.folder, girder.name) / safe_name(piece)
     if not _own(place):
-        raise NoRecordError(phrase("desk.not_inspected"))
+        raise NoRecordError(said("desk.not_inspected"))
     history, _ = _history(_schedule(girder), place)
     if not history.results:
-        raise NoRecordError(phrase("desk.record_other"))
+        raise NoRecordError(said("desk.record_other"))
     return history, history.results[-1]
 
 
@@ -117,7 +118,7 @@ def result_file(girder: OnDesk, piece: str, what: str) -> bytes:
 def _schedule(girder: OnDesk) -> Schedule:
     found = girder.decided().schedule
     if found is None:
-        raise NoRecordError(phrase("desk.mend_first"))
+        raise NoRecordError(said("desk.mend_first"))
     return found
 
 
@@ -160,24 +161,24 @@ def _record(path: Path) -> bool:
     return path.suffix in ENDINGS and path.is_file() and not path.is_symlink()
 
 
-def _piece_state(schedule: Schedule, place: Path, piece: str) -> Plain:
+def _piece_state(voice: Voice, schedule: Schedule, place: Path, piece: str) -> Plain:
     history, files = _history(schedule, place)
     state: Plain = {"piece": piece, "records": len(files), "verdict": "", "reasons": [], "todo": []}
     if not history.results:
-        return state | {"said": phrase("desk.record_other")}
+        return state | {"said": voice.phrase("desk.record_other")}
     result = history.results[-1]
     return state | {
         "verdict": result.verdict,
-        "said": told(headline(result.verdict)),
+        "said": voice.told(headline(result.verdict)),
         "by": " ".join(filter(None, (result.inspector, result.date))),
-        "reasons": [told(r) for r in (*result.reasons, *result.notes)],
+        "reasons": [voice.told(r) for r in (*result.reasons, *result.notes)],
         "tighten": list(result.tighten),
-        "todo": _todo(result, schedule),
+        "todo": _todo(voice, result, schedule),
         "faults": [r.id for r in result.remarks if r.state != "good"],
     }
 
 
-def _todo(result: Inspection, schedule: Schedule) -> list[Plain]:
+def _todo(voice: Voice, result: Inspection, schedule: Schedule) -> list[Plain]:
     """What is to be added, each with its place and words."""
     show, added = Show(schedule.job.info.units), result.make_good
     members = {m.id: m for m in schedule.girder.members}
@@ -188,7 +189,7 @@ def _todo(result: Inspection, schedule: Schedule) -> list[Plain]:
             "id": str(row["id"]),
             "at": [round(x, 1), round(y, 1)],
             "member": str(row["member"]),
-            "said": told(placed_in_words(row, other, members[str(row["member"])], show)),
+            "said": voice.told(placed_in_words(row, other, members[str(row["member"])], show)),
         }
         for row, other, (x, y) in rows
     ]

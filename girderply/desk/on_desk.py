@@ -6,6 +6,7 @@ import threading
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any, Final, TypeVar
 
 from girderply.desk.amend import Edit, amended
@@ -15,7 +16,7 @@ from girderply.desk.said_values import as_written, no_longer_assumed
 from girderply.desk.tasks import Plain, Whole, whole_of
 from girderply.desk.workers import Workers, outcome
 from girderply.schedule.solutions import Solutions
-from girderply.wording import spoken
+from girderply.wording import Voice
 
 K = TypeVar("K")
 V = TypeVar("V")
@@ -64,7 +65,7 @@ class OnDesk:
     lock: threading.RLock = field(default_factory=threading.RLock)
     _decided: dict[str, Decided] = field(default_factory=dict)
     _first: dict[str, Decided] = field(default_factory=dict)
-    _whole: dict[tuple[str, str], Whole] = field(default_factory=dict)  # by text and language
+    _whole: dict[tuple[str, Voice], Whole] = field(default_factory=dict)  # by text and voice
     _known: Solutions = field(default_factory=Solutions)
 
     @property
@@ -183,22 +184,26 @@ class OnDesk:
                 found = decide(self.text, root, springs=False, known=self._known)
             return _kept(self._decided if found.whole else self._first, self.text, found)
 
-    def told(self) -> Plain | None:
+    def told(self, voice: Voice) -> Plain | None:
         """What the page is told of the text as it stands, where another process worked it out."""
-        found = self._whole.get((self.text, spoken()))
+        found = self._whole.get((self.text, voice))
         return found.state if found else None
 
-    def worked_out(self, workers: Workers) -> bool:
+    def worked_out(self, voice: Voice, workers: Workers) -> bool:
         """Have the rest worked out beside the pages; whether it is there.
 
         What comes is kept under the text that it was asked for: it never stands for a later one.
         """
         with self.lock:
-            key = (self.text, spoken())
+            key = (self.text, voice)
             if key in self._whole or self.first().whole:
                 return True
             task = workers.ask(
-                self.name, self.text, ("whole", key[1]), whole_of, str(self.folder.root), key[1]
+                self.name,
+                self.text,
+                ("whole", voice),
+                partial(whole_of, voice),
+                str(self.folder.root),
             )
             found = outcome(task)
             if found is None:

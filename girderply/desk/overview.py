@@ -23,7 +23,7 @@ from girderply.jobfile.new_job import NewOptions
 from girderply.model.build_girder import build_girder
 from girderply.shapes.all_shapes import shapes
 from girderply.units.show import Printed
-from girderply.wording import DEFAULT, phrase, spoken, told
+from girderply.wording import DEFAULT, Voice
 
 Plain = dict[str, Any]
 
@@ -32,14 +32,14 @@ _SAID: Final = {"units", "plies", "mark", "number", "title", "pitch", "height", 
 _TYPED: Final = ("pitch", "height", "panels")
 
 
-def summary(girder: OnDesk) -> Plain:
+def summary(voice: Voice, girder: OnDesk) -> Plain:
     """What a card of the overview says of a girder."""
     decided = girder.decided()
     found: Plain = {
         "name": girder.name,
-        "verdict": verdict(decided),
+        "verdict": verdict(voice, decided),
         "errors": errors_of(decided),
-        "first": next((told(f.message) for f in decided.findings), ""),
+        "first": next((voice.told(f.message) for f in decided.findings), ""),
         "scene": None,
         "lines": [],
     }
@@ -47,33 +47,34 @@ def summary(girder: OnDesk) -> Plain:
     if job is not None:
         number, revision = job.info.number, job.info.revision
         found |= {"mark": job.girder.mark, "title": job.info.title}
-        found["job"] = phrase("desk.job_line", number=number, revision=revision)
+        found["job"] = voice.phrase("desk.job_line", number=number, revision=revision)
     schedule = decided.schedule
     if schedule is not None:
-        show = Printed(schedule.job.info.units)
-        found["scene"] = outline_scene(schedule.girder, schedule.job)
+        show = Printed(schedule.job.info.units, voice)
+        found["scene"] = outline_scene(voice, schedule.girder, schedule.job)
         found["loads"] = [[h.x, h.y, h.face == "back"] for h in schedule.girder.loads]
         lines: list[list[str]] = [
-            [phrase("desk.figure_plies"), phrase("desk.plies_of", n=schedule.girder.plies,
-             thickness=show.small(schedule.girder.ply_thickness))],
-            [phrase("desk.figure_load"), load_sum(schedule, show)],
-            [phrase("desk.figure_hardest"), hardest(schedule)[0]],
-            [phrase("desk.figure_share"), worst_share(schedule)],
-            [phrase("desk.figure_assumed"), assumed(schedule)],
-            [phrase("desk.figure_issued"), issued_words(girder)],
-            [phrase("desk.figure_inspected"), inspected_words(girder)],
+            [voice.phrase("desk.figure_plies"),
+             voice.phrase("desk.plies_of", n=schedule.girder.plies,
+                          thickness=show.small(schedule.girder.ply_thickness))],
+            [voice.phrase("desk.figure_load"), load_sum(voice, schedule, show)],
+            [voice.phrase("desk.figure_hardest"), hardest(voice, schedule)[0]],
+            [voice.phrase("desk.figure_share"), worst_share(voice, schedule)],
+            [voice.phrase("desk.figure_assumed"), assumed(voice, schedule)],
+            [voice.phrase("desk.figure_issued"), issued_words(voice, girder)],
+            [voice.phrase("desk.figure_inspected"), inspected_words(voice, girder)],
         ]  # fmt: skip
         found["lines"] = [line for line in lines if line[1]]
     return found
 
 
-def issued_words(girder: OnDesk) -> str:
+def issued_words(voice: Voice, girder: OnDesk) -> str:
     """The last revision that went out."""
     try:
         found = issued(girder.folder, girder.name)
     except GirderplyError as fault:
         return str(fault)
-    return phrase("desk.issued_as", revision=str(found[0]["revision"])) if found else ""
+    return voice.phrase("desk.issued_as", revision=str(found[0]["revision"])) if found else ""
 
 
 def shape_kinds() -> tuple[str, ...]:
@@ -83,15 +84,11 @@ def shape_kinds() -> tuple[str, ...]:
     return get_args(ShapeKind)
 
 
-def sketches() -> list[Plain]:
-    """Every shape as a drawing to choose from."""
-    return list(_sketches(spoken()))
-
-
 @cache
-def _sketches(_language: str) -> tuple[Plain, ...]:
+def sketches(voice: Voice) -> tuple[Plain, ...]:
+    """Every shape as a drawing to choose from."""
     return tuple(
-        {"kind": k, "said": _shape_words(k), "scene": _sketch(k), "takes": _takes(k)}
+        {"kind": k, "said": _shape_words(voice, k), "scene": _sketch(voice, k), "takes": _takes(k)}
         for k in shape_kinds()
     )
 
@@ -101,30 +98,31 @@ def _takes(kind: str) -> list[str]:
     return [key for group in shapes()[kind].needs for key in group]
 
 
-def _shape_words(kind: str) -> str:
-    """A shape by its name in the language spoken."""
-    return told(choice_words("kind", kind))
+def _shape_words(voice: Voice, kind: str) -> str:
+    """A shape by its name."""
+    return voice.told(choice_words("kind", kind))
 
 
-def _sketch(kind: str) -> Plain:
+def _sketch(voice: Voice, kind: str) -> Plain:
     job = parse_job(new_job(kind, SPAN))
     girder, _ = build_girder(job)
-    return outline_scene(girder, job)
+    return outline_scene(voice, girder, job)
 
 
-def begins(firm: Firm) -> list[Edit]:
+def begins(voice: Voice, firm: Firm) -> list[Edit]:
     """What a new girder begins with: as the firm's file says, else papers as the page speaks."""
     own = [*firm.begins()]
     language = ("job", "language")
-    if spoken() != DEFAULT and all(e.path != language for e in own):
-        own.append(Edit(language, "set", spoken()))
+    if voice.language != DEFAULT and all(e.path != language for e in own):
+        own.append(Edit(language, "set", voice.language))
     return own
 
 
-def started(folder: Folder, said: Plain) -> Plain:
+def started(voice: Voice, folder: Folder, said: Plain) -> Plain:
     """Begin a new girder, or only draw it.
 
     Args:
+        voice: that tells it.
         folder: that its file goes into.
         said: shape and span, and what else was said; `keep` False draws it and writes nothing.
 
@@ -135,27 +133,33 @@ def started(folder: Folder, said: Plain) -> Plain:
     kind, span = str(said.get("kind")), pointed(str(said.get("span", "")))
     options = {k: v for k, v in said.items() if k in _SAID and v not in (None, "")}
     options |= {k: bare(pointed(str(options[k]))) for k in _TYPED if k in options}
-    options.setdefault("title", phrase("desk.new_title", shape=_shape_words(kind), span=span))
+    options.setdefault(
+        "title", voice.phrase("desk.new_title", shape=_shape_words(voice, kind), span=span)
+    )
     try:
         text = new_job(kind, span, **cast("NewOptions", options))
-        text = amended(text, [*begins(firm)])
+        text = amended(text, [*begins(voice, firm)])
         job = parse_job(text)
         girder, _ = build_girder(job)
     except JobError as fault:
         return {
             "findings": [
-                {"where": told(f.where), "message": _wrong(f, said), "tip": told(f.tip)}
+                {
+                    "where": voice.told(f.where),
+                    "message": _wrong(voice, f, said),
+                    "tip": voice.told(f.tip),
+                }
                 for f in fault.findings
             ]
         }
-    drawn: Plain = {"scene": outline_scene(girder, job)}
+    drawn: Plain = {"scene": outline_scene(voice, girder, job)}
     if said.get("keep"):
         drawn["name"] = folder.create(str(options.get("mark", "G1")), text)
     return drawn
 
 
-def _wrong(finding: Finding, said: Plain) -> str:
+def _wrong(voice: Voice, finding: Finding, said: Plain) -> str:
     """What is wrong with what was said of a new girder."""
-    path = field_path(told(finding.where), {})
+    path = field_path(voice.told(finding.where), {})
     data = {"girder": {"shape": said}, "job": {"units": said.get("units")}}
-    return message_of(finding, path, data)
+    return message_of(voice, finding, path, data)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from girderply.desk.all_words import words
 from girderply.drawing.resources import template_folder
-from girderply.wording import LANGUAGES, plain, spoken
+from girderply.wording import LANGUAGES, Voice
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -27,23 +27,23 @@ def static(name: str) -> bytes | None:
     return _files().get(name)
 
 
-def page(name: str, /, **values: Any) -> str:
-    """A page in the language spoken; `data` goes into it as a block that is no script."""
+def page(voice: Voice, name: str, /, **values: Any) -> str:
+    """A page in a language; `data` goes into it as a block that is no script."""
     data = values.pop("data", {})
-    said = words()
+    said = words(voice)
     return _template(name).render(
         words=said,
-        language=spoken(),
+        language=voice.language,
         languages=LANGUAGES,
-        json=_block({"words": said, "language": spoken(), **data}),
+        json=_block(voice, {"words": said, "language": voice.language, **data}),
         **values,
     )
 
 
-def _block(data: Any) -> Any:
+def _block(voice: Voice, data: Any) -> Any:
     from markupsafe import Markup
 
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=plain)
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=voice.plain)
     for sign in "<>&\u2028\u2029":
         text = text.replace(sign, f"\\u{ord(sign):04x}")
     return Markup(text)

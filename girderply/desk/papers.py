@@ -18,7 +18,7 @@ from girderply.jobfile.job import Job
 from girderply.papers.sheets import makers
 from girderply.schedule.read_back import read_back
 from girderply.schedule.seen_twice import seen_otherwise
-from girderply.wording import phrase, told
+from girderply.wording import Voice, said
 
 Plain = dict[str, Any]
 Deliver = Callable[[list[Any], Path], list[str]]
@@ -35,19 +35,24 @@ class IssueError(GirderplyError, ValueError):
     """A girder that cannot go out; says why."""
 
 
-def sheets(girder: OnDesk) -> list[Plain]:
+def sheets(voice: Voice, girder: OnDesk) -> list[Plain]:
     """The sheets that a girder has, each with its reader, in the order of the pack."""
     schedule = girder.decided().schedule
     if schedule is None:
         return []
-    titles = {f"stage-{s.number}": told(s.title) for s in schedule.stages}
+    titles = {f"stage-{s.number}": voice.told(s.title) for s in schedule.stages}
     return [
-        {"name": name, "reader": _reader(make), "title": _title(name), "more": titles.get(name, "")}
+        {
+            "name": name,
+            "reader": _reader(voice, make),
+            "title": _title(voice, name),
+            "more": titles.get(name, ""),
+        }
         for name, make in makers(schedule).items()
     ]
 
 
-def said_back(girder: OnDesk) -> list[Plain]:
+def said_back(voice: Voice, girder: OnDesk) -> list[Plain]:
     """The job in plain sentences for a second person, then what is unusual and not checked."""
     schedule = girder.decided().schedule
     if schedule is None:
@@ -55,24 +60,24 @@ def said_back(girder: OnDesk) -> list[Plain]:
     found = read_back(schedule)
     parts = (
         ("", found.said),
-        (phrase("desk.said_unusual"), found.unusual),
-        (phrase("desk.said_not_checked"), found.not_checked),
+        (voice.phrase("desk.said_unusual"), found.unusual),
+        (voice.phrase("desk.said_not_checked"), found.not_checked),
     )
-    return [{"head": head, "lines": list(map(told, lines))} for head, lines in parts if lines]
+    return [{"head": head, "lines": list(map(voice.told, lines))} for head, lines in parts if lines]
 
 
-def _reader(make: Any) -> str:
+def _reader(voice: Voice, make: Any) -> str:
     """Who a sheet is for: the room that it is made in."""
     room = getattr(make, "func", make).__module__.split(".")[2]
-    return phrase(f"desk.reader_{room}")
+    return voice.phrase(f"desk.reader_{room}")
 
 
-def _title(name: str) -> str:
+def _title(voice: Voice, name: str) -> str:
     """What a sheet is called: its name without the number of a stage."""
     kind, _, number = name.rpartition("-")
     if number.isdigit():
-        return phrase(f"desk.sheet_{kind.replace('-', '_')}", n=number)
-    return phrase(f"desk.sheet_{name.replace('-', '_')}")
+        return voice.phrase(f"desk.sheet_{kind.replace('-', '_')}", n=number)
+    return voice.phrase(f"desk.sheet_{name.replace('-', '_')}")
 
 
 def page_state(girder: OnDesk, workers: Workers, sheet: str, density: float) -> Plain:
@@ -148,11 +153,11 @@ def issue(girder: OnDesk, deliver: Deliver) -> list[str]:
     """
     schedule = schedule_of(girder.text, str(girder.folder.root))
     if schedule.failed:
-        raise IssueError(phrase("desk.issue_failed"))
+        raise IssueError(said("desk.issue_failed"))
     for finding in seen_otherwise(schedule):
-        raise IssueError(told(finding.message))
+        raise IssueError(finding.message)
     if schedule.unconfirmed:
-        raise IssueError(phrase("desk.issue_assumed", n=len(schedule.unconfirmed)))
+        raise IssueError(said("desk.issue_assumed", n=len(schedule.unconfirmed)))
     return deliver([schedule], issue_folder(girder.folder, girder.name))
 
 

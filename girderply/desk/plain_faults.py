@@ -12,27 +12,30 @@ from girderply.desk.forms import dimension_of
 from girderply.errors import Finding
 from girderply.units.parse import BARE_UNIT, allowed
 from girderply.units.pint_units import UNITS
-from girderply.wording import DEFAULT, phrase, spoken, told
+from girderply.wording import DEFAULT, Voice
 
 
-def message_of(finding: Finding, path: Sequence[str | int], data: Mapping[str, Any]) -> str:
-    """The message of a finding in the language spoken.
+def message_of(
+    voice: Voice, finding: Finding, path: Sequence[str | int], data: Mapping[str, Any]
+) -> str:
+    """The message of a finding, in the language of the page.
 
     Args:
+        voice: that tells it.
         finding: of a job file.
         path: of the field that it means, empty for none.
         data: tables of the file.
     """
-    written = told(finding.message)
+    written = voice.told(finding.message)
     dimension = dimension_of(path) if path else None
     system = "imperial" if _typed(("job", "units"), data) == "imperial" else "metric"
-    english = spoken().partition("-")[0] == DEFAULT
+    english = voice.language.partition("-")[0] == DEFAULT
     if english or dimension is None or allowed(dimension, system) not in written:
         return written
-    return phrase(
+    return voice.phrase(
         "desk.wrong_quantity",
         typed=str(_typed(path, data))[:40],
-        what=phrase(f"desk.quantity_{dimension}"),
+        what=voice.phrase(f"desk.quantity_{dimension}"),
         units=", ".join(UNITS[dimension]),
         bare=BARE_UNIT[system][dimension],
     )

@@ -13,7 +13,7 @@ from girderply.desk.addresses import (
     answer,
     body_of,
     fault_answer,
-    language_of,
+    voice_of,
 )
 from girderply.desk.amend import Edit
 from girderply.desk.drawn import KINDS, begun
@@ -26,7 +26,7 @@ from girderply.desk.pages import page
 from girderply.desk.state import state_of
 from girderply.errors import GirderplyError
 from girderply.tracing.from_shape import as_nodes
-from girderply.wording import LANGUAGES, phrase, speaking
+from girderply.wording import LANGUAGES, Voice
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -66,54 +66,56 @@ class Pages:
 
     def overview(self, request: Request) -> Response:
         """The page of the folder."""
+        voice = voice_of(request)
         folder = self.desk.folder
-        with speaking(language_of(request)):
-            data = {"folder": folder.root.name, "names": list(folder.names()),
-                    "firm": name_of_firm(folder)}  # fmt: skip
-            return as_page(page("overview.html", folder=folder.root.name, data=data))
+        data = {"folder": folder.root.name, "names": list(folder.names()),
+                "firm": name_of_firm(folder)}  # fmt: skip
+        return as_page(page(voice, "overview.html", folder=folder.root.name, data=data))
 
     def girder(self, request: Request) -> Response:
         """The page of one girder."""
-        with speaking(language_of(request)):
-            try:
-                data = {"state": state_of(self._girder(request)), "forms": self._forms()}
-            except NotOnDeskError as fault:
-                return as_page(page("refused.html", why="refused_missing", more=str(fault)), 404)
-            return as_page(page("girder.html", name=request.path_params["name"], data=data))
+        voice = voice_of(request)
+        try:
+            data = {"state": state_of(voice, self._girder(request)), "forms": self._forms(voice)}
+        except NotOnDeskError as fault:
+            return as_page(page(voice, "refused.html", why="refused_missing", more=str(fault)), 404)
+        return as_page(page(voice, "girder.html", name=request.path_params["name"], data=data))
 
-    def _forms(self) -> Plain:
+    def _forms(self, voice: Voice) -> Plain:
         """The forms, with the pictures of this folder among the names that are offered."""
-        found = forms()
+        found = forms(voice)
         return found | {"known": found["known"] | {"pictures": pictures(self.desk.folder)}}
 
     def card(self, request: Request) -> Response:
         """A girder in few words."""
-        with speaking(language_of(request)):
-            return answer(summary(self._girder(request)))
+        voice = voice_of(request)
+        return answer(voice, summary(voice, self._girder(request)))
 
     def shapes(self, request: Request) -> Response:
         """Drawings of the shapes."""
-        with speaking(language_of(request)):
-            return answer(sketches())
+        voice = voice_of(request)
+        return answer(voice, sketches(voice))
 
     def state(self, request: Request) -> Response:
         """The state of a girder, or only its turn where the page has that one."""
+        voice = voice_of(request)
         girder = self._girder(request)
         if request.query_params.get("turn") == str(girder.turn):
-            return answer({"turn": girder.turn})
+            return answer(voice, {"turn": girder.turn})
         return state_answer(request, girder)
 
     def whole(self, request: Request) -> Response:
         """The state with the shares of the plies, or only its turn while they are worked out."""
-        with speaking(language_of(request)):
-            girder = self._girder(request)
-            if not girder.worked_out(self.desk.springs):
-                return answer({"turn": girder.turn})
-            return answer(state_of(girder))
+        voice = voice_of(request)
+        girder = self._girder(request)
+        if not girder.worked_out(voice, self.desk.springs):
+            return answer(voice, {"turn": girder.turn})
+        return answer(voice, state_of(voice, girder))
 
     async def change(self, request: Request) -> Response:
         """Change a girder and tell its new state."""
-        return await in_thread(self._change, request, await body_of(request))
+        voice = voice_of(request)
+        return await in_thread(voice, self._change, request, await body_of(request))
 
     def _change(self, request: Request, body: Plain) -> Response:
         girder = self._girder(request)
@@ -122,31 +124,34 @@ class Pages:
 
     async def new(self, request: Request) -> Response:
         """Begin a girder."""
-        return await in_thread(self._new, request, await body_of(request))
+        voice = voice_of(request)
+        return await in_thread(voice, self._new, request, await body_of(request))
 
     def _new(self, request: Request, body: Plain) -> Response:
-        with speaking(language_of(request)):
-            return answer(started(self.desk.folder, body))
+        voice = voice_of(request)
+        return answer(voice, started(voice, self.desk.folder, body))
 
     async def trace(self, request: Request) -> Response:
         """Begin a girder from a drawing; the body is the drawing, the query what is said of it."""
-        return await in_thread(self._trace, request, await request.body())
+        voice = voice_of(request)
+        return await in_thread(voice, self._trace, request, await request.body())
 
     def _trace(self, request: Request, data: bytes) -> Response:
+        voice = voice_of(request)
         said = dict(request.query_params)
         name = said.pop("file", "")[:MOST_NAME]
-        with speaking(language_of(request)):
-            if not name.lower().endswith(KINDS):
-                raise BadRequestError(phrase("desk.drawn_kind", kinds=", ".join(KINDS)))
-            return answer(begun(self.desk.folder, self.desk.workers, name, data, said))
+        if not name.lower().endswith(KINDS):
+            raise BadRequestError(voice.phrase("desk.drawn_kind", kinds=", ".join(KINDS)))
+        return answer(voice, begun(voice, self.desk.folder, self.desk.workers, name, data, said))
 
 
 async def language(request: Request) -> Response:
     """Choose the language of all pages."""
+    voice = voice_of(request)
     wanted = (await body_of(request)).get("language")
     if wanted not in LANGUAGES:
         raise BadRequestError("no such language")
-    response = answer({})
+    response = answer(voice, {})
     response.set_cookie(LANGUAGE_COOKIE, str(wanted), max_age=31_536_000, samesite="strict")
     return response
 
@@ -160,18 +165,18 @@ def as_page(text: str, status: int = 200) -> Response:
 
 def state_answer(request: Request, girder: OnDesk) -> Response:
     """The whole state of a girder in the language of the page."""
-    with speaking(language_of(request)):
-        return answer(state_of(girder))
+    voice = voice_of(request)
+    return answer(voice, state_of(voice, girder))
 
 
-async def in_thread(work: Any, *args: Any) -> Response:
+async def in_thread(voice: Voice, work: Any, *args: Any) -> Response:
     """Run what takes time beside the loop; a refusal is an answer."""
     from starlette.concurrency import run_in_threadpool
 
     try:
         return await run_in_threadpool(work, *args)
     except GirderplyError as fault:
-        return fault_answer(fault)
+        return fault_answer(voice, fault)
 
 
 def _make(girder: OnDesk, body: Plain) -> None:

@@ -14,33 +14,33 @@ from girderply.model.girder import Array, Girder, HungLoad, Member
 from girderply.schedule.design_value import design_value
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Printed
-from girderply.wording import told
+from girderply.wording import Voice
 from girderply.wording.words import face_up_words, kind_words, role_words
 
 Plain = dict[str, Any]
 
 
-def scene(schedule: Schedule) -> Plain:
+def scene(voice: Voice, schedule: Schedule) -> Plain:
     """Everything that the drawing of one girder shows."""
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     return {
-        **outline_scene(schedule.girder, schedule.job),
+        **outline_scene(voice, schedule.girder, schedule.job),
         "loads": [_load(schedule, h, show) for h in schedule.girder.loads],
-        "stages": [_stage(s) for s in schedule.stages],
-        "fasteners": _columns(schedule, show),
+        "stages": [_stage(voice, s) for s in schedule.stages],
+        "fasteners": _columns(voice, schedule, show),
         "washers": {spec: _mm(c.washer.outer) for spec, c in sorted(schedule.bolts.items())},
     }
 
 
-def outline_scene(girder: Girder, job: Job) -> Plain:
+def outline_scene(voice: Voice, girder: Girder, job: Job) -> Plain:
     """The girder without what is decided about it."""
-    show = Printed(job.info.units)
+    show = Printed(job.info.units, voice)
     outline = np.concatenate([m.outline for m in girder.members])
     low, high = outline.min(axis=0), outline.max(axis=0)
     return {
         "box": [_mm(v) for v in (low[0], low[1], high[0], high[1])],
         "imperial": show.imperial,
-        "members": [_member(m, show) for m in girder.members],
+        "members": [_member(voice, m, show) for m in girder.members],
         "joints": [
             {"id": j.id, "at": [_mm(j.x), _mm(j.y)], "members": list(j.members)}
             for j in girder.joints
@@ -68,12 +68,12 @@ def _underside(girder: Girder, x: float) -> float:
     return _mm(min(over, default=0.0))
 
 
-def _member(m: Member, show: Printed) -> Plain:
+def _member(voice: Voice, m: Member, show: Printed) -> Plain:
     return {
         "id": m.id,
         "role": str(m.role),
         "chord": m.role.is_chord,
-        "said": told(role_words(str(m.role))),
+        "said": voice.told(role_words(str(m.role))),
         "depth": _mm(m.depth),
         "sizes": [show.small(m.depth), show.span(m.length)],
         "hook": [_mm(m.hook[0]), _mm(m.hook[1])],
@@ -108,17 +108,17 @@ def _entry(job: Job, h: HungLoad) -> int:
     return 0
 
 
-def _stage(s: Stage) -> Plain:
+def _stage(voice: Voice, s: Stage) -> Plain:
     return {
         "number": s.number,
-        "title": told(s.title),
+        "title": voice.told(s.title),
         "face": s.face_up,
         "face_said": face_up_words(s.face_up, s.upright),
-        "action": list(map(told, s.action)),
+        "action": list(map(voice.told, s.action)),
     }
 
 
-def _columns(schedule: Schedule, show: Printed) -> Plain:
+def _columns(voice: Voice, schedule: Schedule, show: Printed) -> Plain:
     f = schedule.fasteners
     specs = sorted(set(f.spec.tolist()))
     kinds = sorted(set(f.kind.tolist()))
@@ -133,6 +133,6 @@ def _columns(schedule: Schedule, show: Printed) -> Plain:
         "bolt": f.bolted.tolist(),
         "spec": [specs.index(s) for s in f.spec.tolist()],
         "specs": specs,
-        "kinds": {k: [told(kind_words(k, 1)), told(kind_words(k, 2))] for k in kinds},
+        "kinds": {k: [voice.told(kind_words(k, 1)), voice.told(kind_words(k, 2))] for k in kinds},
         "kind": f.kind.tolist(),
     }

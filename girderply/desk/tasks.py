@@ -19,7 +19,7 @@ from girderply.desk.scene import scene
 from girderply.errors import GirderplyError
 from girderply.schedule.solutions import Solutions
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase, speaking, told
+from girderply.wording import Voice, said
 
 Plain = dict[str, Any]
 _KNOWN = Solutions()  # of the process that works the rest out
@@ -49,13 +49,12 @@ class Whole:
         return found
 
 
-def whole_of(text: str, folder: str, language: str) -> Whole:
+def whole_of(voice: Voice, text: str, folder: str) -> Whole:
     """Decide a text with the shares of its plies, and tell it in a language."""
     from girderply.desk.state import decided_state
 
     found = decide(text, Path(folder), known=_KNOWN)
-    with speaking(language):
-        state = decided_state(found)
+    state = decided_state(voice, found)
     solution = _KNOWN.packed(found.job) if found.job is not None else b""
     return Whole(state, pickle.dumps(found, pickle.HIGHEST_PROTOCOL), solution)
 
@@ -68,7 +67,7 @@ def schedule_of(text: str, folder: str, language: str = "") -> Schedule:
     """
     schedule = decide(text, Path(folder)).schedule
     if schedule is None:
-        raise NoScheduleError(phrase("desk.mend_first"))
+        raise NoScheduleError(said("desk.mend_first"))
     if not language:
         return schedule
     info = replace(schedule.job.info, language=language)
@@ -107,19 +106,18 @@ def file_of(text: str, folder: str, what: str) -> bytes:
     return render_pdf(schedule)
 
 
-def other_of(text: str, folder: str, edits: Sequence[Edit], language: str) -> Plain:
+def other_of(voice: Voice, text: str, folder: str, edits: Sequence[Edit]) -> Plain:
     """The same girder with a change of its file, in figures, or why it cannot be."""
-    with speaking(language):
-        before = decide(text, Path(folder))
-        if before.job is None:
-            return {"why": phrase("desk.mend_first")}
-        after = decide(amended(text, edits), Path(folder))
-        if after.schedule is None:
-            return {"why": told(after.findings[0].message)}
-        return figures_of_other(before.schedule, after.schedule)
+    before = decide(text, Path(folder))
+    if before.job is None:
+        return {"why": voice.phrase("desk.mend_first")}
+    after = decide(amended(text, edits), Path(folder))
+    if after.schedule is None:
+        return {"why": voice.told(after.findings[0].message)}
+    return figures_of_other(voice, before.schedule, after.schedule)
 
 
-def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
+def figures_of_other(voice: Voice, before: Schedule | None, after: Schedule) -> Plain:
     """What people compare: minutes, counts, stages, turning over, clenching, hardest check."""
     from girderply.desk.state import hardest
     from girderply.schedule.compare import compare
@@ -136,15 +134,15 @@ def figures_of_other(before: Schedule | None, after: Schedule) -> Plain:
         "stages": len(after.stages),
         "turns": sum(s.turn_over_before for s in after.stages),
         "clenched": int(after.fasteners.clench.sum()),
-        "hardest": hardest(after)[0],
+        "hardest": hardest(voice, after)[0],
         "ratio": min(worst.utilisation, 1e9) if worst else 0.0,
-        "first": next((told(f.message) for f in after.findings if f.severity == "error"), ""),
+        "first": next((voice.told(f.message) for f in after.findings if f.severity == "error"), ""),
         "new": sum(c.added for c in changes),
         "gone": sum(c.removed for c in changes),
     }
 
 
-def other_scene(text: str, folder: str, edits: Sequence[Edit]) -> Plain:
+def other_scene(voice: Voice, text: str, folder: str, edits: Sequence[Edit]) -> Plain:
     """The drawing of the girder with a change of its file.
 
     Raises:
@@ -152,5 +150,5 @@ def other_scene(text: str, folder: str, edits: Sequence[Edit]) -> Plain:
     """
     after = decide(amended(text, edits), Path(folder))
     if after.schedule is None:
-        raise NoScheduleError(told(after.findings[0].message))
-    return scene(after.schedule)
+        raise NoScheduleError(after.findings[0].message)
+    return scene(voice, after.schedule)

@@ -8,7 +8,7 @@ from typing import Any
 
 from girderply.desk.decided import Decided
 from girderply.errors import Finding
-from girderply.wording import told
+from girderply.wording import Voice
 
 Plain = dict[str, Any]
 _STEP = re.compile(r'\.?(?:([\w-]+)|"([^"]*)")|\[(\d+)\]')
@@ -25,14 +25,14 @@ _NAMED = (("members", "id"), ("nodes", "id"), ("plates", "joint"))
 _TOPS = ("job", "girder", "designer", "loads", "basis", "fastening", "assembly")
 
 
-def place_of(finding: Finding, decided: Decided) -> Plain:
+def place_of(voice: Voice, finding: Finding, decided: Decided) -> Plain:
     """Path of the field and names of what is lit; either may be empty.
 
     Returns:
         `path`: keys and places from the top of the file; `lit`: "member:TC1", "joint:J3",
         "load:0" and so on.
     """
-    where = told(finding.where)
+    where = voice.told(finding.where)
     path = field_path(where, decided.data)
     lit = _lit_by_path(path, decided) if path else _lit_by_name(where, decided)
     if not path and not lit:

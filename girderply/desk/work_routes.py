@@ -8,7 +8,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from girderply.desk import papers
-from girderply.desk.addresses import BadRequestError, Desk, Plain, answer, body_of, language_of
+from girderply.desk.addresses import (
+    BadRequestError,
+    Desk,
+    Plain,
+    answer,
+    body_of,
+    voice_of,
+)
 from girderply.desk.amend import Edit
 from girderply.desk.comparing import Candidate, candidate, others
 from girderply.desk.firm import read_firm
@@ -19,13 +26,13 @@ from girderply.desk.plate_readings import plate_edits
 from girderply.desk.routes import in_thread, state_answer
 from girderply.desk.said_values import examples
 from girderply.desk.tasks import NoScheduleError, other_scene
-from girderply.wording import phrase, speaking
+from girderply.wording import Voice, said
 
 if TYPE_CHECKING:
     from starlette.requests import Request
     from starlette.responses import Response
 
-Work = Callable[["WorkPages", OnDesk, Plain], Any]
+Work = Callable[[Voice, "WorkPages", OnDesk, Plain], Any]
 MOST_NAME = 200
 
 
@@ -62,15 +69,15 @@ class WorkPages:
 
     async def _posted(self, request: Request, work: Work) -> Response:
         """Do what was posted, in the language of the page, beside the loop."""
+        voice = voice_of(request)
         body = await body_of(request)
 
         def done() -> Response:
-            with speaking(language_of(request)):
-                girder = self._girder(request)
-                found = work(self, girder, body)
-            return state_answer(request, girder) if found is None else answer(found)
+            girder = self._girder(request)
+            found = work(voice, self, girder, body)
+            return state_answer(request, girder) if found is None else answer(voice, found)
 
-        return await in_thread(done)
+        return await in_thread(voice, done)
 
     async def plate(self, request: Request) -> Response:
         """Put a plate into the file as it was read off; tells the new state."""
@@ -90,17 +97,17 @@ class WorkPages:
 
     def others(self, request: Request) -> Response:
         """How far the comparison of fasteners is."""
-        with speaking(language_of(request)):
-            firm = read_firm(self.desk.folder)
-            return answer(others(self._girder(request), firm, self.desk.workers))
+        voice = voice_of(request)
+        firm = read_firm(self.desk.folder)
+        return answer(voice, others(voice, self._girder(request), firm, self.desk.workers))
 
     def other(self, request: Request) -> Response:
         """The drawing with other fasteners."""
-        with speaking(language_of(request)):
-            girder = self._girder(request)
-            one = self.candidate(girder, request.query_params.get("id"))
-            drawn = other_scene(girder.text, str(girder.folder.root), one.edits())
-            return answer({"version": girder.version, "scene": drawn})
+        voice = voice_of(request)
+        girder = self._girder(request)
+        one = self.candidate(girder, request.query_params.get("id"))
+        drawn = other_scene(voice, girder.text, str(girder.folder.root), one.edits())
+        return answer(voice, {"version": girder.version, "scene": drawn})
 
     def candidate(self, girder: OnDesk, said: Any) -> Candidate:
         """What a page names, of what this firm has and this job declares.
@@ -116,19 +123,19 @@ class WorkPages:
 
     def papers(self, request: Request) -> Response:
         """The sheets of a girder, and what went out."""
-        with speaking(language_of(request)):
-            girder = self._girder(request)
-            out = papers.issued(girder.folder, girder.name)
-            said = papers.said_back(girder)
-            return answer({"sheets": papers.sheets(girder), "issued": out, "said": said})
+        voice = voice_of(request)
+        girder = self._girder(request)
+        out = papers.issued(girder.folder, girder.name)
+        said = papers.said_back(voice, girder)
+        return answer(voice, {"sheets": papers.sheets(voice, girder), "issued": out, "said": said})
 
     def pages(self, request: Request) -> Response:
         """Whether the pages of a sheet are made."""
-        with speaking(language_of(request)):
-            density = _number(request.query_params.get("density"), 110.0)
-            sheet = request.path_params["sheet"]
-            workers = self.desk.workers
-            return answer(papers.page_state(self._girder(request), workers, sheet, density))
+        voice = voice_of(request)
+        density = _number(request.query_params.get("density"), 110.0)
+        sheet = request.path_params["sheet"]
+        workers = self.desk.workers
+        return answer(voice, papers.page_state(self._girder(request), workers, sheet, density))
 
     def picture(self, request: Request) -> Response:
         """One page as a picture."""
@@ -153,19 +160,19 @@ class WorkPages:
 
     def inspections(self, request: Request) -> Response:
         """What the inspections of a girder came to."""
-        with speaking(language_of(request)):
-            return answer(inspections(self._girder(request)))
+        voice = voice_of(request)
+        return answer(voice, inspections(voice, self._girder(request)))
 
     async def record(self, request: Request) -> Response:
         """Judge a record that was dropped onto the page."""
+        voice = voice_of(request)
         data = await request.body()
         name = request.query_params.get("file", "")[:MOST_NAME]
 
         def done() -> Response:
-            with speaking(language_of(request)):
-                return answer(take_record(self._girder(request), name, data))
+            return answer(voice, take_record(voice, self._girder(request), name, data))
 
-        return await in_thread(done)
+        return await in_thread(voice, done)
 
     def result(self, request: Request) -> Response:
         """The result of a piece on paper, or the page of its next visit."""
@@ -187,15 +194,15 @@ def taken_along(data: bytes, name: str, kind: str) -> Response:
     return Response(data, media_type=kind, headers=heads)
 
 
-def _plate(_: WorkPages, girder: OnDesk, body: Plain) -> None:
+def _plate(_voice: Voice, _: WorkPages, girder: OnDesk, body: Plain) -> None:
     girder.amend(plate_edits(girder.first(), body))
 
 
-def _loads(_: WorkPages, girder: OnDesk, body: Plain) -> Plain | None:
+def _loads(voice: Voice, _: WorkPages, girder: OnDesk, body: Plain) -> Plain | None:
     job = girder.first().job
     if job is None:
-        raise NoScheduleError(phrase("desk.mend_first"))
-    found = read_loads(str(body.get("text", "")), job, str(body.get("chord", "BC1")))
+        raise NoScheduleError(said("desk.mend_first"))
+    found = read_loads(voice, str(body.get("text", "")), job, str(body.get("chord", "BC1")))
     if body.get("keep") and found.entries and not found.faults:
         gone = examples(girder.first().data) if body.get("instead") else []
         drops = [Edit(("loads", n), "drop") for n in reversed(gone)]
@@ -204,11 +211,11 @@ def _loads(_: WorkPages, girder: OnDesk, body: Plain) -> Plain | None:
     return {"entries": found.entries, "faults": found.faults}
 
 
-def _adopt(pages: WorkPages, girder: OnDesk, body: Plain) -> None:
+def _adopt(_voice: Voice, pages: WorkPages, girder: OnDesk, body: Plain) -> None:
     girder.amend(pages.candidate(girder, body.get("id")).edits())
 
 
-def _issue(pages: WorkPages, girder: OnDesk, _: Plain) -> Plain:
+def _issue(_voice: Voice, pages: WorkPages, girder: OnDesk, _: Plain) -> Plain:
     if pages.desk.deliver is None:
         raise BadRequestError("nothing can be issued here")
     lines = papers.issue(girder, pages.desk.deliver)

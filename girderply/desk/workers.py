@@ -12,7 +12,8 @@ from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from girderply.errors import OutputError
+from girderply.errors import OutputError, words_of
+from girderply.wording import said
 
 MOST_KEPT: Final = 60  # answers of one girder
 LONGEST: Final = 180.0  # s
@@ -103,7 +104,7 @@ def _end_with_parent() -> None:
 
 
 def outcome(task: Future[Any]) -> dict[str, Any] | None:
-    """`{"value": ...}` or `{"fault": words}`; None while it is under way."""
+    """`{"value": ...}` or `{"fault": words}`, in no language yet; None while it is under way."""
     if not task.done():
         return None
     try:
@@ -111,7 +112,7 @@ def outcome(task: Future[Any]) -> dict[str, Any] | None:
     except CancelledError:
         return None
     except Exception as fault:  # noqa: BLE001 - reason: a task may fail in any way; the page says so
-        return {"fault": str(fault) or type(fault).__name__}
+        return {"fault": words_of(fault)}
 
 
 def waited(task: Future[Any]) -> Any:
@@ -123,4 +124,4 @@ def waited(task: Future[Any]) -> Any:
     try:
         return task.result(LONGEST)
     except TooLongError as fault:
-        raise OutputError("that took too long; try again") from fault
+        raise OutputError(said("desk.too_long")) from fault

@@ -15,33 +15,38 @@ from girderply.drawing.strips import cuts
 from girderply.model.girder import Member
 from girderply.schedule.types import BracketMark, Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 _GAP = 2.2
 
 
 def bracket_strips(
-    schedule: Schedule, member: Member, plan: StripPlan, title: str
+    voice: Voice, schedule: Schedule, member: Member, plan: StripPlan, title: str
 ) -> list[Drawing]:
     """The pieces of one chord as seen on `plan.face`, with the brackets of that face named."""
     marks = [m for m in schedule.brackets if m.chord == member.id and m.face == plan.face]
     stations = sorted(m.station for m in marks)
     room = (plan.width - plan.caption - RIGHT) * plan.scale
     pieces = [Piece(member, a, b) for a, b in pairwise(cuts(member.length, room, stations))]
-    return [_strip(schedule, piece, marks, plan, title) for piece in pieces]
+    return [_strip(voice, schedule, piece, marks, plan, title) for piece in pieces]
 
 
 def _strip(
-    schedule: Schedule, piece: Piece, marks: Sequence[BracketMark], plan: StripPlan, title: str
+    voice: Voice,
+    schedule: Schedule,
+    piece: Piece,
+    marks: Sequence[BracketMark],
+    plan: StripPlan,
+    title: str,
 ) -> Drawing:
     n, half = plan.scale, piece.member.depth / 2 / plan.scale
     name = f"brackets-{piece.member.id}-{plan.face}-{piece.start:.0f}"
     drawing = Drawing(name, plan.width, 0.0, title=title, scale=n)
-    said = title if piece.first else phrase("brackets.continued", title=title)
+    said = title if piece.first else voice.phrase("brackets.continued", title=title)
     drawing.add(Text((0.0, 2.6), said, style.NORMAL, "start", bold=True, tag="title"))
     own = [m for m in marks if (m.station >= piece.start or piece.first)
            and (m.station < piece.end or piece.last)]  # fmt: skip
-    _, reach = _dimension(schedule, piece, own, plan, 0.0)
+    _, reach = _dimension(voice, schedule, piece, own, plan, 0.0)
     middle = 6.2 + reach + (_GAP if own else 0.0) + half
     drawing.height = middle + half + 3.2
     placement = strip_placement(piece, plan, middle)
@@ -50,13 +55,14 @@ def _strip(
         at = placement.point((m.station, m.flush_offset))
         wide = max(m.width / 2 / n, 1.0) + 0.8
         drawing.add(Line((at[0] - wide, at[1]), (at[0] + wide, at[1]), style.HEAVY, tag="seat"))
-    shapes, _ = _dimension(schedule, piece, own, plan, middle)
+    shapes, _ = _dimension(voice, schedule, piece, own, plan, middle)
     drawing.add(*shapes)
     joint_names(drawing, schedule, piece, placement)
     return drawing
 
 
 def _dimension(
+    voice: Voice,
     schedule: Schedule,
     piece: Piece,
     own: Sequence[BracketMark],
@@ -65,7 +71,7 @@ def _dimension(
 ) -> tuple[list[Shape], float]:
     """Running dimension above the chord to each bracket's middle, with the bracket's name."""
     placement = strip_placement(piece, plan, middle)
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     figures = [
         Figure(*placement.point((m.station, 0.0)), f"{m.load}  {show.station(m.station)}", True)
         for m in own

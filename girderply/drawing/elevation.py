@@ -16,7 +16,7 @@ from girderply.drawing.primitives import Polygon, Text
 from girderply.drawing.seen import points_to_clench
 from girderply.drawing.view import View, bottom_chord, is_low, start_view
 from girderply.schedule.types import Fasteners, Schedule, Stage
-from girderply.wording import phrase
+from girderply.wording import Voice
 from girderply.wording.words import face_up_words, face_words
 
 _ABOVE, _BELOW = 24.0, 50.0  # room over and under the overall elevation, mm
@@ -25,14 +25,14 @@ _ABOVE, _BELOW = 24.0, 50.0  # room over and under the overall elevation, mm
 ABOVE_STAGE, BELOW_STAGE = 9.0, 13.0
 
 
-def overall_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
+def overall_elevation(voice: Voice, schedule: Schedule, width: float, most: float) -> Drawing:
     """Front face with every fastener, labels, loads, bearings, dimensions; paper mm.
 
     `most` is the greatest height that it may take; the drawing is as high as it needs.
     """
     above = _ABOVE if any(not is_low(schedule, h.chord) for h in schedule.girder.loads) else 8.0
-    view = start_view(schedule, (width, most), "front", (above, _BELOW), "elevation")
-    view.drawing.title = phrase("elevation.drawing")
+    view = start_view(voice, schedule, (width, most), "front", (above, _BELOW), "elevation")
+    view.drawing.title = voice.phrase("elevation.drawing")
     _members(view, style.OUTLINE)
     _fasteners(view, schedule.fasteners, strong=True)
     _supports(view)
@@ -45,12 +45,18 @@ def overall_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
     return view.drawing
 
 
-def stage_elevation(schedule: Schedule, stage: Stage, width: float, most: float) -> Drawing:
+def stage_elevation(
+    voice: Voice, schedule: Schedule, stage: Stage, width: float, most: float
+) -> Drawing:
     """What lies on the trestles in this stage, as seen: the back face comes mirrored."""
     name = f"stage-{stage.number}"
-    view = start_view(schedule, (width, most), stage.face_up, (ABOVE_STAGE, BELOW_STAGE), name)
+    view = start_view(
+        voice, schedule, (width, most), stage.face_up, (ABOVE_STAGE, BELOW_STAGE), name
+    )
     face_up = face_up_words(stage.face_up, stage.upright)
-    view.drawing.title = phrase("elevation.stage_drawing", number=stage.number, face_up=face_up)
+    view.drawing.title = voice.phrase(
+        "elevation.stage_drawing", number=stage.number, face_up=face_up
+    )
     _members(view, style.MEDIUM)
     bent = points_to_clench(schedule, stage)
     f = replace(schedule.fasteners, clench=bent)  # points of other stages are not shown bent
@@ -58,16 +64,16 @@ def stage_elevation(schedule: Schedule, stage: Stage, width: float, most: float)
     _fasteners(view, f.select((f.stage < stage.number) & ~now), strong=False)
     _fasteners(view, f.select(now), strong=True)
     _hooks(view)
-    _end_words(view)
+    _end_words(voice, view)
     name_joints(view)
     name_members(view)
     return view.drawing
 
 
-def thumbnail(schedule: Schedule, width: float, most: float) -> Drawing:
+def thumbnail(voice: Voice, schedule: Schedule, width: float, most: float) -> Drawing:
     """A small picture of the girder for the cover: members, loads, bearings, no lettering."""
-    view = start_view(schedule, (width, most), "front", (1.0, 6.0), "girder")
-    view.drawing.title = phrase("elevation.thumbnail")
+    view = start_view(voice, schedule, (width, most), "front", (1.0, 6.0), "girder")
+    view.drawing.title = voice.phrase("elevation.thumbnail")
     _members(view, style.MEDIUM)
     _supports(view)
     return view.drawing
@@ -109,14 +115,14 @@ def _hooks(view: View) -> None:
         view.drawing.place(view.placement, *symbols.hook_sign(member, view.scale))
 
 
-def _end_words(view: View) -> None:
+def _end_words(voice: Voice, view: View) -> None:
     """Which end of the girder lies left and right, as people stand before the trestles."""
     xy = np.concatenate([m.outline for m in view.schedule.girder.members])
     y = view.drawing.height - 2.6
     face = face_words(view.face)
-    words = phrase("elevation.end_words", scale=view.drawing.scale, face=face)
+    words = voice.phrase("elevation.end_words", scale=view.drawing.scale, face=face)
     view.drawing.add(Text((view.drawing.width / 2, y), words, style.SMALL, tag="end"))
-    left, right = phrase("elevation.left_end"), phrase("elevation.right_end")
+    left, right = voice.phrase("elevation.left_end"), voice.phrase("elevation.right_end")
     for x, words in ((xy[:, 0].min(), left), (xy[:, 0].max(), right)):
         half = text_width(words, style.SMALL) / 2
         end = view.placement.point((float(x), 0.0))[0]

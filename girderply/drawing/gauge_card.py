@@ -16,7 +16,7 @@ from girderply.drawing.lettering import wrap
 from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Circle, Cross, Dimension, Line, Point, Polyline, Text
 from girderply.units.show import Printed
-from girderply.wording import phrase, told
+from girderply.wording import Voice
 from girderply.wording.words import kind_words
 
 _SIDE, _RIM = 8.0, 6.0  # beside the first and last hole, and over the last row, mm
@@ -58,24 +58,24 @@ class Card:
         return first, first + self.repeat
 
 
-def gauge_card(card: Card, show: Printed, room: tuple[float, float]) -> Drawing:
+def gauge_card(voice: Voice, card: Card, show: Printed, room: tuple[float, float]) -> Drawing:
     """One card at 1:1, at most `room` mm wide and high."""
     width, most = room
-    head = _head(card, show, width, card.rows)
+    head = _head(voice, card, show, width, card.rows)
     tall = _tall(card, most - _over(head) - _FOOT - 1.0)
     rows = tuple(r for r in card.rows if r + _RIM <= tall + 1e-9)
     if len(rows) < len(card.rows):
-        head = _head(card, show, width, rows)
+        head = _head(voice, card, show, width, rows)
     edge = _over(head) + tall
     drawing = Drawing(card.name, width, edge + _FOOT, title=card.name, scale=1)
     drawing.add(Text((0.0, 2.2), card.name, style.NORMAL, "start", bold=True, tag="card"))
     for k, line in enumerate(head):
         drawing.add(Text((0.0, 6.8 + 4.3 * k), line, style.SMALL, "start", tag="card"))
     fits = _shown(card, width, len(rows))
-    _timber(drawing, card, (edge, tall), card.repeat in fits)
+    _timber(voice, drawing, card, (edge, tall), card.repeat in fits)
     for i in range(len(rows)):
         _row(drawing, card, show, i, edge)
-    _centres(drawing, card, show, fits)
+    _centres(voice, drawing, card, show, fits)
     return drawing
 
 
@@ -98,37 +98,43 @@ def _shown(card: Card, width: float, lines: int) -> list[float]:
     return [s for s in found if s <= width - 2 * _SIDE + 1e-9]
 
 
-def _head(card: Card, show: Printed, width: float, rows: Sequence[float]) -> list[str]:
+def _head(
+    voice: Voice, card: Card, show: Printed, width: float, rows: Sequence[float]
+) -> list[str]:
     """What the card is for, how it is used and what was cut off it."""
     own = card.size or show.small(card.depth)
     said = [
-        phrase("gauge.use", members=", ".join(card.members), depth=own),
-        *_cut_rows(card, show, rows),
-        *_cut_words(card, show, width, len(rows)),
+        voice.phrase("gauge.use", members=", ".join(card.members), depth=own),
+        *_cut_rows(voice, card, show, rows),
+        *_cut_words(voice, card, show, width, len(rows)),
     ]
     return [line for words in said for line in wrap(words, width - 2.0)]
 
 
-def _cut_rows(card: Card, show: Printed, rows: Sequence[float]) -> Iterator[str]:
+def _cut_rows(voice: Voice, card: Card, show: Printed, rows: Sequence[float]) -> Iterator[str]:
     for label, row in list(zip(card.labels, card.rows, strict=True))[len(rows) :]:
         here, there = show.small(row), show.small(card.depth - row)
-        yield phrase("gauge.cut_row", row=label, here=here, there=there)
+        yield voice.phrase("gauge.cut_row", row=label, here=here, there=there)
 
 
-def _cut_words(card: Card, show: Printed, width: float, lines: int) -> Iterator[str]:
+def _cut_words(voice: Voice, card: Card, show: Printed, width: float, lines: int) -> Iterator[str]:
     fits = _shown(card, width, lines)
     if card.repeat not in fits:
         if len(fits) > 1:
-            yield phrase("gauge.flip", one=_one(card))
+            yield voice.phrase("gauge.flip", one=_one(voice, card))
         else:
-            yield phrase("gauge.measure", one=_one(card), centres=show.small(card.centres))
+            yield voice.phrase(
+                "gauge.measure", one=_one(voice, card), centres=show.small(card.centres)
+            )
 
 
-def _one(card: Card) -> str:
-    return told(kind_words(card.kind, 1))
+def _one(voice: Voice, card: Card) -> str:
+    return voice.told(kind_words(card.kind, 1))
 
 
-def _timber(drawing: Drawing, card: Card, place: tuple[float, float], whole: bool) -> None:
+def _timber(
+    voice: Voice, drawing: Drawing, card: Card, place: tuple[float, float], whole: bool
+) -> None:
     """Edges of the member: flush below; above the other edge or a break line.
 
     `place` is the y of the lower edge and the height of the card, mm.
@@ -145,7 +151,7 @@ def _timber(drawing: Drawing, card: Card, place: tuple[float, float], whole: boo
         drawing.add(Line((right, top), (right, edge), style.MEDIUM, tag="side"))
     else:
         drawing.add(_break((right - 1.2, top), (right - 1.2, edge)))
-    words = phrase("gauge.lay")
+    words = voice.phrase("gauge.lay")
     at = (width - 4.0, edge - 3.0)  # beside the dimensions of the rows
     drawing.add(Text(at, words, style.SMALL, "end", mask=True, tag="card"))
 
@@ -177,7 +183,9 @@ def _row(drawing: Drawing, card: Card, show: Printed, line: int, edge: float) ->
     drawing.add(Text((spot, y - 3.0), card.labels[line], style.SMALL, mask=True, tag="row-name"))
 
 
-def _centres(drawing: Drawing, card: Card, show: Printed, fits: Sequence[float]) -> None:
+def _centres(
+    voice: Voice, drawing: Drawing, card: Card, show: Printed, fits: Sequence[float]
+) -> None:
     """Centres below the card, where two holes are on it."""
     y, words = drawing.height - _FOOT, show.small(card.centres)
     for a, b in pairwise(fits):
@@ -186,6 +194,6 @@ def _centres(drawing: Drawing, card: Card, show: Printed, fits: Sequence[float])
     if len(fits) == 1:
         at, said = (
             (_SIDE + fits[0] + 4.0, y + 6.5),
-            phrase("gauge.next", one=_one(card), centres=words),
+            voice.phrase("gauge.next", one=_one(voice, card), centres=words),
         )
         drawing.add(Text(at, said, style.SMALL, "start", tag="centres"))

@@ -14,17 +14,17 @@ from girderply.drawing.primitives import Anchor, Circle, Dimension, Line, Polygo
 from girderply.drawing.view import View, start_view
 from girderply.schedule.balance import Balance, SlingPoint, balance
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 _ABOVE, _BELOW = 20.0, 18.0
 _SIGN = 2.2  # radius of the centre of gravity, paper mm
 
 
-def lifting_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
+def lifting_elevation(voice: Voice, schedule: Schedule, width: float, most: float) -> Drawing:
     """Front face, outlines only, `width` x at most `most` paper mm."""
-    view = start_view(schedule, (width, most), "front", (_ABOVE, _BELOW), "lifting")
+    view = start_view(voice, schedule, (width, most), "front", (_ABOVE, _BELOW), "lifting")
     upright = schedule.job.assembly.upright
-    view.drawing.title = phrase("handling.drawing_ply" if upright else "handling.drawing")
+    view.drawing.title = voice.phrase("handling.drawing_ply" if upright else "handling.drawing")
     for m in schedule.girder.members:
         outline = Polygon(symbols.as_points(m.outline), style.MEDIUM, 1.0, tag=m.id)
         view.drawing.place(view.placement, outline)
@@ -35,7 +35,7 @@ def lifting_elevation(schedule: Schedule, width: float, most: float) -> Drawing:
     for sling, side in zip(found.slings or (), sides, strict=False):
         _sling(view, (sling, side), corner, _lifted(schedule))
     _centre(view, found, corner)
-    _distances(view, found, corner)
+    _distances(voice, view, found, corner)
     return view.drawing
 
 
@@ -88,11 +88,11 @@ def _quarters(at: tuple[float, float]) -> list[Shape]:
     return [pie(0.0), pie(180.0)]
 
 
-def _distances(view: View, found: Balance, corner: tuple[float, float]) -> None:
+def _distances(voice: Voice, view: View, found: Balance, corner: tuple[float, float]) -> None:
     """Running dimension from the left end: slings and the centre of gravity."""
     y = view.placement.point((0.0, corner[1]))[1] + 4.0
     start = view.placement.point((corner[0], 0.0))[0]
-    own = phrase("handling.mark_balance")
+    own = voice.phrase("handling.mark_balance")
     marks = [(found.x, own, True)] + [(s.x, s.joint, False) for s in found.slings or ()]
     figures = [
         Figure(
@@ -103,7 +103,7 @@ def _distances(view: View, found: Balance, corner: tuple[float, float]) -> None:
         )
         for x, name, stressed in marks
     ]
-    figures.append(Figure(start, y - 3.0, phrase("elevation.left_end")))
+    figures.append(Figure(start, y - 3.0, voice.phrase("elevation.left_end")))
     shapes, reach = running_dimension(
         figures, Track(y, start, 1, 2.0, view.drawing.width - 2.0, True)
     )

@@ -19,7 +19,7 @@ from girderply.drawing.primitives import Line, Shape, Text
 from girderply.drawing.runs_shown import ShownRun, offset_of
 from girderply.drawing.strip_plan import Piece, StripPlan
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 _GAP, _HIGH = 1.6, 3.9  # mm between lines, height of one line
 _CLEAR = 2.0
@@ -68,7 +68,12 @@ class _Span:
 
 
 def run_tiers(
-    runs: Sequence[ShownRun], piece: Piece, placement: Placement, plan: StripPlan, show: Printed
+    voice: Voice,
+    runs: Sequence[ShownRun],
+    piece: Piece,
+    placement: Placement,
+    plan: StripPlan,
+    show: Printed,
 ) -> Tiers:
     """Lines below a strip for its runs, those of the same rows together, nearest first.
 
@@ -76,10 +81,14 @@ def run_tiers(
     """
     edge = placement.origin[1] + piece.member.depth / 2 * placement.scale
     tiers = Tiers()
-    said = [rows_seen(run.seen_from(_first_on(run, piece)), show) for run in runs]
+    said = [rows_seen(voice, run.seen_from(_first_on(run, piece)), show) for run in runs]
     for rows in dict.fromkeys(said):
         mine = [run for run, words in zip(runs, said, strict=True) if words == rows]
-        spans = [s for run in mine if (s := _span(run, piece, placement, show, plan.caption - 4.0))]
+        spans = [
+            s
+            for run in mine
+            if (s := _span(voice, run, piece, placement, show, plan.caption - 4.0))
+        ]
         for k, line in enumerate(_lines(spans)):
             tiers.depth += _GAP + _HIGH
             y = edge + tiers.depth - _HIGH / 2 + 0.3
@@ -104,20 +113,22 @@ def _lines(spans: Sequence[_Span]) -> list[list[_Span]]:
     return lines
 
 
-def rows_words(run: ShownRun, show: Printed) -> str:
+def rows_words(voice: Voice, run: ShownRun, show: Printed) -> str:
     """Rows above the lower edge: 65; 65 / 130 in turn; 65 + 130 at each mark."""
     groups = [" + ".join(show.value(h, "small") for h in group) for group in run.groups]
     if len(groups) > 1:
-        return phrase("runs.in_turn", heights=" / ".join(groups))
+        return voice.phrase("runs.in_turn", heights=" / ".join(groups))
     if len(run.heights) > 1:
-        return phrase("runs.at_each", heights=groups[0])
+        return voice.phrase("runs.at_each", heights=groups[0])
     return groups[0]
 
 
-def rows_seen(run: ShownRun, show: Printed) -> str:
+def rows_seen(voice: Voice, run: ShownRun, show: Printed) -> str:
     """What stands at the left of a line of dimensions: its rows, and bolts where it is of bolts."""
-    rows = rows_words(run, show)
-    return phrase("runs.rows_of_bolts", heights=rows) if run.kind == FastenerKind.BOLT else rows
+    rows = rows_words(voice, run, show)
+    return (
+        voice.phrase("runs.rows_of_bolts", heights=rows) if run.kind == FastenerKind.BOLT else rows
+    )
 
 
 def empty_marks(runs: Sequence[ShownRun], piece: Piece, scale: int) -> list[Shape]:
@@ -154,7 +165,7 @@ def _first_on(run: ShownRun, piece: Piece) -> int:
 
 
 def _span(
-    run: ShownRun, piece: Piece, placement: Placement, show: Printed, least: float
+    voice: Voice, run: ShownRun, piece: Piece, placement: Placement, show: Printed, least: float
 ) -> _Span | None:
     """The marks of a run that stand on a piece; None where there are none.
 
@@ -167,7 +178,7 @@ def _span(
     n = marks[-1] - marks[0]
     words = ""
     if n:
-        words = phrase("runs.steps", n=n, count=n, step=show.length(run.step),
+        words = voice.phrase("runs.steps", n=n, count=n, step=show.length(run.step),
                        length=show.length(n * run.step))  # fmt: skip
     first = f"{show.station(low)} {run.name}" if run.name else show.station(low)
     figures = (first, show.station(high) if n else "")
@@ -217,16 +228,16 @@ def _in_a_row(span: _Span, y: float) -> list[Shape]:
     return shapes
 
 
-def bolt_words(name: str, station: float, height: float | None, show: Printed) -> str:
+def bolt_words(voice: Voice, name: str, station: float, height: float | None, show: Printed) -> str:
     """B2 1 655, or B2 1 655 at 65 where the bolts of a member are in several rows."""
     said = f"{name.rpartition('-')[2]}  {show.station(station)}"
     if height is None:
         return said
-    return phrase("runs.bolt_at", bolt=said, height=show.value(height, "small"))
+    return voice.phrase("runs.bolt_at", bolt=said, height=show.value(height, "small"))
 
 
 def bolt_tier(
-    runs: Sequence[ShownRun], piece: Piece, placement: Placement, show: Printed
+    voice: Voice, runs: Sequence[ShownRun], piece: Piece, placement: Placement, show: Printed
 ) -> tuple[list[Shape], float]:
     """A running dimension above the strip: each bolt's name, and its mark if it stands alone.
 
@@ -239,7 +250,7 @@ def bolt_tier(
             if (station >= piece.start or piece.first) and (station < piece.end or piece.last):
                 x, y = placement.point((station, 0.0))
                 height = None if alike else run.heights[0]
-                alone = bolt_words(name, station, height, show)
+                alone = bolt_words(voice, name, station, height, show)
                 text = name.rpartition("-")[2] if run.marks > 1 else alone
                 figures.append(Figure(x, y, text, bold=True))
     xs = [placement.point((s, 0.0))[0] for s in (piece.start, piece.end)]

@@ -16,7 +16,7 @@ from girderply.fasteners.runs import Run, Single
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +112,7 @@ def offset_of(member: Member, height: float) -> float:
     return -up if _turned(member) else up
 
 
-def runs_of(schedule: Schedule, stage: int) -> list[ShownRun]:
+def runs_of(voice: Voice, schedule: Schedule, stage: int) -> list[ShownRun]:
     """Runs of one stage, member by member: those of the schedule, then what belongs to none."""
     f = schedule.fasteners
     here = f.select(f.stage == stage)
@@ -120,14 +120,14 @@ def runs_of(schedule: Schedule, stage: int) -> list[ShownRun]:
     loose = here.select(~np.isin(here.run, [run.id for run in known]))
     found: list[ShownRun] = []
     for member in schedule.girder.members:
-        mine = [_shown(schedule, run, here) for run in known if run.member == member.id]
+        mine = [_shown(voice, schedule, run, here) for run in known if run.member == member.id]
         others = _loose(member, loose.select(loose.member == member.id))
         both = [run for run in mine if run.ids] + others
         found += sorted(both, key=lambda r: (r.kind == FastenerKind.BOLT, r.marks == 1, r.first))
     return found
 
 
-def _shown(schedule: Schedule, run: Run, here: Fasteners) -> ShownRun:
+def _shown(voice: Voice, schedule: Schedule, run: Run, here: Fasteners) -> ShownRun:
     """A run of the schedule with its fasteners, and in words what is left out and why."""
     mine = here.select(here.run == run.id)
     order = np.lexsort((mine.offset, mine.station))
@@ -146,23 +146,26 @@ def _shown(schedule: Schedule, run: Run, here: Fasteners) -> ShownRun:
         heights=run.heights,
         parity=run.parity,
         left_out=tuple(
-            Empty(x.mark, _what_words(x.what, x.name), height.get(x.row)) for x in run.left_out
+            Empty(x.mark, _what_words(voice, x.what, x.name), height.get(x.row))
+            for x in run.left_out
         ),
-        why=_single_words(run.single, Printed(schedule.job.info.units)),
+        why=_single_words(voice, run.single, Printed(schedule.job.info.units, voice)),
         name=run.single.name if run.single else "",
     )
 
 
-def _what_words(what: str, name: str) -> str:
-    return phrase(f"runs.what_{what}", name=name)
+def _what_words(voice: Voice, what: str, name: str) -> str:
+    return voice.phrase(f"runs.what_{what}", name=name)
 
 
-def _single_words(single: Single | None, show: Printed) -> str:
+def _single_words(voice: Voice, single: Single | None, show: Printed) -> str:
     """Why a mark stands alone; nothing for a mark that does not."""
     if single is None:
         return ""
-    what = _what_words(single.what, single.name)
-    return phrase("runs.beside", what=what, off=show.small(single.off)) if single.off else what
+    what = _what_words(voice, single.what, single.name)
+    return (
+        voice.phrase("runs.beside", what=what, off=show.small(single.off)) if single.off else what
+    )
 
 
 def _loose(member: Member, mine: Fasteners) -> list[ShownRun]:

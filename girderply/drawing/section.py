@@ -13,7 +13,7 @@ from girderply.drawing.primitives import Line, Point, Polygon, Polyline, Text
 from girderply.drawing.scales import SCALES
 from girderply.schedule.types import Fasteners, Schedule, Stage
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 from girderply.wording.words import face_up_words, spec_words
 
 _LEFT, _TOP, _COLUMN = 0.5, 11.0, 9.0
@@ -35,7 +35,9 @@ class _Way:
     stage: int
 
 
-def stack_section(schedule: Schedule, stage: Stage, width: float, most: float) -> Drawing:
+def stack_section(
+    voice: Voice, schedule: Schedule, stage: Stage, width: float, most: float
+) -> Drawing:
     """The plies that lie on the trestles in this stage, the face that is up at the top.
 
     Ways of this stage are drawn heavy and lettered; what they are stands below the stack.
@@ -44,8 +46,8 @@ def stack_section(schedule: Schedule, stage: Stage, width: float, most: float) -
     n = next((n for n in SCALES[2:] if len(plies) * t / n <= most - _TOP - _UNDER), 20)
     bottom = _TOP + len(plies) * t / n
     drawing = Drawing(f"section-{stage.number}", width, bottom + _UNDER, scale=n)
-    drawing.title = phrase("stage.section", number=stage.number)
-    right = _plies(drawing, schedule, plies, t / n)
+    drawing.title = voice.phrase("stage.section", number=stage.number)
+    right = _plies(voice, drawing, schedule, plies, t / n)
     ways = _ways(schedule.fasteners, stage)
     shown = ways[-max(1, int((right - _LEFT) // _COLUMN)) :]
     step = (right - _LEFT) / max(len(shown), 1)
@@ -58,18 +60,20 @@ def stack_section(schedule: Schedule, stage: Stage, width: float, most: float) -
         if way.stage == stage.number:
             letter = next(letters, "z")
             drawing.add(Text((x - 3.2, _TOP - 3.6), letter, style.SMALL, bold=True, tag="way"))
-            y = _words(drawing, schedule, way, letter, y)
+            y = _words(voice, drawing, schedule, way, letter, y)
     drawing.height = y
-    words = phrase(
+    words = voice.phrase(
         "stage.section_scale", face_up=face_up_words(stage.face_up, stage.upright), scale=n
     )
     drawing.add(Text((_LEFT, 2.6), words, style.SMALL, "start", tag="face"))
     return drawing
 
 
-def _plies(drawing: Drawing, schedule: Schedule, plies: Sequence[int], high: float) -> float:
+def _plies(
+    voice: Voice, drawing: Drawing, schedule: Schedule, plies: Sequence[int], high: float
+) -> float:
     """Draw the plies with their names; the x at which they end."""
-    words = [_ply_words(p, schedule.girder.plies) for p in plies]
+    words = [_ply_words(voice, p, schedule.girder.plies) for p in plies]
     right = drawing.width - max(text_width(w, style.SMALL) for w in words) - 4.0
     for k, word in enumerate(words):
         y = _TOP + k * high
@@ -83,10 +87,10 @@ def _from_the_top(stage: Stage) -> tuple[int, ...]:
     return tuple(sorted(stage.plies, reverse=stage.face_up == "back"))
 
 
-def _ply_words(ply: int, plies: int) -> str:
+def _ply_words(voice: Voice, ply: int, plies: int) -> str:
     if ply == 1:
-        return phrase("stage.ply_front", ply=ply)
-    return phrase("stage.ply_back" if ply == plies else "stage.ply", ply=ply)
+        return voice.phrase("stage.ply_front", ply=ply)
+    return voice.phrase("stage.ply_back" if ply == plies else "stage.ply", ply=ply)
 
 
 def _ways(f: Fasteners, stage: Stage) -> list[_Way]:
@@ -159,9 +163,11 @@ def _bolt(drawing: Drawing, x: float, ends: Point, down: float, strong: bool) ->
         drawing.add(Polygon(box, style.THIN, 0.75 if strong else 1.0, tag="nut"))
 
 
-def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: float) -> float:
+def _words(
+    voice: Voice, drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: float
+) -> float:
     """What a lettered way is, in words under the stack; the y after them."""
-    text = _way_words(way, Printed(schedule.job.info.units))
+    text = _way_words(voice, way, Printed(schedule.job.info.units, voice))
     drawing.add(Text((_LEFT, y), letter, style.SMALL, "start", bold=True, tag="way"))
     for line in wrap(text, drawing.width - _LEFT - 5.0):
         drawing.add(Text((_LEFT + 4.5, y), line, style.SMALL, "start", tag="way"))
@@ -169,11 +175,11 @@ def _words(drawing: Drawing, schedule: Schedule, way: _Way, letter: str, y: floa
     return y
 
 
-def _way_words(way: _Way, show: Printed) -> str:
+def _way_words(voice: Voice, way: _Way, show: Printed) -> str:
     way_of = {"spec": spec_words(way.spec), "first": way.from_ply, "last": way.to_ply}
     if way.kind == FastenerKind.BOLT:
-        return phrase("stage.way_bolt", **way_of)
+        return voice.phrase("stage.way_bolt", **way_of)
     if way.protrusion <= 0:
-        return phrase("stage.way_deep", depth=show.small(way.depth), **way_of)
+        return voice.phrase("stage.way_deep", depth=show.small(way.depth), **way_of)
     out = show.small(way.protrusion)
-    return phrase("stage.way_clench" if way.clench else "stage.way_out", out=out, **way_of)
+    return voice.phrase("stage.way_clench" if way.clench else "stage.way_out", out=out, **way_of)

@@ -18,7 +18,7 @@ from girderply.drawing.primitives import Line, Polygon, Text
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
 from girderply.units.show import Printed
-from girderply.wording import figures, phrase
+from girderply.wording import Voice, figures
 
 UNDER = 6.0  # under the edge of a strip, for its figures, mm
 LAP = 7.0  # what a strip shows beyond each of its joins, mm
@@ -37,18 +37,18 @@ class Mark:
     ids: tuple[str, ...]
 
 
-def marks(schedule: Schedule, member: Member) -> list[Mark]:
+def marks(voice: Voice, schedule: Schedule, member: Member) -> list[Mark]:
     """Every station of a member, those nearer than half a millimetre together, rising."""
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     f = schedule.fasteners
     mine = f.select(f.member == member.id)
     groups: dict[float, list[int]] = {}
     for i in sorted(range(len(mine)), key=lambda i: (float(mine.station[i]), str(mine.id[i]))):
         groups.setdefault(round(float(mine.station[i]) * 2) / 2, []).append(i)
-    return [_mark(mine, group, show) for group in groups.values()]
+    return [_mark(voice, mine, group, show) for group in groups.values()]
 
 
-def _mark(mine: Fasteners, group: Sequence[int], show: Printed) -> Mark:
+def _mark(voice: Voice, mine: Fasteners, group: Sequence[int], show: Printed) -> Mark:
     station = float(mine.station[group[0]])
     bolts = [str(mine.id[i]).rpartition("-")[2] for i in group if mine.kind[i] == FastenerKind.BOLT]
     nails: dict[int, list[str]] = {}
@@ -58,7 +58,7 @@ def _mark(mine: Fasteners, group: Sequence[int], show: Printed) -> Mark:
     said = [
         *bolts,
         *(
-            phrase("stick.nail_mark", row=row, stages="+".join(sorted(set(s))))
+            voice.phrase("stick.nail_mark", row=row, stages="+".join(sorted(set(s))))
             for row, s in sorted(nails.items())
         ),
     ]
@@ -67,14 +67,18 @@ def _mark(mine: Fasteners, group: Sequence[int], show: Printed) -> Mark:
 
 
 def strip(
-    schedule: Schedule, member: Member, found: Sequence[Mark], span: tuple[float, float]
+    voice: Voice,
+    schedule: Schedule,
+    member: Member,
+    found: Sequence[Mark],
+    span: tuple[float, float],
 ) -> Drawing:
     """A piece of the stick between two stations, mm, with a lap at each join, at 1:1."""
     (start, end), edge = span, edge_of(found)
     name = f"stick-{member.id}-{start:g}"
     drawing = Drawing(name, end - start + 2 * LAP, edge + UNDER, scale=1)
     ends = {"start": figures(f"{start:g}"), "end": figures(f"{end:g}")}
-    drawing.title = phrase("stick.drawing", member=member.id, **ends)
+    drawing.title = voice.phrase("stick.drawing", member=member.id, **ends)
     low, high = max(0.0, start - LAP), min(member.length, end + LAP)
     drawing.add(Line((low - start + LAP, edge), (high - start + LAP, edge), style.HEAVY, "stick"))
     near = [m for m in found if start - LAP <= m.station <= end + LAP]
@@ -85,7 +89,7 @@ def strip(
     last = end >= member.length
     own = [m for m in near if start <= m.station and (m.station < end or last)]
     _labels(drawing, own, start)
-    _ends(drawing, schedule, member, span)
+    _ends(voice, drawing, schedule, member, span)
     return drawing
 
 
@@ -97,7 +101,9 @@ def _labels(drawing: Drawing, own: Sequence[Mark], start: float) -> None:
         drawing.add(*spread_figures(figures, level, -1, across)[0])
 
 
-def _ends(drawing: Drawing, schedule: Schedule, member: Member, span: tuple[float, float]) -> None:
+def _ends(
+    voice: Voice, drawing: Drawing, schedule: Schedule, member: Member, span: tuple[float, float]
+) -> None:
     """Hook end, far end and the marks where strips join."""
     start, end = span
     left, right, edge = LAP, LAP + end - start, drawing.height - UNDER
@@ -114,11 +120,11 @@ def _ends(drawing: Drawing, schedule: Schedule, member: Member, span: tuple[floa
         drawing.add(Line((right, edge - 10.0), (right, edge + 1.0), style.HEAVY, tag="far"))
     else:
         _join(drawing, right, edge)
-    show = Printed(schedule.job.info.units)
-    near = phrase("stick.hook_end") if start <= 0.0 else show.station(start)
+    show = Printed(schedule.job.info.units, voice)
+    near = voice.phrase("stick.hook_end") if start <= 0.0 else show.station(start)
     far = show.station(end)
     if end >= member.length:
-        far = phrase("stick.far_end", station=far)
+        far = voice.phrase("stick.far_end", station=far)
     drawing.add(Text((left + 2.2, y), near, style.SMALL, "start", tag="join-name"))
     name = Text((right - 2.2, y), far, style.SMALL, "end", tag="join-name")
     if not drawing.label([name], drawing.obstacles()):

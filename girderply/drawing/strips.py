@@ -28,13 +28,14 @@ from girderply.drawing.strip_timber import joint_names, timber
 from girderply.model.girder import Member
 from girderply.schedule.types import Fasteners, Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 _LEAST_TITLE = 94.0
 _OVER_BREAK = 2.0  # mm over a piece that begins at a break line, which stands out of the timber
 
 
 def strip_blocks(
+    voice: Voice,
     schedule: Schedule,
     member: Member,
     plan: StripPlan,
@@ -48,7 +49,7 @@ def strip_blocks(
     room = (plan.width - plan.caption - RIGHT) * plan.scale
     stations = sorted(chosen.station.tolist())
     pieces = [Piece(member, a, b) for a, b in pairwise(cuts(member.length, room, stations))]
-    return [_block(schedule, piece, (chosen, runs), plan, title) for piece in pieces]
+    return [_block(voice, schedule, piece, (chosen, runs), plan, title) for piece in pieces]
 
 
 def cuts(length: float, room: float, stations: Sequence[float]) -> list[float]:
@@ -69,6 +70,7 @@ def cuts(length: float, room: float, stations: Sequence[float]) -> list[float]:
 
 
 def _block(
+    voice: Voice,
     schedule: Schedule,
     piece: Piece,
     what: tuple[Fasteners, Sequence[ShownRun]],
@@ -77,23 +79,23 @@ def _block(
 ) -> Block:
     n, (chosen, runs) = plan.scale, what
     block = Block(plan.caption + (piece.end - piece.start) / n + RIGHT)
-    block.shapes += _title(piece, title, block)
+    block.shapes += _title(voice, piece, title, block)
     inside = piece.holds(chosen)
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     bolts = [r for r in runs if r.kind == FastenerKind.BOLT]
     told = [r for r in runs if r.kind != FastenerKind.BOLT or r.marks > 1]
     flat = strip_placement(piece, plan, 0.0)
-    top = block.height + bolt_tier(bolts, piece, flat, show)[1]
+    top = block.height + bolt_tier(voice, bolts, piece, flat, show)[1]
     half = piece.member.depth / 2 / n
     placement = strip_placement(piece, plan, top + half)
-    down = run_tiers(told, piece, placement, plan, show)
+    down = run_tiers(voice, told, piece, placement, plan, show)
     block.height = top + 2 * half + down.depth + 2.4
     block.width = max(block.width, down.right + 2.0)
     if plan.measured:
         return block
     body = Drawing("strip", block.width, block.height)
     body.place(placement, *timber(schedule, piece, plan))
-    body.add(*bolt_tier(bolts, piece, placement, show)[0], *down.shapes)
+    body.add(*bolt_tier(voice, bolts, piece, placement, show)[0], *down.shapes)
     body.place(placement, *empty_marks(told, piece, plan.scale))
     look = symbols.Look(plan.face, True, 1 / n)
     body.place(placement, *symbols.local_signs(schedule, inside, look))
@@ -103,12 +105,12 @@ def _block(
     return block
 
 
-def _title(piece: Piece, title: tuple[str, str], block: Block) -> list[Shape]:
+def _title(voice: Voice, piece: Piece, title: tuple[str, str], block: Block) -> list[Shape]:
     """The member's name and what is to know about it, in as many lines as the width allows."""
     name, words = title
     block.width = max(block.width, _LEAST_TITLE)
     room = block.width - 5.0
-    said = name if piece.first else phrase("members.continued", name=name)
+    said = name if piece.first else voice.phrase("members.continued", name=name)
     names = wrap(said, room, style.NORMAL, bold=True)
     shapes: list[Shape] = []
     for k, line in enumerate(names):

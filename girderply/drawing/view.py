@@ -12,6 +12,7 @@ from girderply.drawing.scales import FINE, fitting_scale
 from girderply.model.girder import Member
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
+from girderply.wording import Voice
 
 SIDE = 9.0  # mm kept free left and right of a girder
 
@@ -34,6 +35,7 @@ class View:
 
 
 def start_view(
+    voice: Voice,
     schedule: Schedule,
     room: tuple[float, float],
     face: str,
@@ -55,7 +57,9 @@ def start_view(
     origin = (left + x1 / n if mirror else left - x0 / n, above + y1 / n)
     drawing = Drawing(name, room[0], above + (y1 - y0) / n + below, scale=n)
     placement = Placement(origin, 1 / n, mirror=mirror)
-    return View(schedule, drawing, placement, face, Printed(schedule.job.info.units), Obstacles())
+    return View(
+        schedule, drawing, placement, face, Printed(schedule.job.info.units, voice), Obstacles()
+    )
 
 
 def is_low(schedule: Schedule, chord: str) -> bool:

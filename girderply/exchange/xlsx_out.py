@@ -13,11 +13,11 @@ from typing import Any
 from girderply.errors import OutputError
 from girderply.exchange.xlsx_tables import UNITS, Column, Form, Table, Value, tables
 from girderply.jobfile.job import UnitSystem
-from girderply.schedule.speech import in_their_language
+from girderply.schedule.speech import their_voice
 from girderply.schedule.total import delivery_units
 from girderply.schedule.types import Schedule
 from girderply.units.short_text import inert, one_line
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 A4 = 9  # paper code of ECMA-376-1, 18.3.1.63 (value from memory)
 MOST_ROWS = 1_048_575  # below the heading; rows of a worksheet, value from memory
@@ -26,7 +26,6 @@ WIDEST = 40.0
 _FONT = {"font_name": "Arial", "font_size": 10, "valign": "top"}
 
 
-@in_their_language
 def xlsx_bytes(schedules: Sequence[Schedule]) -> bytes:
     """The workbook of one or several girders; the same schedules give the same bytes.
 
@@ -34,6 +33,7 @@ def xlsx_bytes(schedules: Sequence[Schedule]) -> bytes:
         DeliveryError: no girder, the same one twice, or girders in different unit systems.
         OutputError: more rows than a worksheet holds.
     """
+    voice = their_voice(schedules)
     import xlsxwriter
 
     system = delivery_units(schedules)
@@ -45,16 +45,16 @@ def xlsx_bytes(schedules: Sequence[Schedule]) -> bytes:
         "strings_to_numbers": False,
     }
     with xlsxwriter.Workbook(out, options) as book:
-        book.set_properties({"title": _title(schedules), "created": _created(schedules)})
+        book.set_properties({"title": _title(voice, schedules), "created": _created(schedules)})
         forms = _forms(book, system)
-        for table in tables(schedules, UNITS[system]):
-            _write(book.add_worksheet(table.name), table, forms, _title(schedules))
+        for table in tables(voice, schedules, UNITS[system]):
+            _write(voice, book.add_worksheet(table.name), table, forms, _title(voice, schedules))
     return out.getvalue()
 
 
-def _title(schedules: Sequence[Schedule]) -> str:
+def _title(voice: Voice, schedules: Sequence[Schedule]) -> str:
     names = [
-        phrase(
+        voice.phrase(
             "workbook.book_title",
             job=s.job.info.number,
             mark=s.girder.mark,
@@ -96,7 +96,7 @@ def _forms(book: Any, system: UnitSystem) -> dict[str, Any]:
     return made
 
 
-def _write(sheet: Any, table: Table, forms: dict[str, Any], title: str) -> None:
+def _write(voice: Voice, sheet: Any, table: Table, forms: dict[str, Any], title: str) -> None:
     if len(table.rows) > MOST_ROWS:
         raise OutputError(
             f"{len(table.rows)} rows do not fit on the sheet {table.name!r}; "
@@ -110,7 +110,7 @@ def _write(sheet: Any, table: Table, forms: dict[str, Any], title: str) -> None:
             _cell(sheet, (i, k), value, column.form, forms)
     sheet.freeze_panes(1, 0)
     sheet.autofilter(0, 0, max(len(table.rows), 1), len(table.columns) - 1)
-    _print_setup(sheet, table.name, title)
+    _print_setup(voice, sheet, table.name, title)
 
 
 def _cell(
@@ -137,7 +137,7 @@ def _shown(value: Value) -> str:
     return value if isinstance(value, str) else f"{value:.4f}".rstrip("0").rstrip(".")
 
 
-def _print_setup(sheet: Any, name: str, title: str) -> None:
+def _print_setup(voice: Voice, sheet: Any, name: str, title: str) -> None:
     sheet.set_landscape()
     sheet.set_paper(A4)
     sheet.set_margins(left=0.5, right=0.5, top=0.75, bottom=0.6)
@@ -145,4 +145,4 @@ def _print_setup(sheet: Any, name: str, title: str) -> None:
     sheet.fit_to_pages(1, 0)
     shown = title[:120].replace("&", "&&")  # an ampersand starts a code in a page header
     sheet.set_header(f"&L{shown}&R{name}")
-    sheet.set_footer("&R" + phrase("workbook.page", page="&P", pages="&N"))
+    sheet.set_footer("&R" + voice.phrase("workbook.page", page="&P", pages="&N"))

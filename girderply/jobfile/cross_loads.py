@@ -13,7 +13,7 @@ from girderply.jobfile.paths import Loc, error, table, tables
 from girderply.units.parse import Dimension, QuantityError, parse_quantity
 from girderply.units.short_text import did_you_mean, one_of, shown
 from girderply.units.show import Printed
-from girderply.wording import DEFAULT
+from girderply.wording import ENGLISH
 
 MOST_IN_SERIES: Final = 500
 MOST_TOGETHER: Final = 2000
@@ -127,7 +127,7 @@ def _series(load: Mapping[str, Any], loc: Loc, system: str) -> Iterator[Finding]
             yield error("missing-key", (*loc, wanted), message)
     start, end = (understood(load.get(k), "length", system) for k in ("at", "to"))
     if start is not None and end is not None and end < start:
-        show = Printed(system, DEFAULT)
+        show = Printed(system, ENGLISH)
         message = f"the series of {_named(load)} ends at {show.span(end)}"
         yield error("series", (*loc, "to"), f"{message}, before it begins at {show.span(start)}")
     count = _repeats(load, system)
@@ -169,7 +169,7 @@ def _bracket(load: Mapping[str, Any], loc: Loc) -> Iterator[Finding]:
 
 def _bolts_beside(load: Mapping[str, Any], loc: Loc, system: str) -> Iterator[Finding]:
     """Bolts of a bracket that stand beside its footprint: they hold nothing of it."""
-    show = Printed(system, DEFAULT)
+    show = Printed(system, ENGLISH)
     bracket = table(load, "bracket")
     for key, across in (("along", "width"), ("across", "height")):
         size = understood(bracket.get(across), "length", system)

@@ -15,7 +15,7 @@ from girderply.jobfile.paths import Loc, error
 from girderply.units.parse import Dimension, QuantityError, parse_quantity
 from girderply.units.short_text import shown
 from girderply.units.show import Printed
-from girderply.wording import DEFAULT
+from girderply.wording import ENGLISH
 
 STEEL: Final = (200.0, 1800.0)  # N/mm2: from soft wire to hardened steel
 THREAD: Final = (2.4, 24.0)  # mm: outer diameters of EN 14592, from memory
@@ -35,7 +35,7 @@ def plausible_screw(entry: Mapping[str, Any], loc: Loc, system: str) -> Iterator
         loc: where it stands.
         system: unit system of bare numbers.
     """
-    show = Printed(system, DEFAULT)
+    show = Printed(system, ENGLISH)
 
     def read(name: str, dimension: Dimension) -> float | None:
         try:

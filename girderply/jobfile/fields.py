@@ -21,7 +21,7 @@ from girderply.units.parse import BARE_UNIT, Dimension, parse_quantity
 from girderply.units.pint_units import SYNONYMS, UNITS
 from girderply.units.short_text import shown
 from girderply.units.show import Printed
-from girderply.wording import DEFAULT
+from girderply.wording import ENGLISH
 
 MOST_NAME: Final = 200
 MOST_NOTE: Final = 500
@@ -71,7 +71,7 @@ class Quantity:
         result = parse_quantity(value, self.dimension, system)
         if not self._inside(result):
             raise ValueError(f"{_with_unit(value, self, system)} is out of range; allowed is "
-                             f"{self._range(Printed(system, DEFAULT))}")  # fmt: skip
+                             f"{self._range(Printed(system, ENGLISH))}")  # fmt: skip
         return result
 
     def _inside(self, result: float) -> bool:

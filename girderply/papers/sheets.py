@@ -16,7 +16,6 @@ from girderply.papers.engineer.sharing_sheet import sharing
 from girderply.papers.inspector.check_sheet import check_sheet
 from girderply.papers.page.attached import Attached
 from girderply.papers.page.blocks import Sheet
-from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.paper import Paper
 from girderply.papers.page.typeset import render_joined, render_made, svg_document, svg_pages
 from girderply.papers.supplier.girder_delivery import girder_delivery
@@ -25,10 +24,12 @@ from girderply.papers.yard.gauge_cards import gauge_cards
 from girderply.papers.yard.know_sheet import know_sheet
 from girderply.papers.yard.stage_sheet import stage_sheet
 from girderply.papers.yard.stick_list import stick_list
+from girderply.schedule.speech import own_voice
 from girderply.schedule.types import Schedule
-from girderply.units.show import Printed
+from girderply.units.show import Show
+from girderply.wording import Voice
 
-Maker = Callable[[Schedule], Sheet]
+Maker = Callable[[Voice, Schedule], Sheet]
 
 
 class SheetError(GirderplyError, LookupError):
@@ -60,7 +61,7 @@ class Document:
         wanted = asked or schedule.job.info.paper
         if wanted is not None:
             return wanted
-        imperial = Printed(schedule.job.info.units).imperial
+        imperial = Show(schedule.job.info.units).imperial
         if self.drawn:
             return "tabloid" if imperial else "A3"
         return "letter" if imperial else "A4"
@@ -87,7 +88,10 @@ def document(name: str) -> Document:
 
 
 def _of(
-    document: Document, schedule: Schedule, paper: Paper | None, carries: Sequence[str] = ()
+    document: Document,
+    schedule: Schedule,
+    paper: Paper | None,
+    carries: Sequence[str] = (),
 ) -> Iterator[tuple[str, Maker]]:
     """Names of the sheets of a document, and what makes each; nothing is made yet."""
     size = document.paper(schedule, paper)
@@ -102,7 +106,6 @@ def _of(
         yield document.name, partial(make, paper=size)
 
 
-@in_its_language
 def make_document(
     schedule: Schedule, name: str, paper: Paper | None = None, carries: Sequence[str] = ()
 ) -> list[Sheet]:
@@ -113,10 +116,10 @@ def make_document(
     Raises:
         SheetError: no document of this name.
     """
-    return [make(schedule) for _, make in _of(document(name), schedule, paper, carries)]
+    voice = own_voice(schedule)
+    return [make(voice, schedule) for _, make in _of(document(name), schedule, paper, carries)]
 
 
-@in_its_language
 def render_document(
     schedule: Schedule,
     name: str,
@@ -135,7 +138,6 @@ def render_document(
     return render_made(schedule, sheets, attached=attached)
 
 
-@in_its_language
 def render_all(schedule: Schedule, paper: Paper | None = None) -> bytes:
     """All documents in one PDF, each with its own title block and numbers.
 
@@ -146,7 +148,6 @@ def render_all(schedule: Schedule, paper: Paper | None = None) -> bytes:
     return render_joined(schedule, made)
 
 
-@in_its_language
 def render_documents(
     schedule: Schedule,
     paper: Paper | None = None,
@@ -195,7 +196,6 @@ def sheet_names(schedule: Schedule) -> tuple[str, ...]:
     return tuple(makers(schedule))
 
 
-@in_its_language
 def make_sheets(
     schedule: Schedule, names: Sequence[str] | None = None, paper: Paper | None = None
 ) -> list[Sheet]:
@@ -204,17 +204,17 @@ def make_sheets(
     Raises:
         SheetError: a name that is neither among `sheet_names` nor made on demand.
     """
+    voice = own_voice(schedule)
     known = makers(schedule, paper)
     if names is None:
-        return [make(schedule) for make in known.values()]
+        return [make(voice, schedule) for make in known.values()]
     known |= on_demand(schedule)
     wrong = [n for n in names if n not in known]
     if wrong:
         raise SheetError(f"no sheet {wrong[0]!r}; there are {', '.join(known)}")
-    return [make(schedule) for name, make in known.items() if name in names]
+    return [make(voice, schedule) for name, make in known.items() if name in names]
 
 
-@in_its_language
 def render_pdf(
     schedule: Schedule, sheets: Sequence[str] | None = None, paper: Paper | None = None
 ) -> bytes:
@@ -229,7 +229,6 @@ def render_pdf(
     return render_made(schedule, make_sheets(schedule, sheets, paper))
 
 
-@in_its_language
 def render_svg(schedule: Schedule, sheet: str, paper: Paper | None = None) -> dict[str, str]:
     """Name -> SVG of each full page of a sheet, complete as in the PDF.
 

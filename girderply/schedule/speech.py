@@ -1,21 +1,21 @@
-"""The papers of a delivery speak one language: that of all its jobs."""
+"""The voice of the papers of a girder, and of a delivery: in the language of its jobs."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from functools import wraps
-from typing import Concatenate, ParamSpec, TypeVar
+from collections.abc import Sequence
 
 from girderply.schedule.total import DeliveryError
 from girderply.schedule.types import Schedule
-from girderply.wording import DEFAULT, speaking
-
-P = ParamSpec("P")
-R = TypeVar("R")
+from girderply.wording import DEFAULT, Voice
 
 
-def delivery_language(schedules: Sequence[Schedule]) -> str:
-    """The language that the papers of a delivery speak.
+def own_voice(schedule: Schedule) -> Voice:
+    """What the papers of one girder are told by: its job's language."""
+    return Voice(schedule.job.info.language)
+
+
+def their_voice(schedules: Sequence[Schedule]) -> Voice:
+    """What the papers of a delivery are told by: they speak one language, that of all its jobs.
 
     Raises:
         DeliveryError: the jobs ask for different languages.
@@ -26,21 +26,4 @@ def delivery_language(schedules: Sequence[Schedule]) -> str:
             f"the jobs ask for {' and '.join(found)}, and the papers of one delivery speak one "
             "language; give the same language in each job, or choose one with --language"
         )
-    return found[0] if found else DEFAULT
-
-
-def in_their_language(
-    make: Callable[Concatenate[Sequence[Schedule], P], R],
-) -> Callable[Concatenate[Sequence[Schedule], P], R]:
-    """Wrap a function of the schedules of a delivery so that it works in the language they share.
-
-    What it wraps raises DeliveryError where their jobs ask for different languages.
-    """
-
-    @wraps(make)
-    def made(schedules: Sequence[Schedule], /, *args: P.args, **kwargs: P.kwargs) -> R:
-        language = delivery_language(schedules)
-        with speaking(language):
-            return make(schedules, *args, **kwargs)
-
-    return made
+    return Voice(found[0] if found else DEFAULT)

@@ -1,9 +1,10 @@
 r"""Quantities as people read them: one unit system per job, never a mix, and no pint.
 
-`Show(system)`, for what is decided, and `Printed(system)`, where it is told, turn N, mm, rad and kg
-into numbers as people read them. Metric: mm grouped by thousands, kN, kg. Imperial: feet, inches
-and sixteenths (6'-3 1/2"), lbf, lb. Halves are rounded up (away from zero), as a person does and as
-Python's `round` does not. The space inside a number or before a unit does not break (U+00A0).
+`Show(system)`, for what is decided, and `Printed(system, voice)`, where it is told, turn N, mm, rad
+and kg into numbers as people read them. Metric: mm grouped by thousands, kN, kg. Imperial: feet,
+inches and sixteenths (6'-3 1/2"), lbf, lb. Halves are rounded up (away from zero), as a person does
+and as Python's `round` does not. The space inside a number or before a unit does not break
+(U+00A0).
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from decimal import ROUND_HALF_UP, Context, Decimal
 from typing import Final, Generic, Literal, TypeVar
 
 from girderply.units.exact import KG_PER_LB, MM_PER_IN, MPA_PER_PSI, N_PER_LB
-from girderply.wording import Said, figures, text, told
+from girderply.wording import Said, Voice, figures
 
 SMALLEST_DRILL, DRILL_PLAY = 4, 0.01  # sixteenths of an inch: a size that drills are sold by
 
@@ -94,7 +95,7 @@ class Numbers(ABC, Generic[T_co]):
         system: "metric" or "imperial" (a `UnitSystem` is one of these words).
     """
 
-    system: str = "metric"
+    system: str
 
     def __post_init__(self) -> None:
         """Refuse a system that is not known."""
@@ -208,6 +209,8 @@ class Numbers(ABC, Generic[T_co]):
 class Show(Numbers[Said]):
     """Numbers of what is decided, in no language yet."""
 
+    system: str = "metric"
+
     def _as(self, written: str) -> Said:
         return figures(written)
 
@@ -217,14 +220,13 @@ class Printed(Numbers[str]):
     """Numbers as text where they are told.
 
     Attributes:
-        language: that they are told in; left out: the one spoken.
+        voice: that tells them.
     """
 
-    language: str = ""
+    voice: Voice
 
     def _as(self, written: str) -> str:
-        number = figures(written)
-        return text(number, self.language) if self.language else told(number)
+        return self.voice.told(figures(written))
 
 
 def feet_inches(mm: float) -> str:

@@ -1,56 +1,53 @@
-"""The language that a paper or a page is being made in, and text in it.
-
-Only where text is at last written: what is decided is `Said`, in no language.
-"""
+"""A language, handed to whatever writes text: what is decided is `Said`, in no language."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
-from contextvars import ContextVar
+from dataclasses import dataclass
 from typing import Final
 
-from girderply.wording.messages import DEFAULT, LANGUAGES
+from girderply.wording import messages
 from girderply.wording.sayings import Said, Words, said, text
 
-_SPOKEN: Final[ContextVar[str]] = ContextVar("spoken", default=DEFAULT)
 
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """Says in one language what was decided, and the labels of a paper or page.
 
-def spoken() -> str:
-    """The language spoken here and now."""
-    return _SPOKEN.get()
+    It comes first among the arguments of whatever needs it, is equal to another one of its language
+    (a cache may be kept by it) and travels to another process.
 
-
-@contextmanager
-def speaking(language: str) -> Iterator[None]:
-    """Speak a language inside a `with` block, in this thread and this task only.
-
-    Raises:
-        KeyError: a language that is not there.
+    Attributes:
+        language: one of `LANGUAGES`.
     """
-    if language not in LANGUAGES:
-        raise KeyError(f"no language {language!r}; there are {', '.join(LANGUAGES)}")
-    token = _SPOKEN.set(language)
-    try:
-        yield
-    finally:
-        _SPOKEN.reset(token)
+
+    language: str
+
+    def __post_init__(self) -> None:
+        """Refuse a language that is not there.
+
+        Raises:
+            KeyError: names those that are.
+        """
+        known = messages.LANGUAGES
+        if self.language not in known:
+            raise KeyError(f"no language {self.language!r}; there are {', '.join(known)}")
+
+    def told(self, words: Words) -> str:
+        """What was decided, in this language; text that is data stays as it is."""
+        return text(words, self.language)
+
+    def plain(self, value: object) -> str:
+        """What JSON has no kind for, as text: words in this language, else as it prints."""
+        return self.told(value) if isinstance(value, Said) else str(value)
+
+    def phrase(self, key: str, /, **values: object) -> str:
+        """A label of the paper itself; values as `said` takes them.
+
+        Raises:
+            KeyError: no such message, or a value that it needs is missing.
+        """
+        return self.told(said(key, **values))
 
 
-def told(words: Words) -> str:
-    """What was decided, in the language spoken; text that is data stays as it is."""
-    return text(words, _SPOKEN.get())
-
-
-def plain(value: object) -> str:
-    """What JSON has no kind for, as text: words in the language spoken, else as it prints."""
-    return told(value) if isinstance(value, Said) else str(value)
-
-
-def phrase(key: str, /, **values: object) -> str:
-    """A label of the paper itself, in the language spoken; values as `said` takes them.
-
-    Raises:
-        KeyError: no such message, or a value that it needs is missing.
-    """
-    return told(said(key, **values))
+# Of files for programs, terminals and errors.
+ENGLISH: Final = Voice(messages.DEFAULT)

@@ -7,6 +7,7 @@ from concurrent.futures import Future
 from typing import Any
 
 from girderply.desk.on_desk import OnDesk
+from girderply.wording import ENGLISH
 
 
 class Beside:
@@ -32,7 +33,7 @@ class Beside:
 def all_of(girder: OnDesk) -> OnDesk:
     """The girder once all of it has come from beside the pages, as a page gets it."""
     beside = Beside()
-    if not girder.worked_out(beside):  # type: ignore[arg-type]
+    if not girder.worked_out(ENGLISH, beside):  # type: ignore[arg-type]
         beside.done(girder.text)
-        assert girder.worked_out(beside)  # type: ignore[arg-type]
+        assert girder.worked_out(ENGLISH, beside)  # type: ignore[arg-type]
     return girder

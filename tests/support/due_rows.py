@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from girderply.papers.page.fastener_counts import row_words
 from girderply.schedule.types import Schedule, Stage
+from girderply.wording import ENGLISH
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,4 +32,7 @@ def due_rows(schedule: Schedule, stage: Stage) -> list[DueRow]:
         key = (rank.get(member, 0), member, kind, row, str(chosen.face[i]))
         counts[key] = counts.get(key, 0) + 1
     ordered = sorted(counts, key=lambda k: (k[0], k[2] == "bolt", k[3], k[4]))
-    return [DueRow(k[1], row_words(schedule, k[1], k[3]), k[2], k[4], counts[k]) for k in ordered]
+    return [
+        DueRow(k[1], row_words(ENGLISH, schedule, k[1], k[3]), k[2], k[4], counts[k])
+        for k in ordered
+    ]

@@ -19,7 +19,6 @@ from girderply.cli import pack
 from girderply.jobfile.job import Job
 from girderply.schedule import build_schedule as building
 from girderply.schedule.types import Schedule
-from girderply.wording import spoken
 
 MOST = {"decided": 60, "packed": 12}  # what is kept; the oldest goes first
 ANEW = ("monkeypatch", "made_anew")
@@ -50,7 +49,7 @@ class MadeOnce:
         if job.info.logo or not self.shares:
             return make()
         kept = self.kept[what]
-        key = (repr(replace(job, folder="")), job.source, spoken(), *more)
+        key = (repr(replace(job, folder="")), job.source, *more)
         if key not in kept:
             kept[key] = make()
             for old in [*kept][: -MOST[what]]:

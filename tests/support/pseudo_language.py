@@ -11,13 +11,15 @@ import html
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from girderply.schedule.types import Schedule
+from girderply.wording import Voice
 from girderply.wording import messages as tables
-from girderply.wording import speaking
 
 NAME = "xx"
 _WORD = re.compile(r"[A-Za-z\u00c0-\u024f]{3,}")
@@ -43,15 +45,19 @@ def _pseudo(name: str) -> dict[str, Any]:
 
 
 @contextmanager
-def spoken() -> Iterator[None]:
+def spoken() -> Iterator[Voice]:
     """Speak the made-up language."""
     real = tables.area
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(tables, "LANGUAGES", (*tables.LANGUAGES, NAME))
-        patch.setattr("girderply.wording.voice.LANGUAGES", (*tables.LANGUAGES, NAME))
         patch.setattr(tables, "area", lambda lg, n: _pseudo(n) if lg == NAME else real(lg, n))
-        with speaking(NAME):
-            yield
+        yield Voice(NAME)
+
+
+def in_it(schedule: Schedule) -> Schedule:
+    """A schedule whose papers are in the made-up language; only while it is spoken."""
+    info = replace(schedule.job.info, language=NAME)
+    return replace(schedule, job=replace(schedule.job, info=info))
 
 
 def unspoken(text: str, known: set[str]) -> list[str]:

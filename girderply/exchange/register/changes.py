@@ -12,6 +12,7 @@ from typing import Any
 from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.exchange.register.match import Pairs, how, match
 from girderply.units.show import Printed
+from girderply.wording import ENGLISH
 
 Plain = dict[str, Any]
 NOTHING = "Nothing in the girder or its fastening; only what the sheets say about the job."
@@ -36,7 +37,7 @@ def changed_words(before: Plain, after: Plain) -> tuple[str, ...]:
         before: contract of the earlier issue (`girderply.schedule.contract`).
         after: contract of the same girder now.
     """
-    show = Printed(after["job"]["units"])
+    show = Printed(after["job"]["units"], ENGLISH)
     words = [
         *_assembly(before, after),
         *_girder(before, after, show),

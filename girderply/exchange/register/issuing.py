@@ -40,7 +40,7 @@ from girderply.exchange.register.store import (
 )
 from girderply.schedule.contract import content_hash, to_contract
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase, speaking
+from girderply.wording import Voice
 
 FIRST_ISSUE = "First issue."
 SAME_CONTENT = "Same content; files written anew: "
@@ -294,13 +294,13 @@ def _mark_superseded(folder: Path, chain: Chain, pack: _Pack) -> None:
     for old in of_girder[:-1]:
         place = folder / folder_of(old)
         if folded(old.revision) != folded(newest.revision) and (place / ISSUED).is_file():
-            with speaking(old.language):
-                text = phrase(
-                    "delivery.superseded",
-                    job=old.job,
-                    mark=old.mark,
-                    old=old.revision,
-                    new=newest.revision,
-                    folder=folder_of(newest),
-                )
+            voice = Voice(old.language)
+            text = voice.phrase(
+                "delivery.superseded",
+                job=old.job,
+                mark=old.mark,
+                old=old.revision,
+                new=newest.revision,
+                folder=folder_of(newest),
+            )
             write_text(place / SUPERSEDED, f"{text}\n")

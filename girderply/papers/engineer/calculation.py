@@ -19,41 +19,48 @@ from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.paper import Paper
 from girderply.papers.page.ranked import rest_blocks, top_blocks
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 
-def calculation(schedule: Schedule, paper: Paper = "A4") -> Sheet:
+def calculation(voice: Voice, schedule: Schedule, paper: Paper = "A4") -> Sheet:
     """Everything that an engineer needs to follow the transfer between the plies."""
-    sheet = Sheet("engineer", phrase("calculation.title"), paper)
+    sheet = Sheet("engineer", voice.phrase("calculation.title"), paper)
     sheet.blocks += [
-        b.title(phrase("calculation.title"), phrase("sheet.girder", mark=schedule.girder.mark)),
-        b.contents(phrase("sheet.contents")),
-        *top_blocks(schedule, designer=True),
-        *assumed_blocks(schedule),
-        *read_back(schedule),
-        *failed_blocks(schedule),
-        *basis_blocks(schedule),
+        b.title(
+            voice.phrase("calculation.title"),
+            voice.phrase("sheet.girder", mark=schedule.girder.mark),
+        ),
+        b.contents(voice.phrase("sheet.contents")),
+        *top_blocks(voice, schedule, designer=True),
+        *assumed_blocks(voice, schedule),
+        *read_back(voice, schedule),
+        *failed_blocks(voice, schedule),
+        *basis_blocks(voice, schedule),
     ]
     if schedule.checks:
-        sheet.blocks += [*summary_blocks(schedule), *stack_blocks(schedule)]
+        sheet.blocks += [*summary_blocks(voice, schedule), *stack_blocks(voice, schedule)]
     else:
         sheet.blocks.append(
-            b.callout(phrase("calculation.unchecked"), [unchecked_words(schedule)], heavy=True)
+            b.callout(
+                voice.phrase("calculation.unchecked"),
+                [unchecked_words(voice, schedule)],
+                heavy=True,
+            )
         )
     if schedule.checks:
-        sheet.blocks += [*transfer_blocks(schedule, paper), *worked_blocks(schedule)]
+        sheet.blocks += [*transfer_blocks(voice, schedule, paper), *worked_blocks(voice, schedule)]
     sheet.blocks += [
-        *shares_blocks(schedule),
-        *strengthened_blocks(schedule),
-        *net_section_blocks(schedule),
-        *rest_blocks(schedule),
-        *unchecked_blocks(),
+        *shares_blocks(voice, schedule),
+        *strengthened_blocks(voice, schedule),
+        *net_section_blocks(voice, schedule),
+        *rest_blocks(voice, schedule),
+        *unchecked_blocks(voice),
     ]
     return sheet
 
 
-def unchecked_words(schedule: Schedule) -> str:
+def unchecked_words(voice: Voice, schedule: Schedule) -> str:
     """Why there is no check."""
     if not schedule.girder.loads:
-        return phrase("calculation.no_load")
-    return phrase("calculation.all_alike")
+        return voice.phrase("calculation.no_load")
+    return voice.phrase("calculation.all_alike")

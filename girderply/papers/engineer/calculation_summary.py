@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from girderply.papers.engineer.calculation_words import (
     document_of,
     hardest_first,
@@ -17,64 +19,65 @@ from girderply.papers.page.sheet_words import check_value, check_words, finding_
 from girderply.schedule.types import Schedule, Strengthening
 from girderply.strength.check_record import Check
 from girderply.units.show import Printed
-from girderply.wording import phrase, told
+from girderply.wording import Voice
 from girderply.wording.words import kind_words
 
 MOST_IN_WORDS = 4
 LONG = 16  # letters of an id that fit its column of the summary
 
 
-def failed_blocks(schedule: Schedule) -> list[Block]:
+def failed_blocks(voice: Voice, schedule: Schedule) -> list[Block]:
     """Failed checks in words; the table below has every one of them in any case."""
     failed = [c for c in hardest_first(schedule.checks) if not c.ok]
     if not failed:
         return []
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     lines = [
-        phrase("sheet.before", what=c.id) + check_words(c, show) for c in failed[:MOST_IN_WORDS]
+        voice.phrase("sheet.before", what=c.id) + check_words(voice, c, show)
+        for c in failed[:MOST_IN_WORDS]
     ]
     if len(failed) > MOST_IN_WORDS:
-        lines.append(phrase("calculation.and_more", count=len(failed) - MOST_IN_WORDS))
-    return [b.callout(phrase("calculation.failed_checks", n=len(failed)), lines, heavy=True)]
+        lines.append(voice.phrase("calculation.and_more", count=len(failed) - MOST_IN_WORDS))
+    return [b.callout(voice.phrase("calculation.failed_checks", n=len(failed)), lines, heavy=True)]
 
 
-def summary_blocks(schedule: Schedule) -> list[Block]:
+def summary_blocks(voice: Voice, schedule: Schedule) -> list[Block]:
     """Every check by its group: how many there are, and the hardest of them."""
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     document = document_of(schedule.checks)
     groups: dict[tuple[object, ...], list[Check]] = {}
     for check in hardest_first(schedule.checks):
         groups.setdefault((kind_rank(check), short_clause(check.clause, document)), []).append(
             check
         )
-    rows = [_row(groups[key], show, document) for key in sorted(groups, key=str)]
+    rows = [_row(voice, groups[key], show, document) for key in sorted(groups, key=str)]
     names = ("set", "checks", "hardest", "to_transfer", "resistance", "used", "clause")
-    heads = _heads(*names)
+    heads = _heads(voice, *names)
     align = ("left", "right", "left", "right", "right", "right", "left")
     return [
-        b.heading(phrase("calculation.summary", n=len(schedule.checks))),
+        b.heading(voice.phrase("calculation.summary", n=len(schedule.checks))),
         b.table(
             heads, rows, ("1.5fr", "0.8fr", "1.4fr", "1.1fr", "1.3fr", "1.2fr", "1.6fr"), align
         ),
-        b.words(phrase("calculation.summary_how")),
+        b.words(voice.phrase("calculation.summary_how")),
     ]
 
 
-def _row(group: list[Check], show: Printed, document: str) -> list[b.Cell]:
+def _row(voice: Voice, group: list[Check], show: Printed, document: str) -> list[b.Cell]:
     """A group by its hardest check, and how many of it failed."""
     hardest = group[0]
     asked, carried = (
-        check_value(v, hardest.unit, show) for v in (hardest.demand, hardest.resistance)
+        check_value(voice, v, hardest.unit, show) for v in (hardest.demand, hardest.resistance)
     )
-    used = used_words(hardest)
+    used = used_words(voice, hardest)
     failed = sum(not c.ok for c in group)
-    share: b.Cell = used if not failed else b.strong(phrase("calculation.failed", used=used))
+    share: b.Cell = used if not failed else b.strong(voice.phrase("calculation.failed", used=used))
     count = f"{len(group)}"
     if failed:
-        count = phrase("calculation.failed_of", failed=failed, count=len(group))
+        count = voice.phrase("calculation.failed_of", failed=failed, count=len(group))
     return [
-        kind(hardest), count, b.strong(_breakable(hardest.id)), asked, carried, share,
-        clause_words(short_clause(hardest.clause, document)) or "\u2013",
+        kind(voice, hardest), count, b.strong(_breakable(hardest.id)), asked, carried, share,
+        clause_words(voice, short_clause(hardest.clause, document)) or "\u2013",
     ]  # fmt: skip
 
 
@@ -83,29 +86,29 @@ def _breakable(name: str) -> str:
     return name if len(name) <= LONG else name.replace("+", "+\u200b").replace(".", ".\u200b")
 
 
-def strengthened_blocks(schedule: Schedule) -> list[Block]:
+def strengthened_blocks(voice: Voice, schedule: Schedule) -> list[Block]:
     """Where there are more fasteners than the pattern, and why."""
     if not schedule.strengthened:
         return []
-    show = Printed(schedule.job.info.units)
-    heads = _heads("zone", "chord", "stations", "what", "stage", "interfaces", "must_pass")
+    show = Printed(schedule.job.info.units, voice)
+    heads = _heads(voice, "zone", "chord", "stations", "what", "stage", "interfaces", "must_pass")
     align = ("left", "left", "left", "left", "right", "left", "right")
     return [
-        b.heading(phrase("calculation.strengthened")),
+        b.heading(voice.phrase("calculation.strengthened")),
         b.table(
-            heads, [_zone(s, show) for s in schedule.strengthened],
+            heads, [_zone(voice, s, show) for s in schedule.strengthened],
             ("1.6fr", "auto", "auto", "1.4fr", "auto", "auto", "1fr"), align,
         ),
-        b.words(phrase("calculation.strengthened_why")),
+        b.words(voice.phrase("calculation.strengthened_why")),
     ]  # fmt: skip
 
 
-def _zone(s: Strengthening, show: Printed) -> list[b.Cell]:
-    stations = phrase("sheet.range", first=show.station(s.start), last=show.station(s.end))
-    what = _more(s, show)
+def _zone(voice: Voice, s: Strengthening, show: Printed) -> list[b.Cell]:
+    stations = voice.phrase("sheet.range", first=show.station(s.start), last=show.station(s.end))
+    what = _more(voice, s, show)
     across = ", ".join(map(str, s.interfaces))
     return [
-        b.strong(told(s.load)),
+        b.strong(voice.told(s.load)),
         s.member,
         stations,
         what,
@@ -115,26 +118,29 @@ def _zone(s: Strengthening, show: Printed) -> list[b.Cell]:
     ]
 
 
-def _more(s: Strengthening, show: Printed) -> str:
+def _more(voice: Voice, s: Strengthening, show: Printed) -> str:
     if s.count:
         kinds = kind_words(s.kind, 2)
-        what = phrase("calculation.counted", count=s.count, kind=kinds)
+        what = voice.phrase("calculation.counted", count=s.count, kind=kinds)
     else:
-        what = phrase(
+        what = voice.phrase(
             "calculation.at_centres", kind=kind_words(s.kind, 2), centres=show.length(s.centres)
         )
     if s.usual and s.centres:
-        return phrase("calculation.elsewhere", what=what, usual=show.length(s.usual))
+        return voice.phrase("calculation.elsewhere", what=what, usual=show.length(s.usual))
     return what
 
 
-def _heads(*names: str) -> tuple[str, ...]:
-    return tuple(phrase(f"calculation.head_{name}") for name in names)
+def _heads(voice: Voice, *names: str) -> tuple[str, ...]:
+    return tuple(voice.phrase(f"calculation.head_{name}") for name in names)
 
 
-def net_section_blocks(schedule: Schedule) -> list[Block]:
+def net_section_blocks(voice: Voice, schedule: Schedule) -> list[Block]:
     """What bolt holes leave of the members, for the truss designer."""
     notes = [f for f in schedule.findings if f.code == "net-section"]
     if not notes:
         return []
-    return [b.heading(phrase("calculation.for_designer")), b.words(*map(finding_words, notes))]
+    return [
+        b.heading(voice.phrase("calculation.for_designer")),
+        b.words(*map(partial(finding_words, voice), notes)),
+    ]

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from girderply.strength.check_record import Check
 from girderply.units.show import NBSP, Printed
-from girderply.wording import figures, phrase, told
+from girderply.wording import Voice, figures
 
 _IN_LB = 25.4 * 0.45359237 * 9.80665  # N mm in one inch-pound
 _GREEK = {"rho": "\u03c1", "gamma": "\u03b3", "alpha": "\u03b1", "theta": "\u03b8"}
@@ -24,11 +24,11 @@ def series(check: Check, of_load: Mapping[str, str]) -> str:
     return "+".join(dict.fromkeys(names))
 
 
-def kind(check: Check) -> str:
+def kind(voice: Voice, check: Check) -> str:
     """What kind of check it is, in words."""
     if check.interface:
-        return phrase("calculation.kind_interface", interface=check.interface)
-    return phrase("calculation.kind_receiving" if check.ply else "calculation.kind_splitting")
+        return voice.phrase("calculation.kind_interface", interface=check.interface)
+    return voice.phrase("calculation.kind_receiving" if check.ply else "calculation.kind_splitting")
 
 
 def kind_rank(check: Check) -> tuple[bool, int, bool]:
@@ -41,10 +41,10 @@ def hardest_first(checks: tuple[Check, ...]) -> list[Check]:
     return sorted(checks, key=lambda c: (c.ok, -round(min(c.utilisation, 1e9), 9)))
 
 
-def used_words(check: Check) -> str:
+def used_words(voice: Voice, check: Check) -> str:
     """Utilisation in whole percent; a failed check never reads less than 101 %."""
     if check.percent is None:
-        return phrase("calculation.no_resistance")
+        return voice.phrase("calculation.no_resistance")
     return f"{check.percent}{NBSP}%"
 
 
@@ -59,36 +59,36 @@ def document_of(checks: tuple[Check, ...]) -> str:
     return max(dict.fromkeys(names), key=names.count, default="")
 
 
-def symbol(name: str) -> str:
+def symbol(voice: Voice, name: str) -> str:
     """A symbol as the steps write it: f_h_k is f_h,k; an input of more words is said."""
     if " " in name:
-        return phrase(f"calculation.input_{name}")
+        return voice.phrase(f"calculation.input_{name}")
     head, _, tail = name.partition("_")
     head = _GREEK.get(head, head)
     return f"{head}_{tail.replace('_', ',')}" if tail else head
 
 
-def input_value(value: float, unit: str, show: Printed) -> str:
+def input_value(voice: Voice, value: float, unit: str, show: Printed) -> str:
     """An input with its unit: inches, pounds and psi in an imperial job."""
     if unit == "rad":
         return show.angle(value)
     if show.imperial and unit in ("N", "mm", "N/mm2", "Nmm"):
-        return _imperial(value, unit, show)
-    return f"{_figures(value, show)} {_SIGNS.get(unit, unit)}".rstrip()
+        return _imperial(voice, value, unit, show)
+    return f"{_figures(voice, value, show)} {_SIGNS.get(unit, unit)}".rstrip()
 
 
-def _imperial(value: float, unit: str, show: Printed) -> str:
+def _imperial(voice: Voice, value: float, unit: str, show: Printed) -> str:
     if unit == "N":
         return show.force(value)
     if unit == "mm":
         return show.diameter(value)
     if unit == "N/mm2":
         return show.stress(value)
-    return f"{_figures(value / _IN_LB, show)}{NBSP}in-lb"
+    return f"{_figures(voice, value / _IN_LB, show)}{NBSP}in-lb"
 
 
-def _figures(value: float, show: Printed) -> str:
+def _figures(voice: Voice, value: float, show: Printed) -> str:
     """Four figures, or all of the whole number."""
     if abs(value) >= 1000:
         return show.number(value)
-    return told(figures(f"{value:.4g}"))
+    return voice.told(figures(f"{value:.4g}"))

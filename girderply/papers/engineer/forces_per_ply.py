@@ -11,14 +11,14 @@ from girderply.schedule.types import Schedule
 from girderply.strength.load_sets import load_cases
 from girderply.strength.sharing.member_forces import MemberForces, Reaction
 from girderply.units.show import Kind, Printed
-from girderply.wording import joined, phrase, told
+from girderply.wording import Voice, joined
 
 Row = TypeVar("Row", MemberForces, Reaction)
 _PARTS: tuple[tuple[str, Kind], ...] = (("N", "force"), ("V", "force"), ("M", "moment"))
 _LEAST = 0.5  # N, and N mm: what is less is nothing
 
 
-def forces_blocks(schedule: Schedule) -> Iterator[Block]:
+def forces_blocks(voice: Voice, schedule: Schedule) -> Iterator[Block]:
     """Per member axial force, shear and moment of each ply, then the reactions of each ply.
 
     Every row is of the combination that asks for most of some ply; webs are pinned and have their
@@ -26,27 +26,32 @@ def forces_blocks(schedule: Schedule) -> Iterator[Block]:
     """
     if not schedule.forces:
         return
-    show, n = Printed(schedule.job.info.units), schedule.girder.plies
+    show, n = Printed(schedule.job.info.units, voice), schedule.girder.plies
     used: set[str] = set()
-    rows = [*_members(schedule, show, used)]
-    under = [*_reactions(schedule, show, used)]
+    rows = [*_members(voice, schedule, show, used)]
+    under = [*_reactions(voice, schedule, show, used)]
     heads = (
-        *(phrase(f"sharing.head_{name}") for name in ("member", "what", "combination", "equal")),
-        *(phrase("sharing.head_ply_n", ply=ply) for ply in range(1, n + 1)),
+        *(
+            voice.phrase(f"sharing.head_{name}")
+            for name in ("member", "what", "combination", "equal")
+        ),
+        *(voice.phrase("sharing.head_ply_n", ply=ply) for ply in range(1, n + 1)),
     )
     widths = ("auto",) * 3 + ("1fr",) * (n + 1)
     wide = ("2.6fr", "1.3fr", "1.6fr", "1.1fr", *("0.9fr",) * n)
     align = ("left", "left", "left", *("right",) * (n + 1))
-    yield b.heading(phrase("sharing.forces_title"))
+    yield b.heading(voice.phrase("sharing.forces_title"))
     yield b.table(heads, rows, widths, align)
-    yield b.heading(phrase("sharing.reactions_title"))
-    yield b.table((phrase("sharing.head_bearing"), *heads[1:]), under, wide, align)
+    yield b.heading(voice.phrase("sharing.reactions_title"))
+    yield b.table((voice.phrase("sharing.head_bearing"), *heads[1:]), under, wide, align)
     texts = {case.id: case.text for case in load_cases(schedule.job.basis, schedule.girder)}
-    lines = [f"{name}: {told(texts[name])}" for name in sorted(used) if name in texts]
-    yield b.words(phrase("sharing.forces_how", combinations=joined("; ", lines)))
+    lines = [f"{name}: {voice.told(texts[name])}" for name in sorted(used) if name in texts]
+    yield b.words(voice.phrase("sharing.forces_how", combinations=joined("; ", lines)))
 
 
-def _members(schedule: Schedule, show: Printed, used: set[str]) -> Iterator[list[b.Cell]]:
+def _members(
+    voice: Voice, schedule: Schedule, show: Printed, used: set[str]
+) -> Iterator[list[b.Cell]]:
     chords = {m.id for m in schedule.girder.members if m.role.is_chord}
     for member in dict.fromkeys(f.member for f in schedule.forces):
         mine = [f for f in schedule.forces if f.member == member]
@@ -56,17 +61,19 @@ def _members(schedule: Schedule, show: Printed, used: set[str]) -> Iterator[list
                 continue
             plies = _plies_of(mine, mine[sizes.index(max(sizes))].combination)
             used.add(plies[0].combination)
-            what = phrase(f"sharing.part_{part}", unit=show.unit(kind))
+            what = voice.phrase(f"sharing.part_{part}", unit=show.unit(kind))
             each = [show.value(getattr(f, part), kind) for f in plies]
             equal = show.value(plies[0].equal[at], kind)
             yield [b.strong(member if not at else ""), what, plies[0].combination, equal, *each]
 
 
-def _reactions(schedule: Schedule, show: Printed, used: set[str]) -> Iterator[list[b.Cell]]:
+def _reactions(
+    voice: Voice, schedule: Schedule, show: Printed, used: set[str]
+) -> Iterator[list[b.Cell]]:
     for bearing in dict.fromkeys(r.bearing for r in schedule.reactions):
         mine = [r for r in schedule.reactions if r.bearing == bearing]
         x = show.span(mine[0].x)
-        name: b.Cell = b.strong(phrase("sharing.bearing", bearing=bearing, x=x))
+        name: b.Cell = b.strong(voice.phrase("sharing.bearing", bearing=bearing, x=x))
         for part, worst in (
             ("most", max(r.most for r in mine)),
             ("least", min(r.least for r in mine)),
@@ -76,7 +83,7 @@ def _reactions(schedule: Schedule, show: Printed, used: set[str]) -> Iterator[li
             hardest = next(r for r in mine if getattr(r, part) == worst)
             plies = _plies_of(mine, hardest.combination)
             used.add(plies[0].combination)
-            what = phrase(f"sharing.reaction_{part}", unit=show.unit("force"))
+            what = voice.phrase(f"sharing.reaction_{part}", unit=show.unit("force"))
             each = [show.value(getattr(r, part), "force") for r in plies]
             yield [name, what, plies[0].combination, show.value(plies[0].equal, "force"), *each]
             name = ""

@@ -8,27 +8,27 @@ from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 
-def read_back(schedule: Schedule) -> Iterator[Block]:
+def read_back(voice: Voice, schedule: Schedule) -> Iterator[Block]:
     """All hung loads together, what each bearing gets of them, the weight of the girder."""
     sums = schedule.sums
     if sums is None or not sums.count:
         return
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     total = sums.total
     pairs = [
         (
-            phrase("ledger.loads", n=sums.count),
-            phrase("ledger.loads_value", unfactored=show.force(total.unfactored),
+            voice.phrase("ledger.loads", n=sums.count),
+            voice.phrase("ledger.loads_value", unfactored=show.force(total.unfactored),
                    design=show.force(total.design)),
         ),
         *(
-            (phrase("ledger.reaction", bearing=i), show.force(r.unfactored))
+            (voice.phrase("ledger.reaction", bearing=i), show.force(r.unfactored))
             for i, r in enumerate(sums.reactions or (), 1)
         ),
-        (phrase("ledger.weight"), show.force(sums.weight)),
+        (voice.phrase("ledger.weight"), show.force(sums.weight)),
     ]  # fmt: skip
-    yield b.heading(phrase("ledger.read_back"))
+    yield b.heading(voice.phrase("ledger.read_back"))
     yield b.facts(pairs)

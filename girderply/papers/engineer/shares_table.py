@@ -10,26 +10,26 @@ from girderply.papers.page.blocks import Block
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing.shares import PlyShare
 from girderply.units.show import Printed
-from girderply.wording import figures, phrase, told
+from girderply.wording import Voice, figures
 
 
-def shares_blocks(schedule: Schedule) -> Iterator[Block]:
+def shares_blocks(voice: Voice, schedule: Schedule) -> Iterator[Block]:
     """The verdict in front, then the worst share of each ply, then the forces."""
     if schedule.shares is None:
         return
-    show = Printed(schedule.job.info.units)
-    yield b.heading(phrase("sharing.title"))
-    yield b.words(phrase("sharing.verdict", words=schedule.shares.words()))
-    rows = [_share_row(schedule, s, show) for s in schedule.shares.worst]
-    heads = tuple(phrase(f"sharing.head_{n}") for n in ("where", "ply", "share", "when"))
+    show = Printed(schedule.job.info.units, voice)
+    yield b.heading(voice.phrase("sharing.title"))
+    yield b.words(voice.phrase("sharing.verdict", words=schedule.shares.words()))
+    rows = [_share_row(voice, schedule, s, show) for s in schedule.shares.worst]
+    heads = tuple(voice.phrase(f"sharing.head_{n}") for n in ("where", "ply", "share", "when"))
     yield b.table(heads, rows, ("auto", "auto", "auto", "1fr"), ("left", "right", "right", "left"))
-    yield from forces_blocks(schedule)
+    yield from forces_blocks(voice, schedule)
 
 
-def _share_row(schedule: Schedule, s: PlyShare, show: Printed) -> list[b.Cell]:
+def _share_row(voice: Voice, schedule: Schedule, s: PlyShare, show: Printed) -> list[b.Cell]:
     where: str = s.member
     if s.bearing:
         x = show.span(schedule.girder.bearings[s.bearing - 1].x)
-        where = phrase("sharing.bearing", bearing=s.bearing, x=x)
+        where = voice.phrase("sharing.bearing", bearing=s.bearing, x=x)
     share = figures(f"{s.share:.2f}")
-    return [b.strong(where), f"{s.ply}", b.strong(told(share)), told(s.circumstances())]
+    return [b.strong(where), f"{s.ply}", b.strong(voice.told(share)), voice.told(s.circumstances())]

@@ -13,7 +13,7 @@ from girderply.drawing.primitives import Line, Polygon, Shape, Text
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 _BAR, _HEAD, _GAP = 4.2, 11.0, 4.0  # mm: height of a bar, room for the heads, between bearings
 _NAME, _VALUE = 13.0, 12.0  # mm kept for the ply's name and for the figure
@@ -29,37 +29,41 @@ class _Cell:
     unit: float  # mm for a share of 1
 
 
-def share_bars(schedule: Schedule, reports: Sequence[SharingReport], width: float) -> Drawing:
+def share_bars(
+    voice: Voice, schedule: Schedule, reports: Sequence[SharingReport], width: float
+) -> Drawing:
     """Bars of every ply at every bearing; `reports` are bolts tight and, if any, with gap."""
     solved = [r.sharing for r in reports if r.sharing is not None]
     bearings, n = schedule.girder.bearings, schedule.girder.plies
     shares = np.nan_to_num(np.array([s.bearing_shares for s in solved]))
     tall = _HEAD + n * (_BAR * len(solved) + 2.2) + _GAP
     rows = -(-len(bearings) // _PER_ROW)
-    drawing = Drawing("shares", width, rows * tall, phrase("sharing.at_bearings"))
+    drawing = Drawing("shares", width, rows * tall, voice.phrase("sharing.at_bearings"))
     each = (width - _GAP * (_PER_ROW - 1)) / _PER_ROW
     unit = (each - _NAME - _VALUE) / max(float(shares.max(initial=0.0)), 1.0 / n, 1e-9)
     for i in range(len(bearings)):
         row, column = divmod(i, _PER_ROW)
         cell = _Cell(column * (each + _GAP), row * tall, unit)
-        _bearing(schedule, drawing, cell, i, shares[:, :, i])
+        _bearing(voice, schedule, drawing, cell, i, shares[:, :, i])
     return drawing
 
 
-def _bearing(schedule: Schedule, drawing: Drawing, cell: _Cell, i: int, shares: np.ndarray) -> None:
-    show, n = Printed(schedule.job.info.units), schedule.girder.plies
+def _bearing(
+    voice: Voice, schedule: Schedule, drawing: Drawing, cell: _Cell, i: int, shares: np.ndarray
+) -> None:
+    show, n = Printed(schedule.job.info.units, voice), schedule.girder.plies
     x = show.span(schedule.girder.bearings[i].x)
-    head = phrase("sharing.bearing", bearing=i + 1, x=x)
+    head = voice.phrase("sharing.bearing", bearing=i + 1, x=x)
     drawing.add(
         Text((cell.left, cell.top + 2.0), head, style.SMALL, "start", bold=True, tag="head")
     )
     x0, equal = cell.left + _NAME, cell.left + _NAME + cell.unit / n
     top = cell.top + _HEAD
-    words = phrase("sharing.equal", share=show.percent(1 / n))
+    words = voice.phrase("sharing.equal", share=show.percent(1 / n))
     drawing.add(Text((equal, cell.top + 6.4), words, style.SMALL, tag="equal"))
     y, figures = top, []
     for ply in range(n):
-        bars, y = _ply(cell, (y, ply), shares[:, ply], show)
+        bars, y = _ply(voice, cell, (y, ply), shares[:, ply], show)
         figures += [shape for shape in bars if isinstance(shape, Text)]
         drawing.add(*(shape for shape in bars if not isinstance(shape, Text)))
     drawing.add(Line((x0, top - 1.0), (x0, y), style.MEDIUM, tag="axis"))
@@ -67,14 +71,14 @@ def _bearing(schedule: Schedule, drawing: Drawing, cell: _Cell, i: int, shares: 
 
 
 def _ply(
-    cell: _Cell, at: tuple[float, int], shares: np.ndarray, show: Printed
+    voice: Voice, cell: _Cell, at: tuple[float, int], shares: np.ndarray, show: Printed
 ) -> tuple[list[Shape], float]:
     """The bars of one ply with their figures, and where the next one starts."""
     y, ply = at
     x0 = cell.left + _NAME
     middle = (x0 - 1.5, y + _BAR * len(shares) / 2)
     found: list[Shape] = [
-        Text(middle, phrase("sharing.ply", ply=ply + 1), style.SMALL, "end", tag="ply")
+        Text(middle, voice.phrase("sharing.ply", ply=ply + 1), style.SMALL, "end", tag="ply")
     ]
     for j, share in enumerate(shares.tolist()):
         x1 = x0 + max(share, 0.0) * cell.unit

@@ -25,7 +25,7 @@ from girderply.strength.checks import check_id
 from girderply.strength.demand import Demand, demands
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -87,7 +87,9 @@ def _same(demand: Demand, combination: Combination) -> bool:
     return demand.id == f"{demand.zone.id}.{combination.code}"
 
 
-def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: float) -> str:
+def flow_chart(
+    voice: Voice, schedule: Schedule, report: SharingReport, chord: str, width: float
+) -> str:
     """The diagram of one chord as SVG, `width` mm wide: a panel per interface."""
     import matplotlib as mpl
 
@@ -98,21 +100,29 @@ def flow_chart(schedule: Schedule, report: SharingReport, chord: str, width: flo
         edges, down = down_flow(schedule, report, chord)
         for k, axes in enumerate(panels, 1):
             asked = asked_of(schedule, report.combination, chord, k)
-            _panel(schedule, axes, k, (edges, down[k - 1], asked))
-        station_axis(panels[-1], schedule, chord)
+            _panel(voice, schedule, axes, k, (edges, down[k - 1], asked))
+        station_axis(voice, panels[-1], schedule, chord)
         legend_over(figure, panels)
         return svg_of(figure)
 
 
 def _panel(
-    schedule: Schedule, axes: Axes, k: int, data: tuple[np.ndarray, np.ndarray, list[Asked]]
+    voice: Voice,
+    schedule: Schedule,
+    axes: Axes,
+    k: int,
+    data: tuple[np.ndarray, np.ndarray, list[Asked]],
 ) -> None:
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     along, unit = (FOOT, LBF / FOOT) if show.imperial else (1000.0, 1.0)
     edges, down, asked = data
-    must_pass, carried = phrase("sharing.sign_asked"), phrase("sharing.sign_carried")
+    must_pass, carried = voice.phrase("sharing.sign_asked"), voice.phrase("sharing.sign_carried")
     axes.stairs(
-        down / unit, edges / along, fill=True, color="0.75", label=phrase("sharing.sign_springs")
+        down / unit,
+        edges / along,
+        fill=True,
+        color="0.75",
+        label=voice.phrase("sharing.sign_springs"),
     )
     axes.stairs(down / unit, edges / along, color="black", linewidth=0.6)
     for i, a in enumerate(asked):
@@ -124,6 +134,6 @@ def _panel(
             axes.plot(x, [held] * 2, color="black", linewidth=1.0, linestyle=(0, (3, 1.5)),
                       label="" if i else carried)  # fmt: skip
     axes.axhline(0.0, color="black", linewidth=0.7)
-    axes.set_ylabel(interface_label(k, show.unit("line_force")))
+    axes.set_ylabel(interface_label(voice, k, show.unit("line_force")))
     axes.margins(y=0.12)
-    tidy(axes)
+    tidy(voice, axes)

@@ -21,7 +21,7 @@ from girderply.papers.engineer.sharing_words import hardest_fasteners, used_word
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import SharingReport
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 LARGEST = 3.5  # mm, radius of the circle of the largest force
 NAMED = 5
@@ -42,12 +42,12 @@ class _Mark:
 
 
 def sharing_elevation(
-    schedule: Schedule, report: SharingReport, width: float, most: float
+    voice: Voice, schedule: Schedule, report: SharingReport, width: float, most: float
 ) -> Drawing:
     """The elevation, `width` mm wide and at most `most` mm high, with the hardest five by name."""
     above = _ABOVE + (_NAMES_ABOVE if _high(schedule, hardest_fasteners(report, NAMED)) else 0.0)
     placement, height = _placement(schedule, width, (above, most - _KEY))
-    drawing = Drawing("sharing", width, height, phrase("sharing.elevation"))
+    drawing = Drawing("sharing", width, height, voice.phrase("sharing.elevation"))
     _timber(schedule, drawing, placement)
     force = largest_forces(report)
     marks = _marks(schedule, force, placement)
@@ -55,9 +55,9 @@ def sharing_elevation(
         pen = _BOLT if schedule.fasteners.kind[mark.index] == FastenerKind.BOLT else _NAIL
         tag = f"force:{schedule.fasteners.id[mark.index]}"
         drawing.add(Circle(mark.at, mark.radius, pen, tag=tag))
-    _hardest(schedule, report, drawing, marks)
+    _hardest(voice, schedule, report, drawing, marks)
     _names(schedule, drawing, placement, marks)
-    _key(drawing, float(force.max(initial=0.0)), Printed(schedule.job.info.units))
+    _key(voice, drawing, float(force.max(initial=0.0)), Printed(schedule.job.info.units, voice))
     return drawing
 
 
@@ -157,7 +157,11 @@ def _spots(member: Member, placement: Placement) -> Iterator[Text]:
 
 
 def _hardest(
-    schedule: Schedule, report: SharingReport, drawing: Drawing, marks: Sequence[_Mark]
+    voice: Voice,
+    schedule: Schedule,
+    report: SharingReport,
+    drawing: Drawing,
+    marks: Sequence[_Mark],
 ) -> None:
     """The hardest fasteners by name, in a row over or under the girder, each tied to its circle."""
     own = {m.index: m for m in marks}
@@ -167,7 +171,12 @@ def _hardest(
     under = sorted((own[i] for i in chosen if i not in high), key=lambda m: m.at[0])
     for some, y, side in ((over, 2.2, 1), (under, drawing.height - 4.0, -1)):
         if some:
-            _row(drawing, some, [_mark_words(schedule, report, m.index) for m in some], (y, side))
+            _row(
+                drawing,
+                some,
+                [_mark_words(voice, schedule, report, m.index) for m in some],
+                (y, side),
+            )
 
 
 def _row(
@@ -192,19 +201,19 @@ def _rim(mark: _Mark, seen: Point) -> Point:
     return (mark.at[0] + t * (seen[0] - mark.at[0]), mark.at[1] + t * (seen[1] - mark.at[1]))
 
 
-def _mark_words(schedule: Schedule, report: SharingReport, index: int) -> str:
-    show, sharing = Printed(schedule.job.info.units), report.sharing
+def _mark_words(voice: Voice, schedule: Schedule, report: SharingReport, index: int) -> str:
+    show, sharing = Printed(schedule.job.info.units, voice), report.sharing
     force = float(largest_forces(report)[index])
-    words = phrase(
+    words = voice.phrase(
         "sharing.mark", fastener=str(schedule.fasteners.id[index]), force=show.force(force)
     )
     if sharing is None or report.strength is None:
         return words
     used = float(sharing.utilisation(report.strength)[index].max())
-    return f"{words}, {used_words(used, show)}"
+    return f"{words}, {used_words(voice, used, show)}"
 
 
-def _key(drawing: Drawing, most: float, show: Printed) -> None:
+def _key(voice: Voice, drawing: Drawing, most: float, show: Printed) -> None:
     """What the circles mean, at the foot of the picture."""
     if most <= 0:
         return
@@ -218,7 +227,7 @@ def _key(drawing: Drawing, most: float, show: Printed) -> None:
         drawing.add(Circle((x, y), radius, _NAIL, tag="key"))
         drawing.add(Text((x + radius + 1.5, y), words, style.SMALL, "start", tag="key"))
         x += 2 * radius + text_width(words, style.SMALL) + 7.0
-    words = phrase("sharing.circles")
+    words = voice.phrase("sharing.circles")
     lines = wrap(words, drawing.width - x)
     for k, line in enumerate(lines):
         at = (x, y + _LINE * (k - (len(lines) - 1) / 2))

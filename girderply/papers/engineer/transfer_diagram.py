@@ -23,7 +23,7 @@ from girderply.schedule.types import Schedule
 from girderply.strength.checks import check_id
 from girderply.strength.demand import demands
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -69,21 +69,25 @@ def stretches(schedule: Schedule, chord: str, interface: int) -> list[Stretch]:
     return sorted((s for _, s in hardest.values()), key=lambda s: s.start)
 
 
-def transfer_blocks(schedule: Schedule, paper: Paper = "A4") -> list[Block]:
+def transfer_blocks(voice: Voice, schedule: Schedule, paper: Paper = "A4") -> list[Block]:
     """One diagram per loaded chord."""
     chords = loaded_chords(schedule)
     if not chords:
         return []
     width = room(paper).width
-    words = b.words(phrase("calculation.transfer_how"))
+    words = b.words(voice.phrase("calculation.transfer_how"))
     images = [
-        b.image(chart(schedule, c, width), width, phrase("calculation.transfer_alt", chord=c))
+        b.image(
+            chart(voice, schedule, c, width),
+            width,
+            voice.phrase("calculation.transfer_alt", chord=c),
+        )
         for c in chords
     ]
-    return [b.keep(b.heading(phrase("calculation.transfer")), words, images[0]), *images[1:]]
+    return [b.keep(b.heading(voice.phrase("calculation.transfer")), words, images[0]), *images[1:]]
 
 
-def chart(schedule: Schedule, chord: str, width: float) -> str:
+def chart(voice: Voice, schedule: Schedule, chord: str, width: float) -> str:
     """The diagram of one chord as SVG, `width` mm wide: a panel per interface."""
     import matplotlib as mpl
 
@@ -92,36 +96,36 @@ def chart(schedule: Schedule, chord: str, width: float) -> str:
     height = (n - 1) * min(_PANEL.get(n - 1, 18.0), most) + _FOOT_AND_HEAD
     with mpl.rc_context(SETTINGS):
         figure, panels = panels_of(width, height, n - 1, with_legend=True)
-        station_axis(panels[-1], schedule, chord)
+        station_axis(voice, panels[-1], schedule, chord)
         for k, axes in enumerate(panels, 1):
-            _panel(schedule, chord, k, axes)
+            _panel(voice, schedule, chord, k, axes)
         legend_over(figure, panels)
         return svg_of(figure)
 
 
-def _panel(schedule: Schedule, chord: str, k: int, axes: Axes) -> None:
-    show = Printed(schedule.job.info.units)
+def _panel(voice: Voice, schedule: Schedule, chord: str, k: int, axes: Axes) -> None:
+    show = Printed(schedule.job.info.units, voice)
     along, force = (FOOT, LBF) if show.imperial else (1000.0, 1000.0)
     found = stretches(schedule, chord, k)
     for i, s in enumerate(found):
         x = [s.start / along, s.end / along]
         fails = s.demand > s.resistance * (1 + 1e-6)
-        words = phrase("calculation.sign_fails" if fails else "calculation.sign_passes")
+        words = voice.phrase("calculation.sign_fails" if fails else "calculation.sign_passes")
         grey = "0.45" if fails else "0.82"
         axes.fill_between(x, s.demand / force, color=grey, label=words)
         axes.stairs([s.demand / force], x, color="black", linewidth=0.7)
         axes.plot(
             x, [s.resistance / force] * 2, color="black", linewidth=2.0,
-            solid_capstyle="butt", label="" if i else phrase("calculation.sign_carried"),
+            solid_capstyle="butt", label="" if i else voice.phrase("calculation.sign_carried"),
         )  # fmt: skip
     most = max((max(s.demand, s.resistance) for s in found), default=force) / force
     axes.set_ylim(0, 1.4 * most)
-    axes.set_ylabel(interface_label(k, show.unit("force")))
-    _hardest(found, axes, (along, force))
-    tidy(axes)
+    axes.set_ylabel(interface_label(voice, k, show.unit("force")))
+    _hardest(voice, found, axes, (along, force))
+    tidy(voice, axes)
 
 
-def _hardest(found: list[Stretch], axes: Axes, scales: tuple[float, float]) -> None:
+def _hardest(voice: Voice, found: list[Stretch], axes: Axes, scales: tuple[float, float]) -> None:
     """How much of the hardest zone is used, over its steps."""
     ratios = [s.demand / s.resistance if s.resistance else float("inf") for s in found]
     if not ratios:
@@ -129,7 +133,7 @@ def _hardest(found: list[Stretch], axes: Axes, scales: tuple[float, float]) -> N
     i = max(range(len(ratios)), key=lambda j: (round(ratios[j], 9), -j))
     s, along, force = found[i], *scales
     used = f"{100 * ratios[i]:.0f} %"
-    words = used if s.resistance else phrase("calculation.sign_nothing")
+    words = used if s.resistance else voice.phrase("calculation.sign_nothing")
     middle, tip = (s.start + s.end) / 2 / along, max(s.demand, s.resistance) / force
     right = middle > 0.9 * axes.get_xlim()[1]
     axes.annotate(

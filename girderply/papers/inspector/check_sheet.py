@@ -20,51 +20,54 @@ from girderply.papers.page.paper import Paper, room
 from girderply.papers.page.ranked import lines_to_be_seen, to_be_seen, top_blocks
 from girderply.papers.page.sheet_words import near_marks, signature_labels, stage_heading
 from girderply.schedule.types import Schedule, Stage
-from girderply.wording import joined, phrase, told
+from girderply.wording import Voice, joined
 from girderply.wording.words import kind_words
 
 RULES = ("count", "marks", "heads", "points", "bolts", "gaps")
 
 
-def check_sheet(schedule: Schedule, paper: Paper) -> Sheet:
+def check_sheet(voice: Voice, schedule: Schedule, paper: Paper) -> Sheet:
     """Rules of acceptance, what is to be seen, and every stage with its counts."""
-    sheet = Sheet("inspection", phrase("tick_off.title"), paper)
+    sheet = Sheet("inspection", voice.phrase("tick_off.title"), paper)
     girder = schedule.girder
     sheet.blocks += [
         b.title(
-            phrase("tick_off.head", mark=girder.mark), phrase("tick_off.piece", n=girder.quantity)
+            voice.phrase("tick_off.head", mark=girder.mark),
+            voice.phrase("tick_off.piece", n=girder.quantity),
         ),
-        *_beside(schedule, room(paper).width),
-        *to_be_seen(schedule),
+        *_beside(voice, schedule, room(paper).width),
+        *to_be_seen(voice, schedule),
     ]
-    every = [list(_stage_blocks(schedule, stage)) for stage in schedule.stages]
+    every = [list(_stage_blocks(voice, schedule, stage)) for stage in schedule.stages]
     stages = [b.keep(*blocks) for blocks in every]
-    spare = first_room(schedule, sheet).height - _head_height(schedule, room(paper).width)
+    spare = first_room(voice, schedule, sheet).height - _head_height(
+        voice, schedule, room(paper).width
+    )
     high = _stage_height(every[0], room(paper).width) if every else 0.0
     if high + _DOUBT > spare > _LEAST_DRAWING:
         # the first stage stands here whole, or it goes to the next sheet and its names are here
-        whole = _whole_girder(schedule, room(paper).width, spare)
+        whole = _whole_girder(voice, schedule, room(paper).width, spare)
         stages[0] = b.choice([stages[0]], [*whole, stages[0]])
     sheet.blocks += stages
     return sheet
 
 
-def _whole_girder(schedule: Schedule, width: float, high: float) -> list[Block]:
+def _whole_girder(voice: Voice, schedule: Schedule, width: float, high: float) -> list[Block]:
     """The girder with the names of its members, and what its signs mean."""
     f = schedule.fasteners
-    signs = legend(schedule, width, Shown(f, f.select(f.stage < 0), "front", loads=True))
-    drawing = overall_elevation(schedule, width, max(high - signs.height - _AIR, _LOWEST))
+    signs = legend(voice, schedule, width, Shown(f, f.select(f.stage < 0), "front", loads=True))
+    drawing = overall_elevation(voice, schedule, width, max(high - signs.height - _AIR, _LOWEST))
     return [b.picture(drawing), b.picture(signs)]
 
 
-def _beside(schedule: Schedule, width: float) -> Iterator[Block]:
+def _beside(voice: Voice, schedule: Schedule, width: float) -> Iterator[Block]:
     """Boxes with the rules beside them; what is wrong stands over the whole width."""
-    rules = b.words(*(f"{i}  {line}" for i, line in enumerate(_rules(schedule), 1)))
-    boxes = top_blocks(schedule)
+    rules = b.words(*(f"{i}  {line}" for i, line in enumerate(_rules(voice, schedule), 1)))
+    boxes = top_blocks(voice, schedule)
     if schedule.failed or not boxes:
         yield from (*boxes, rules)
     else:
-        share = min(_SHARES, key=lambda s: _beside_height(schedule, width, s))
+        share = min(_SHARES, key=lambda s: _beside_height(voice, schedule, width, s))
         yield b.columns((f"{share:g}fr", "1fr"), boxes, [rules])
 
 
@@ -79,20 +82,20 @@ _AIR = 4.0  # mm between a drawing and its legend
 _SHARES = (1.3, 1.0, 0.8, 0.6, 0.45, 0.35)  # how wide the boxes may be to the rules beside them
 
 
-def _beside_height(schedule: Schedule, width: float, share: float) -> float:
+def _beside_height(voice: Voice, schedule: Schedule, width: float, share: float) -> float:
     """About what boxes and rules side by side take, mm."""
     left, right = ((width - 4.0) * part / (share + 1.0) - 6.0 for part in (share, 1.0))
-    rules = sum(len(wrap(line, right)) for line in _rules(schedule)) * _LINE
+    rules = sum(len(wrap(line, right)) for line in _rules(voice, schedule)) * _LINE
     boxes = 0.0
-    for block in top_blocks(schedule):
+    for block in top_blocks(voice, schedule):
         lines: list[str] = block["lines"]  # type: ignore[assignment]
         boxes += _BOX + sum(len(wrap(line, left)) for line in lines) * _LINE
     return max(rules, boxes)
 
 
-def _head_height(schedule: Schedule, width: float) -> float:
+def _head_height(voice: Voice, schedule: Schedule, width: float) -> float:
     """About what stands over the first stage, mm."""
-    beside = min(_beside_height(schedule, width, share) for share in _SHARES)
+    beside = min(_beside_height(voice, schedule, width, share) for share in _SHARES)
     return _TITLE + beside + lines_to_be_seen(schedule) * _LINE
 
 
@@ -111,7 +114,7 @@ def _stage_height(blocks: Sequence[Block], width: float) -> float:
     return _AROUND + len(rows) * _ROW + more * _MORE
 
 
-def _rules(schedule: Schedule) -> Iterator[str]:
+def _rules(voice: Voice, schedule: Schedule) -> Iterator[str]:
     """What is right, in six lines at most."""
     f = schedule.fasteners
     there = {
@@ -122,34 +125,36 @@ def _rules(schedule: Schedule) -> Iterator[str]:
         "bolts": bool(f.bolted.any()),
         "gaps": True,
     }
-    values = {"many": kind_words(schedule.driven, 2), "marks": near_marks(schedule)}
-    return (phrase(f"tick_off.rule_{name}", **values) for name in RULES if there[name])
+    values = {"many": kind_words(schedule.driven, 2), "marks": near_marks(voice, schedule)}
+    return (voice.phrase(f"tick_off.rule_{name}", **values) for name in RULES if there[name])
 
 
-def _stage_blocks(schedule: Schedule, stage: Stage) -> Iterator[Block]:
-    yield b.heading(*stage_heading(stage))
-    rows = count_rows(schedule, stage)
-    cells = [_cells(row) for row in rows]
+def _stage_blocks(voice: Voice, schedule: Schedule, stage: Stage) -> Iterator[Block]:
+    yield b.heading(*stage_heading(voice, stage))
+    rows = count_rows(voice, schedule, stage)
+    cells = [_cells(voice, row) for row in rows]
     points = int(points_to_clench(schedule, stage).sum())
     if points:
-        cells.insert(0, _points_cells(points))
+        cells.insert(0, _points_cells(voice, points))
     if not cells:
-        done = (phrase("tick_off.what"), phrase("tick_off.done"))
-        lines: list[list[b.Cell]] = [[told(line), b.BOX] for line in stage.action]
+        done = (voice.phrase("tick_off.what"), voice.phrase("tick_off.done"))
+        lines: list[list[b.Cell]] = [[voice.told(line), b.BOX] for line in stage.action]
         yield b.table(done, lines, ("1fr", "auto"), ("left", "center"), tall=True)
     else:
-        heads = tuple(phrase(f"tick_off.{name}") for name, _, _ in _COLUMNS)
-        widths = [_name_width(rows), *(w for _, w, _ in _COLUMNS[1:])]
+        heads = tuple(voice.phrase(f"tick_off.{name}") for name, _, _ in _COLUMNS)
+        widths = [_name_width(voice, rows), *(w for _, w, _ in _COLUMNS[1:])]
         yield b.table(heads, cells, widths, [a for _, _, a in _COLUMNS], fold=True)
     if stage.hold_point:
-        yield b.hold(phrase("stage.stop"), told(stage.hold_point), signature_labels())
+        yield b.hold(
+            voice.phrase("stage.stop"), voice.told(stage.hold_point), signature_labels(voice)
+        )
     elif cells:
-        yield b.hold("", "", signature_labels())
+        yield b.hold("", "", signature_labels(voice))
 
 
-def _name_width(rows: Sequence[CountRow]) -> str:
+def _name_width(voice: Voice, rows: Sequence[CountRow]) -> str:
     """As wide as the longest list of members, but not so wide that runs find no room."""
-    names = [phrase("tick_off.member"), *(row.member for row in rows)]
+    names = [voice.phrase("tick_off.member"), *(row.member for row in rows)]
     longest = max(text_width(name, style.SMALL, bold=True) for name in names)
     return f"{min(longest + 2.6, _MOST_NAMES):.1f}mm"
 
@@ -163,13 +168,13 @@ _COLUMNS = (
 )  # fmt: skip
 
 
-def _points_cells(points: int) -> list[b.Cell]:
+def _points_cells(voice: Voice, points: int) -> list[b.Cell]:
     return [
-        b.strong(phrase("tick_off.all")), phrase("tick_off.points_clenched"), "",
+        b.strong(voice.phrase("tick_off.all")), voice.phrase("tick_off.points_clenched"), "",
         b.FILL, b.TICK, "", b.strong(f"{points}"),
     ]  # fmt: skip
 
 
-def _cells(row: CountRow) -> list[b.Cell]:
+def _cells(voice: Voice, row: CountRow) -> list[b.Cell]:
     name = row.row if row.plain else joined(" ", [row.what, row.row])
-    return [b.strong(row.member), told(name), row.runs, b.FILL, b.TICK, "", b.strong(row.due)]
+    return [b.strong(row.member), voice.told(name), row.runs, b.FILL, b.TICK, "", b.strong(row.due)]

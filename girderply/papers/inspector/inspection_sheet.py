@@ -8,16 +8,14 @@ from girderply.inspection.result import Inspection
 from girderply.papers.inspector.make_good_strips import made_good, make_good_sheet
 from girderply.papers.inspector.verdict_sheet import result_sheet
 from girderply.papers.page.blocks import Sheet
-from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.typeset import render_made
+from girderply.schedule.speech import own_voice
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase
 
 # Across every page, so that nobody takes it for a pass; the list says the rest.
 STAMPED: Final = ("partial", "engineer")
 
 
-@in_its_language
 def inspection_sheets(schedule: Schedule, result: Inspection) -> list[Sheet]:
     """The result (A4) and, where something is to be added, the drawing of it (A3).
 
@@ -25,13 +23,13 @@ def inspection_sheets(schedule: Schedule, result: Inspection) -> list[Sheet]:
         schedule: that the girder was inspected by, with or without what the result adds.
         result: of this girder.
     """
-    sheets = [result_sheet(schedule, result)]
+    voice = own_voice(schedule)
+    sheets = [result_sheet(voice, schedule, result)]
     if len(result.make_good):
-        sheets.append(make_good_sheet(schedule, result))
+        sheets.append(make_good_sheet(voice, schedule, result))
     return sheets
 
 
-@in_its_language
 def inspection_pdf(schedule: Schedule, result: Inspection) -> bytes:
     """One PDF of the result; the same schedule and result give the same bytes.
 
@@ -45,6 +43,7 @@ def inspection_pdf(schedule: Schedule, result: Inspection) -> bytes:
     Raises:
         OutputError: the page template could not be laid out.
     """
+    voice = own_voice(schedule)
     sheets = inspection_sheets(schedule, result)
-    stamp = phrase(f"inspection.stamp_{result.verdict}") if result.verdict in STAMPED else ""
+    stamp = voice.phrase(f"inspection.stamp_{result.verdict}") if result.verdict in STAMPED else ""
     return render_made(made_good(schedule, result), sheets, stamp)

@@ -11,18 +11,17 @@ from girderply.papers.inspector.verdict_sheet import safe
 from girderply.papers.page import blocks as b
 from girderply.papers.page.attached import Attached
 from girderply.papers.page.blocks import Block, Sheet
-from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.typeset import render_made
+from girderply.schedule.speech import own_voice
 from girderply.schedule.types import Schedule
-from girderply.units.show import Printed
-from girderply.wording import phrase, told
+from girderply.units.show import Show
+from girderply.wording import Voice
 
 Before = tuple[int, int] | None
 DASH: Final = "\u2013"
 GOOD: Final = ("accepted", "closed")
 
 
-@in_its_language
 def lot_pdf(schedule: Schedule, lot: Lot, seed: str, data: str, before: Before = None) -> bytes:
     """One PDF/A-3 of a lot; the same records give the same bytes.
 
@@ -37,93 +36,106 @@ def lot_pdf(schedule: Schedule, lot: Lot, seed: str, data: str, before: Before =
     Raises:
         OutputError: the page template could not be laid out.
     """
-    inside = Attached("lot.json", data, "application/json", phrase("lot.file"), "data")
-    return render_made(schedule, [lot_sheet(schedule, lot, seed, before)], attached=[inside])
+    voice = own_voice(schedule)
+    inside = Attached("lot.json", data, "application/json", voice.phrase("lot.file"), "data")
+    return render_made(schedule, [lot_sheet(voice, schedule, lot, seed, before)], attached=[inside])
 
 
-def lot_sheet(schedule: Schedule, lot: Lot, seed: str, before: Before = None) -> Sheet:
+def lot_sheet(
+    voice: Voice, schedule: Schedule, lot: Lot, seed: str, before: Before = None
+) -> Sheet:
     """The lot as a sheet, A4 or letter."""
-    imperial = Printed(schedule.job.info.units).imperial
-    sheet = Sheet("lot", phrase("lot.title"), "letter" if imperial else "A4")
+    imperial = Show(schedule.job.info.units).imperial
+    sheet = Sheet("lot", voice.phrase("lot.title"), "letter" if imperial else "A4")
     verdict, plan = lot.result.verdict, lot.plan
     left = sum(p.now.verdict != "accepted" for p in lot.pieces.values())
     sheet.blocks += [
         b.title(
-            phrase(f"lot.large_{verdict}"),
-            phrase("lot.of", n=plan.lot_size, mark=schedule.girder.mark),
+            voice.phrase(f"lot.large_{verdict}"),
+            voice.phrase("lot.of", n=plan.lot_size, mark=schedule.girder.mark),
         ),
         b.callout(
-            phrase(f"lot.head_{verdict}"),
-            [phrase("lot.bad_left", n=len(lot.result.nonconforming), left=left)],
+            voice.phrase(f"lot.head_{verdict}"),
+            [voice.phrase("lot.bad_left", n=len(lot.result.nonconforming), left=left)],
             heavy=verdict not in GOOD,
         ),
-        b.facts([*_facts(plan, lot, seed), (phrase("lot.before"), _before(before))]),
-        b.words(phrase("lot.sampling_only_agreed")),
-        b.heading(phrase("lot.girders")),
-        _girders(lot),
-        b.keep(b.signatures(_names())),
+        b.facts(
+            [*_facts(voice, plan, lot, seed), (voice.phrase("lot.before"), _before(voice, before))]
+        ),
+        b.words(voice.phrase("lot.sampling_only_agreed")),
+        b.heading(voice.phrase("lot.girders")),
+        _girders(voice, lot),
+        b.keep(b.signatures(_names(voice))),
     ]
     return sheet
 
 
-def _names() -> tuple[str, ...]:
-    return (phrase("lot.judged_by"), phrase("sheet.signature"), phrase("sheet.date"))
+def _names(voice: Voice) -> tuple[str, ...]:
+    return (
+        voice.phrase("lot.judged_by"),
+        voice.phrase("sheet.signature"),
+        voice.phrase("sheet.date"),
+    )
 
 
-def _facts(plan: SamplePlan, lot: Lot, seed: str) -> list[tuple[str, str]]:
+def _facts(voice: Voice, plan: SamplePlan, lot: Lot, seed: str) -> list[tuple[str, str]]:
     numbers = ", ".join(map(str, lot.sample))
     return [
-        (phrase("lot.plan"), phrase("lot.plan_is", aql=f"{plan.aql:g}", level=plan.level,
-                                    letter=plan.plan_letter,
-                                    mode=phrase(f"lot.mode_{plan.mode}"))),
-        (phrase("lot.inspect"), f"{plan.size}"),
-        (phrase("lot.limits"), phrase("lot.limits_are", accept=plan.accept, reject=plan.reject)),
-        (phrase("lot.sample"), numbers or phrase("lot.not_drawn")),
-        (phrase("lot.seed"), safe(seed) if seed else DASH),
+        (voice.phrase("lot.plan"),
+         voice.phrase("lot.plan_is", aql=f"{plan.aql:g}", level=plan.level, letter=plan.plan_letter,
+                      mode=voice.phrase(f"lot.mode_{plan.mode}"))),
+        (voice.phrase("lot.inspect"), f"{plan.size}"),
+        (voice.phrase("lot.limits"),
+         voice.phrase("lot.limits_are", accept=plan.accept, reject=plan.reject)),
+        (voice.phrase("lot.sample"), numbers or voice.phrase("lot.not_drawn")),
+        (voice.phrase("lot.seed"), safe(seed) if seed else DASH),
     ]  # fmt: skip
 
 
-def _before(before: Before) -> str:
+def _before(voice: Voice, before: Before) -> str:
     if before is None:
-        return phrase("lot.before_unknown")
-    return phrase("lot.before_are", n=before[0], rejected=before[1])
+        return voice.phrase("lot.before_unknown")
+    return voice.phrase("lot.before_are", n=before[0], rejected=before[1])
 
 
-def _girders(lot: Lot) -> Block:
-    rows = [_row(n, lot) for n in range(1, lot.plan.lot_size + 1)]
+def _girders(voice: Voice, lot: Lot) -> Block:
+    rows = [_row(voice, n, lot) for n in range(1, lot.plan.lot_size + 1)]
     names = ("no", "in_sample", "records", "by", "found", "now", "to_do")
-    heads = tuple(phrase(f"lot.{n}") for n in names)
+    heads = tuple(voice.phrase(f"lot.{n}") for n in names)
     widths = ("auto", "auto", "1fr", "1.6fr", "auto", "auto", "1.6fr")
     return b.table(heads, rows, widths, ["right", *["left"] * 6])
 
 
-def _row(number: int, lot: Lot) -> list[b.Cell]:
-    drawn = phrase("inspection.yes") if number in lot.sample else DASH
+def _row(voice: Voice, number: int, lot: Lot) -> list[b.Cell]:
+    drawn = voice.phrase("inspection.yes") if number in lot.sample else DASH
     piece = lot.pieces.get(number)
     if piece is None:
         every = lot.result.verdict == "rejected"  # then the sample is not enough
-        todo = phrase("lot.look") if every or number in lot.sample else DASH
+        todo = voice.phrase("lot.look") if every or number in lot.sample else DASH
         return [b.strong(f"{number}"), drawn, DASH, DASH, DASH, DASH, todo]
     files = ", ".join(safe(path.name, 30.0) for path in piece.records)
-    now = phrase(f"certificate.verdict_{piece.now.verdict}")
-    who = phrase("certificate.signed_by", name=safe(piece.now.inspector, 25.0), date=piece.now.date)
+    now = voice.phrase(f"certificate.verdict_{piece.now.verdict}")
+    who = voice.phrase(
+        "certificate.signed_by", name=safe(piece.now.inspector, 25.0), date=piece.now.date
+    )
     return [
-        b.strong(f"{number}"), drawn, files, who, phrase(f"certificate.verdict_{piece.found}"),
-        b.strong(now), "; ".join(_to_do(piece)),
+        b.strong(f"{number}"), drawn, files, who,
+        voice.phrase(f"certificate.verdict_{piece.found}"), b.strong(now),
+        "; ".join(_to_do(voice, piece)),
     ]  # fmt: skip
 
 
-def _to_do(piece: Piece) -> Iterator[str]:
+def _to_do(voice: Voice, piece: Piece) -> Iterator[str]:
     """What is left, in few words; the result of the girder has all of it."""
     now = piece.now
     if now.verdict == "accepted":
         yield DASH
     elif now.verdict == "add":
         if len(now.make_good):
-            yield phrase("inspection.add", number=len(now.make_good))
+            yield voice.phrase("inspection.add", number=len(now.make_good))
         if now.tighten:
-            yield phrase("inspection.tighten", n=len(now.tighten))
+            yield voice.phrase("inspection.tighten", n=len(now.tighten))
     else:
-        yield safe(told(now.reasons[0]), 60.0)
+        yield safe(voice.told(now.reasons[0]), 60.0)
         if len(now.reasons) > 1:
-            yield phrase("lot.and_more", n=len(now.reasons) - 1)
+            yield voice.phrase("lot.and_more", n=len(now.reasons) - 1)

@@ -33,7 +33,7 @@ from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.paper import room
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 from girderply.wording.words import kind_words
 
 SCALE: Final = 10
@@ -50,33 +50,33 @@ def made_good(schedule: Schedule, result: Inspection) -> Schedule:
     return with_make_good(schedule, result)
 
 
-def make_good_sheet(schedule: Schedule, result: Inspection) -> Sheet:
+def make_good_sheet(voice: Voice, schedule: Schedule, result: Inspection) -> Sheet:
     """The drawing of what is to be added; there must be something."""
     whole = _without_missing(made_good(schedule, result), result)
     free = room("A3")
-    n, unit = len(result.make_good), Printed(schedule.job.info.units).unit("length")
-    piece = phrase("inspection.piece", piece=result.piece, all=schedule.girder.quantity)
+    n, unit = len(result.make_good), Printed(schedule.job.info.units, voice).unit("length")
+    piece = voice.phrase("inspection.piece", piece=result.piece, all=schedule.girder.quantity)
     stage = replace(whole.stages[-1], number=int(result.make_good.stage[0]))
-    overview = stage_elevation(whole, stage, free.width, 100.0)
-    overview.title = phrase("inspection.overview")
+    overview = stage_elevation(voice, whole, stage, free.width, 100.0)
+    overview.title = voice.phrase("inspection.overview")
     sheet = Sheet(
         "make-good",
-        phrase("inspection.make_good_sheet", piece=piece),
+        voice.phrase("inspection.make_good_sheet", piece=piece),
         "A3",
         face=str(stage.face_up),
     )
     sheet.blocks += [
         b.title(
-            phrase("inspection.make_good_title", number=n),
-            phrase("inspection.girder_piece", mark=result.mark, piece=piece),
+            voice.phrase("inspection.make_good_title", number=n),
+            voice.phrase("inspection.girder_piece", mark=result.mark, piece=piece),
         ),
-        b.words(phrase("inspection.make_good_how", unit=unit)),
+        b.words(voice.phrase("inspection.make_good_how", unit=unit)),
         b.picture(overview),
     ]
     for face in ("front", "back"):
-        strips = list(_face_strips(whole, result, face, free.width))
+        strips = list(_face_strips(voice, whole, result, face, free.width))
         if strips:
-            sheet.blocks.append(b.heading(phrase(f"inspection.strips_{face}")))
+            sheet.blocks.append(b.heading(voice.phrase(f"inspection.strips_{face}")))
             shelf = shelves(strips, f"make-good-{face}", free.width)
             sheet.blocks += [b.picture(d) for d in shelf]
     sheet.scale = ", ".join(scale_words(s) for s in sorted({overview.scale, SCALE}, reverse=True))
@@ -91,7 +91,7 @@ def _without_missing(schedule: Schedule, result: Inspection) -> Schedule:
 
 
 def _face_strips(
-    schedule: Schedule, result: Inspection, face: str, width: float
+    voice: Voice, schedule: Schedule, result: Inspection, face: str, width: float
 ) -> Iterator[Block]:
     """Pieces of members that get something from this face."""
     f = schedule.fasteners
@@ -107,11 +107,15 @@ def _face_strips(
         )
         for piece in (Piece(member, a, z) for a, z in pairwise(ends)):
             if len(piece.holds(heavy)):
-                yield _block(schedule, piece, (piece.holds(heavy), piece.holds(light)), plan)
+                yield _block(voice, schedule, piece, (piece.holds(heavy), piece.holds(light)), plan)
 
 
 def _block(
-    schedule: Schedule, piece: Piece, parts: tuple[Fasteners, Fasteners], plan: StripPlan
+    voice: Voice,
+    schedule: Schedule,
+    piece: Piece,
+    parts: tuple[Fasteners, Fasteners],
+    plan: StripPlan,
 ) -> Block:
     """One piece: words, lines of figures, timber, light signs under heavy ones."""
     heavy, light = parts
@@ -120,11 +124,11 @@ def _block(
     half = piece.member.depth / 2 / plan.scale
     flat = strip_placement(piece, plan, 0.0)
     leftward = flat.point((1.0, 0.0))[0] < flat.point((0.0, 0.0))[0]
-    _words(schedule, piece, heavy, block, "right" if leftward else "left")
-    top = block.height + _lines(schedule, piece, heavy, plan, flat, above=True)[1]
+    _words(voice, schedule, piece, heavy, block, "right" if leftward else "left")
+    top = block.height + _lines(voice, schedule, piece, heavy, plan, flat, above=True)[1]
     placement = strip_placement(piece, plan, top + half)
-    up, _ = _lines(schedule, piece, heavy, plan, placement, above=True)
-    down, depth = _lines(schedule, piece, heavy, plan, placement, above=False)
+    up, _ = _lines(voice, schedule, piece, heavy, plan, placement, above=True)
+    down, depth = _lines(voice, schedule, piece, heavy, plan, placement, above=False)
     block.height = top + 2 * half + depth + 2.4
     body = Drawing("strip", block.width, block.height)
     body.place(placement, *timber(schedule, piece, plan))
@@ -137,28 +141,33 @@ def _block(
     return block
 
 
-def _words(schedule: Schedule, piece: Piece, heavy: Fasteners, block: Block, side: str) -> None:
+def _words(
+    voice: Voice, schedule: Schedule, piece: Piece, heavy: Fasteners, block: Block, side: str
+) -> None:
     """The member's name, what to add on this piece, and which end the tape hooks on to."""
     kinds = zip(heavy.kind.tolist(), heavy.spec.tolist(), strict=True)
     counts: dict[tuple[str, str], int] = {}
     for pair in kinds:
         counts[pair] = counts.get(pair, 0) + 1
     told: list[str] = [
-        phrase("inspection.so_many", number=n, kinds=kind_words(k, n), size=spec)
+        voice.phrase("inspection.so_many", number=n, kinds=kind_words(k, n), size=spec)
         for (k, spec), n in counts.items()
     ]
-    told.append(phrase(f"inspection.hook_{side}"))
+    told.append(voice.phrase(f"inspection.hook_{side}"))
     if not (piece.first and piece.last):
-        show = Printed(schedule.job.info.units)
+        show = Printed(schedule.job.info.units, voice)
         low, high = show.span(piece.start), show.span(piece.end)
-        told.append(phrase("inspection.part", low=low, high=high))
+        told.append(voice.phrase("inspection.part", low=low, high=high))
     block.shapes.append(Text((0.0, 2.6), piece.member.id, style.NORMAL, "start", bold=True))
-    for k, line in enumerate(wrap(phrase("inspection.semicolon").join(told), block.width - 5.0)):
+    for k, line in enumerate(
+        wrap(voice.phrase("inspection.semicolon").join(told), block.width - 5.0)
+    ):
         block.shapes.append(Text((0.0, 7.4 + 4.3 * k), line, style.SMALL, "start"))
         block.height = 12.4 + 4.3 * k  # a break line reaches 2 mm over the timber
 
 
 def _lines(
+    voice: Voice,
     schedule: Schedule,
     piece: Piece,
     heavy: Fasteners,
@@ -177,9 +186,12 @@ def _lines(
         y = edge + side * (depth + _GAP)
         chosen = heavy.select(np.round(heavy.offset, 1) == offset)
         track = Track(y, xs[0], side, min(xs) - 2.0, max(xs) + 4.0, piece.first)
-        found, reach = running_dimension(_figures(schedule, chosen, placement), track)
+        found, reach = running_dimension(_figures(voice, schedule, chosen, placement), track)
         at = (plan.caption - 3.5, y + side * 2.4)
-        shapes += [*found, Text(at, _off(offset, schedule), style.SMALL, "end", tag="caption")]
+        shapes += [
+            *found,
+            Text(at, _off(voice, offset, schedule), style.SMALL, "end", tag="caption"),
+        ]
         depth += _GAP + reach
     return shapes, depth
 
@@ -191,15 +203,19 @@ def _offsets(heavy: Fasteners, placement: Placement, above: bool) -> list[float]
     return [o for o in found if (placement.point((0.0, o))[1] < base - 1e-6) == above]
 
 
-def _off(offset: float, schedule: Schedule) -> str:
+def _off(voice: Voice, offset: float, schedule: Schedule) -> str:
     if abs(offset) < _ON_LINE:
-        return phrase("inspection.on_line")
-    return phrase("inspection.off", away=Printed(schedule.job.info.units).small(abs(offset)))
+        return voice.phrase("inspection.on_line")
+    return voice.phrase(
+        "inspection.off", away=Printed(schedule.job.info.units, voice).small(abs(offset))
+    )
 
 
-def _figures(schedule: Schedule, chosen: Fasteners, placement: Placement) -> list[Figure]:
+def _figures(
+    voice: Voice, schedule: Schedule, chosen: Fasteners, placement: Placement
+) -> list[Figure]:
     """The name of each one without its member, and its station."""
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     figures = []
     for name, s, o in zip(chosen.id.tolist(), chosen.station, chosen.offset, strict=True):
         x, y = placement.point((float(s), float(o)))

@@ -9,41 +9,46 @@ from girderply.inspection.record import Photo, Record
 from girderply.papers.inspector.verdict_sheet import safe
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 WIDTH: Final = 52.0  # mm; neither side is longer
 IN_A_ROW: Final = 3
 STAGE: Final = "stage "  # what a photo of a hold point is of: "stage 2"
 
 
-def photo_blocks(seen: Record) -> Iterator[Block]:
+def photo_blocks(voice: Voice, seen: Record) -> Iterator[Block]:
     """All photos of a girder, those of the stages first."""
-    yield b.heading(phrase("certificate.photos"))
+    yield b.heading(voice.phrase("certificate.photos"))
     if not seen.photos:
-        yield b.words(phrase("certificate.photos_none"))
+        yield b.words(voice.phrase("certificate.photos_none"))
         return
     photos = sorted(seen.photos, key=lambda p: (not p.of.startswith(STAGE), p.of, p.taken))
     for i in range(0, len(photos), IN_A_ROW):
-        yield b.keep(_row(photos[i : i + IN_A_ROW]))
+        yield b.keep(_row(voice, photos[i : i + IN_A_ROW]))
 
 
-def _row(photos: Sequence[Photo]) -> Block:
+def _row(voice: Voice, photos: Sequence[Photo]) -> Block:
     cells: list[list[Block]] = [
-        [b.image(svg_of(p), WIDTH * min(1.0, p.width / p.height), of_words(p)), b.words(_under(p))]
+        [
+            b.image(svg_of(p), WIDTH * min(1.0, p.width / p.height), of_words(voice, p)),
+            b.words(_under(voice, p)),
+        ]
         for p in photos
     ]
     return b.columns(["1fr"] * IN_A_ROW, *cells, *([[]] * (IN_A_ROW - len(cells))))
 
 
-def _under(photo: Photo) -> str:
-    return phrase("certificate.photo_taken", of=of_words(photo), taken=safe(photo.taken[:16]))
+def _under(voice: Voice, photo: Photo) -> str:
+    return voice.phrase(
+        "certificate.photo_taken", of=of_words(voice, photo), taken=safe(photo.taken[:16])
+    )
 
 
-def of_words(photo: Photo) -> str:
+def of_words(voice: Voice, photo: Photo) -> str:
     """What a photo shows: a stage, or a fastener by its id."""
     number = photo.of.removeprefix(STAGE)
     if number != photo.of and number.isdigit():
-        return phrase("certificate.photo_stage", stage=int(number))
+        return voice.phrase("certificate.photo_stage", stage=int(number))
     return safe(photo.of)
 
 

@@ -22,7 +22,7 @@ from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
 from girderply.units.short_text import printable
 from girderply.units.show import Printed, Show
-from girderply.wording import joined, phrase, told
+from girderply.wording import Voice, joined
 from girderply.wording.words import face_words, kind_words, spec_words
 
 WITH_NEXT: Final = ("engineer", "partial")  # verdicts that say what comes next
@@ -30,35 +30,35 @@ MOST: Final = 60  # lines of what was found, and of ids that nobody looked at
 _WORD = 60.0  # mm; longer words of a job or a record are cut
 
 
-def result_sheet(schedule: Schedule, x: Inspection) -> Sheet:
+def result_sheet(voice: Voice, schedule: Schedule, x: Inspection) -> Sheet:
     """The result of one inspection, A4."""
-    show = Printed(schedule.job.info.units)
-    piece = phrase("inspection.piece", piece=x.piece, all=schedule.girder.quantity)
-    sheet = Sheet("inspection", phrase("inspection.result_title", piece=piece), "A4")
+    show = Printed(schedule.job.info.units, voice)
+    piece = voice.phrase("inspection.piece", piece=x.piece, all=schedule.girder.quantity)
+    sheet = Sheet("inspection", voice.phrase("inspection.result_title", piece=piece), "A4")
     sheet.blocks += [
         b.title(
-            phrase(f"inspection.large_{x.verdict}"),
-            phrase("inspection.girder_piece", mark=safe(x.mark), piece=piece),
+            voice.phrase(f"inspection.large_{x.verdict}"),
+            voice.phrase("inspection.girder_piece", mark=safe(x.mark), piece=piece),
         ),
-        *_verdict(schedule, x),
-        b.facts(_facts(x)),
-        *_to_do(schedule, x, show),
-        b.heading(phrase("inspection.due_and_found")),
-        counts_table(schedule, x),
-        *_found(x, show),
-        *_notes(x),
-        *_unseen(x),
-        b.keep(b.signatures(_names())),
+        *_verdict(voice, schedule, x),
+        b.facts(_facts(voice, x)),
+        *_to_do(voice, schedule, x, show),
+        b.heading(voice.phrase("inspection.due_and_found")),
+        counts_table(voice, schedule, x),
+        *_found(voice, x, show),
+        *_notes(voice, x),
+        *_unseen(voice, x),
+        b.keep(b.signatures(_names(voice))),
     ]
     return sheet
 
 
-def _names() -> tuple[str, ...]:
+def _names(voice: Voice) -> tuple[str, ...]:
     return (
-        phrase("inspection.by_inspector"),
-        phrase("inspection.by_maker"),
-        phrase("inspection.by_engineer"),
-        phrase("sheet.date"),
+        voice.phrase("inspection.by_inspector"),
+        voice.phrase("inspection.by_maker"),
+        voice.phrase("inspection.by_engineer"),
+        voice.phrase("sheet.date"),
     )
 
 
@@ -68,16 +68,18 @@ def safe(text: str, width: float = _WORD, height: float = SMALL) -> str:
     return breaking(" ".join(words), width, height, bold=True)
 
 
-def _verdict(schedule: Schedule, x: Inspection) -> Iterator[Block]:
+def _verdict(voice: Voice, schedule: Schedule, x: Inspection) -> Iterator[Block]:
     if schedule.failed:
         yield b.callout(
-            told(cautions.not_for_assembly()), [phrase("inspection.design_callout")], True
+            voice.told(cautions.not_for_assembly()),
+            [voice.phrase("inspection.design_callout")],
+            True,
         )
-    after = [phrase(f"inspection.next_{x.verdict}")] if x.verdict in WITH_NEXT else []
-    lines = [*after, *map(_reason, map(told, x.reasons))]
-    yield b.callout(told(headline(x.verdict)), lines, heavy=not x.accepted)
+    after = [voice.phrase(f"inspection.next_{x.verdict}")] if x.verdict in WITH_NEXT else []
+    lines = [*after, *map(_reason, map(voice.told, x.reasons))]
+    yield b.callout(voice.told(headline(x.verdict)), lines, heavy=not x.accepted)
     if schedule.job.info.demo:
-        yield b.words(told(cautions.demo()))
+        yield b.words(voice.told(cautions.demo()))
 
 
 def _reason(text: str) -> str:
@@ -85,28 +87,28 @@ def _reason(text: str) -> str:
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
-def _facts(x: Inspection) -> list[tuple[str, str]]:
+def _facts(voice: Voice, x: Inspection) -> list[tuple[str, str]]:
     due, counting = (sum(getattr(c, name) for c in x.counts) for name in ("due", "counting"))
     held = sum(c.ok for c in x.checks)
-    checks = phrase(
+    checks = voice.phrase(
         "inspection.checks_held_added" if len(x.make_good) else "inspection.checks_held",
         held=held,
         all=len(x.checks),
     )
     own = {"job": safe(x.job), "mark": safe(x.mark), "revision": safe(x.revision)}
-    inspector = safe(x.inspector, 120.0, NORMAL) or phrase("inspection.nobody")
-    before = grouped(x.previous_hash) if x.previous_hash else phrase("inspection.first")
+    inspector = safe(x.inspector, 120.0, NORMAL) or voice.phrase("inspection.nobody")
+    before = grouped(x.previous_hash) if x.previous_hash else voice.phrase("inspection.first")
     return [
-        (phrase("inspection.fact_girder"), phrase("inspection.girder_revision", **own)),
-        (phrase("inspection.fact_inspected"), inspector),
-        (phrase("inspection.fact_date"), safe(x.date) or phrase("inspection.not_said")),
+        (voice.phrase("inspection.fact_girder"), voice.phrase("inspection.girder_revision", **own)),
+        (voice.phrase("inspection.fact_inspected"), inspector),
+        (voice.phrase("inspection.fact_date"), safe(x.date) or voice.phrase("inspection.not_said")),
         (
-            phrase("inspection.fact_all"),
-            phrase("inspection.due_counting", due=due, counting=counting),
+            voice.phrase("inspection.fact_all"),
+            voice.phrase("inspection.due_counting", due=due, counting=counting),
         ),
-        (phrase("inspection.fact_checks"), checks if x.checks else ""),
-        (phrase("inspection.fact_record"), grouped(x.record_hash)),
-        (phrase("inspection.fact_before"), before),
+        (voice.phrase("inspection.fact_checks"), checks if x.checks else ""),
+        (voice.phrase("inspection.fact_record"), grouped(x.record_hash)),
+        (voice.phrase("inspection.fact_before"), before),
     ]
 
 
@@ -115,18 +117,18 @@ def grouped(text: str) -> str:
     return " ".join(text[i : i + 8] for i in range(0, len(text), 8))
 
 
-def _to_do(schedule: Schedule, x: Inspection, show: Printed) -> Iterator[Block]:
+def _to_do(voice: Voice, schedule: Schedule, x: Inspection, show: Printed) -> Iterator[Block]:
     if x.tighten:
-        yield b.heading(phrase("inspection.tighten", n=len(x.tighten)))
-        yield _tighten(schedule, x.tighten, show)
+        yield b.heading(voice.phrase("inspection.tighten", n=len(x.tighten)))
+        yield _tighten(voice, schedule, x.tighten, show)
     n = len(x.make_good)
     if n:
-        yield b.heading(phrase("inspection.add", number=n))
-        yield b.words(phrase("inspection.adds_how"))
-        yield _adds(schedule, x, show)
+        yield b.heading(voice.phrase("inspection.add", number=n))
+        yield b.words(voice.phrase("inspection.adds_how"))
+        yield _adds(voice, schedule, x, show)
 
 
-def _tighten(schedule: Schedule, names: Sequence[str], show: Printed) -> Block:
+def _tighten(voice: Voice, schedule: Schedule, names: Sequence[str], show: Printed) -> Block:
     f = schedule.fasteners
     index = {name: i for i, name in enumerate(f.id.tolist())}
     rows: list[list[b.Cell]] = []
@@ -134,50 +136,52 @@ def _tighten(schedule: Schedule, names: Sequence[str], show: Printed) -> Block:
         i = index[name]
         where = show.station(float(f.station[i]))
         rows.append(
-            [b.strong(name), str(f.member[i]), told(spec_words(str(f.spec[i]))), where, b.BOX]
+            [b.strong(name), str(f.member[i]), voice.told(spec_words(str(f.spec[i]))), where, b.BOX]
         )
     heads = (
-        phrase("inspection.bolt"),
-        phrase("inspection.member"),
-        phrase("inspection.what"),
-        _station_head(show),
-        phrase("inspection.done"),
+        voice.phrase("inspection.bolt"),
+        voice.phrase("inspection.member"),
+        voice.phrase("inspection.what"),
+        _station_head(voice, show),
+        voice.phrase("inspection.done"),
     )
     align = ("left", "left", "left", "right", "center")
     return b.table(heads, rows, ("auto", "auto", "1fr", "auto", "auto"), align)
 
 
-def _adds(schedule: Schedule, x: Inspection, show: Printed) -> Block:
+def _adds(voice: Voice, schedule: Schedule, x: Inspection, show: Printed) -> Block:
     rows: list[list[b.Cell]] = []
     for row, other in zip(x.make_good.records(), x.instead_of, strict=True):
         member = schedule.girder.member(str(row["member"]))
         rows.append([
-            b.strong(str(row["id"])), member.id, _what(row, show),
-            told(face_words(str(row["face"]))), b.strong(show.station(_mm(row["station"]))),
-            told(side_in_words(_mm(row["offset"]), member, Show(show.system))),
+            b.strong(str(row["id"])), member.id, _what(voice, row, show),
+            voice.told(face_words(str(row["face"]))), b.strong(show.station(_mm(row["station"]))),
+            voice.told(side_in_words(_mm(row["offset"]), member, Show(show.system))),
             other or "\u2013", b.BOX,
         ])  # fmt: skip
     heads = (
-        phrase("inspection.name"),
-        phrase("inspection.in"),
-        phrase("inspection.what"),
-        phrase("inspection.face"),
-        _station_head(show),
-        phrase("inspection.across"),
-        phrase("inspection.instead"),
-        phrase("inspection.done"),
+        voice.phrase("inspection.name"),
+        voice.phrase("inspection.in"),
+        voice.phrase("inspection.what"),
+        voice.phrase("inspection.face"),
+        _station_head(voice, show),
+        voice.phrase("inspection.across"),
+        voice.phrase("inspection.instead"),
+        voice.phrase("inspection.done"),
     )
     widths = ("auto", "auto", "1fr", "auto", "auto", "1fr", "auto", "auto")
     align = ("left", "left", "left", "left", "right", "left", "left", "center")
     return b.table(heads, rows, widths, align)
 
 
-def _station_head(show: Printed) -> str:
-    return phrase("inspection.station", unit=show.unit("length"))
+def _station_head(voice: Voice, show: Printed) -> str:
+    return voice.phrase("inspection.station", unit=show.unit("length"))
 
 
-def _what(row: dict[str, Any], show: Printed) -> str:
-    return told(joined(", ", [fastener_in_words(row), *work_in_words(row, Show(show.system))]))
+def _what(voice: Voice, row: dict[str, Any], show: Printed) -> str:
+    return voice.told(
+        joined(", ", [fastener_in_words(row), *work_in_words(row, Show(show.system))])
+    )
 
 
 def _mm(value: object) -> float:
@@ -186,7 +190,7 @@ def _mm(value: object) -> float:
     return float(value)
 
 
-def counts_table(schedule: Schedule, x: Inspection) -> Block:
+def counts_table(voice: Voice, schedule: Schedule, x: Inspection) -> Block:
     """Due, found and counting by stage and member; what is short or was not seen stands out."""
     rows: list[list[b.Cell]] = []
     f, unseen = schedule.fasteners, set(x.unseen)
@@ -196,67 +200,67 @@ def counts_table(schedule: Schedule, x: Inspection) -> Block:
         away = hidden[c.stage, c.member, c.kind]
         short = c.due - c.counting - away
         numbers: list[b.Cell] = [f"{c.due}", f"{c.found}", f"{c.counting}"]
-        said = [phrase("inspection.short", number=short)] if short > 0 else []
-        said += [phrase("inspection.open", number=away)] if away else []
+        said = [voice.phrase("inspection.short", number=short)] if short > 0 else []
+        said += [voice.phrase("inspection.open", number=away)] if away else []
         last: b.Cell = b.strong(", ".join(said)) if said else ""
-        rows.append([f"{c.stage}", c.member, told(kind_words(c.kind, 2)), *numbers, last])
+        rows.append([f"{c.stage}", c.member, voice.told(kind_words(c.kind, 2)), *numbers, last])
     heads = (
-        phrase("inspection.stage"),
-        phrase("inspection.member"),
-        phrase("inspection.what"),
-        phrase("inspection.due"),
-        phrase("inspection.found"),
-        phrase("inspection.count"),
+        voice.phrase("inspection.stage"),
+        voice.phrase("inspection.member"),
+        voice.phrase("inspection.what"),
+        voice.phrase("inspection.due"),
+        voice.phrase("inspection.found"),
+        voice.phrase("inspection.count"),
         "",
     )
     align = ("right", "left", "left", "right", "right", "right", "left")
     return b.table(heads, rows, (*["auto"] * 6, "1fr"), align)
 
 
-def _found(x: Inspection, show: Printed) -> Iterator[Block]:
+def _found(voice: Voice, x: Inspection, show: Printed) -> Iterator[Block]:
     """Each one that is not good or has a note."""
     if not x.remarks:
         return
     rows: list[list[b.Cell]] = []
     for r in x.remarks[:MOST]:
-        yes = phrase("inspection.yes" if r.counts else "inspection.no")
+        yes = voice.phrase("inspection.yes" if r.counts else "inspection.no")
         counts = "" if r.state == "good" else yes
         rows.append([
-            r.id, show.station(r.station), state_words(r, show), counts, safe(r.note, 40.0),
+            r.id, show.station(r.station), state_words(voice, r, show), counts, safe(r.note, 40.0),
         ])  # fmt: skip
     heads = (
-        phrase("inspection.name"),
-        _station_head(show),
-        phrase("inspection.found"),
-        phrase("inspection.counts"),
-        phrase("inspection.note"),
+        voice.phrase("inspection.name"),
+        _station_head(voice, show),
+        voice.phrase("inspection.found"),
+        voice.phrase("inspection.counts"),
+        voice.phrase("inspection.note"),
     )
-    yield b.heading(phrase("inspection.not_good_heading"))
+    yield b.heading(voice.phrase("inspection.not_good_heading"))
     align = ("left", "right", "left", "left", "left")
     yield b.table(heads, rows, (*["auto"] * 4, "1fr"), align)
     if len(x.remarks) > MOST:
-        yield b.words(phrase("inspection.remarks_more", number=len(x.remarks) - MOST))
+        yield b.words(voice.phrase("inspection.remarks_more", number=len(x.remarks) - MOST))
 
 
-def state_words(r: Remark, show: Printed) -> str:
+def state_words(voice: Voice, r: Remark, show: Printed) -> str:
     """What was found of a fastener, and how far off one is."""
-    state = phrase(f"inspection.state_{r.state}")
+    state = voice.phrase(f"inspection.state_{r.state}")
     if r.by_mm is None:
         return state
-    return phrase("inspection.state_by", state=state, by=show.small(r.by_mm))
+    return voice.phrase("inspection.state_by", state=state, by=show.small(r.by_mm))
 
 
-def _notes(x: Inspection) -> Iterator[Block]:
+def _notes(voice: Voice, x: Inspection) -> Iterator[Block]:
     if x.notes:
-        yield b.heading(phrase("inspection.worth_knowing"))
-        yield b.words(*(safe(told(note), 155.0) for note in x.notes))
+        yield b.heading(voice.phrase("inspection.worth_knowing"))
+        yield b.words(*(safe(voice.told(note), 155.0) for note in x.notes))
 
 
-def _unseen(x: Inspection) -> Iterator[Block]:
+def _unseen(voice: Voice, x: Inspection) -> Iterator[Block]:
     if x.unseen:
         ids, more = ", ".join(x.unseen[:MOST]), len(x.unseen) - MOST
-        yield b.heading(phrase("inspection.unseen_heading", number=len(x.unseen)))
+        yield b.heading(voice.phrase("inspection.unseen_heading", number=len(x.unseen)))
         if more > 0:
-            yield b.words(phrase("inspection.unseen_list_more", ids=ids, number=more))
+            yield b.words(voice.phrase("inspection.unseen_list_more", ids=ids, number=more))
         else:
-            yield b.words(phrase("inspection.unseen_list", ids=ids))
+            yield b.words(voice.phrase("inspection.unseen_list", ids=ids))

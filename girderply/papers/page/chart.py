@@ -10,8 +10,8 @@ import io
 from typing import TYPE_CHECKING, Any
 
 from girderply.schedule.types import Schedule
-from girderply.units.show import Printed
-from girderply.wording import figures, phrase, told
+from girderply.units.show import Show
+from girderply.wording import Voice, figures
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -73,9 +73,9 @@ def legend_over(figure: Figure, panels: list[Axes]) -> None:
     )  # fmt: skip
 
 
-def interface_label(k: int, unit: str) -> str:
+def interface_label(voice: Voice, k: int, unit: str) -> str:
     """What stands beside the panel of an interface (1-based): its plies and the unit."""
-    return phrase("calculation.panel", first=k, second=k + 1) + "\n" + unit
+    return voice.phrase("calculation.panel", first=k, second=k + 1) + "\n" + unit
 
 
 def signs_of(axes: Axes) -> tuple[list[Artist], list[str]]:
@@ -84,27 +84,27 @@ def signs_of(axes: Axes) -> tuple[list[Artist], list[str]]:
     return list(handles), list(labels)
 
 
-def station_axis(axes: Axes, schedule: Schedule, chord: str, most: int = 10) -> None:
+def station_axis(voice: Voice, axes: Axes, schedule: Schedule, chord: str, most: int = 10) -> None:
     """The axis along a chord, from its hook end, with at most so many figures."""
     from matplotlib.ticker import MaxNLocator
 
-    imperial = Printed(schedule.job.info.units).imperial
+    imperial = Show(schedule.job.info.units).imperial
     along = FOOT if imperial else 1000.0
-    unit = phrase("diagram.unit_ft" if imperial else "diagram.unit_m")
+    unit = voice.phrase("diagram.unit_ft" if imperial else "diagram.unit_m")
     axes.set_xlim(0, schedule.girder.member(chord).length / along)
     axes.xaxis.set_major_locator(MaxNLocator(most, integer=True))
-    axes.set_xlabel(phrase("diagram.station", member=chord, unit=unit))
+    axes.set_xlabel(voice.phrase("diagram.station", member=chord, unit=unit))
 
 
-def tidy(axes: Axes) -> None:
+def tidy(voice: Voice, axes: Axes) -> None:
     """Few figures, no frame where nothing is measured."""
     from matplotlib.ticker import MaxNLocator, ScalarFormatter
 
     class Figures(ScalarFormatter):
-        """Figures with the decimal sign of the language spoken."""
+        """Figures with the decimal sign of the language."""
 
         def __call__(self, x: float, pos: int | None = None) -> str:
-            return told(figures(super().__call__(x, pos)))
+            return voice.told(figures(super().__call__(x, pos)))
 
     axes.yaxis.set_major_locator(MaxNLocator(3))
     axes.yaxis.set_major_formatter(Figures())

@@ -16,8 +16,8 @@ from girderply.papers.page.flags import flags
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, STRIP, lying
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.units.show import Printed
-from girderply.wording import phrase, told
+from girderply.units.show import Show
+from girderply.wording import Voice
 from girderply.wording.words import face_up_words
 
 NUMBER = 20.0  # width of the sheet's number, mm
@@ -33,7 +33,7 @@ def strip_number_place(sheet: Sheet) -> tuple[float, float, float]:
     return width - OTHER - NUMBER, height - OTHER - STRIP + 1.0, NUMBER
 
 
-def continuation(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
+def continuation(voice: Voice, page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
     """Draw it at the foot of a page."""
     top, bottom = page.height - OTHER - STRIP, page.height - OTHER
     right = page.width - OTHER
@@ -41,13 +41,13 @@ def continuation(page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
     page.add(Line((right - NUMBER, top), (right - NUMBER, bottom), style.MEDIUM, tag="strip"))
     left = LEFT
     if lying(sheet.size):
-        _bar(page, schedule, left, bottom)
+        _bar(voice, page, schedule, left, bottom)
         left += _BAR
     columns: list[tuple[list[str], bool]] = [
-        (_whose(schedule), True),
-        (_what(schedule, sheet), True),
-        ([told(cautions.short())], False),
-        (flags(schedule), True),
+        (_whose(voice, schedule), True),
+        (_what(voice, schedule, sheet), True),
+        ([voice.told(cautions.short())], False),
+        (flags(voice, schedule), True),
     ]
     widths = _widths([_need(parts, bold) for parts, bold in columns], right - NUMBER - left)
     for (parts, bold), width in zip(columns, widths, strict=True):
@@ -82,25 +82,27 @@ def _widths(needs: list[tuple[float, float]], free: float) -> list[float]:
     return [word + part * (need - word) for word, need in needs]
 
 
-def _bar(page: Drawing, schedule: Schedule, left: float, bottom: float) -> None:
-    imperial = Printed(schedule.job.info.units).imperial
+def _bar(voice: Voice, page: Drawing, schedule: Schedule, left: float, bottom: float) -> None:
+    imperial = Show(schedule.job.info.units).imperial
     bar = inch_bar if imperial else scale_bar
-    words = phrase("sheet.bar_print_inch") if imperial else phrase("sheet.bar_print")
+    words = voice.phrase("sheet.bar_print_inch") if imperial else voice.phrase("sheet.bar_print")
     page.add(*bar((left + 3.0, bottom - 4.2), words))
 
 
-def _whose(schedule: Schedule) -> list[str]:
+def _whose(voice: Voice, schedule: Schedule) -> list[str]:
     info = schedule.job.info
     return [
         f"{info.number} \u00b7 {schedule.girder.mark}",
-        phrase("sheet.strip_revision", revision=info.revision, hash=schedule.content_hash[:12]),
+        voice.phrase(
+            "sheet.strip_revision", revision=info.revision, hash=schedule.content_hash[:12]
+        ),
     ]
 
 
-def _what(schedule: Schedule, sheet: Sheet) -> list[str]:
+def _what(voice: Voice, schedule: Schedule, sheet: Sheet) -> list[str]:
     if not sheet.face:
         return [sheet.title]
-    face_up = told(face_up_words(sheet.face, schedule.job.assembly.upright))
+    face_up = voice.told(face_up_words(sheet.face, schedule.job.assembly.upright))
     return [sheet.title, face_up.upper()]
 
 

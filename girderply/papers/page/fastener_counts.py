@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from girderply.schedule.types import Schedule, Stage
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 
 def stage_kinds(schedule: Schedule, stage: Stage) -> dict[str, int]:
@@ -13,9 +13,9 @@ def stage_kinds(schedule: Schedule, stage: Stage) -> dict[str, int]:
     return {k: kinds.count(k) for k in sorted(set(kinds), reverse=True)}
 
 
-def row_words(schedule: Schedule, member: str, row: int) -> str:
+def row_words(voice: Voice, schedule: Schedule, member: str, row: int) -> str:
     """What a row is called on every sheet, whatever part of it a stage nails; 0: the bolts."""
     if row == 0:
-        return phrase("sheet.all_bolts")
+        return voice.phrase("sheet.all_bolts")
     rows = max((p.rows for p in schedule.patterns if p.member == member), default=1)
-    return phrase("sheet.one_row") if rows == 1 else phrase("sheet.row", number=row)
+    return voice.phrase("sheet.one_row") if rows == 1 else voice.phrase("sheet.row", number=row)

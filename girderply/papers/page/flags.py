@@ -9,18 +9,18 @@ from girderply.drawing.lettering import text_width
 from girderply.drawing.primitives import Point, Polygon, Shape, Text
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase, told
+from girderply.wording import Voice
 
 HIGH, _DOWN = 5.4, 6.4
 
 
-def flags(schedule: Schedule) -> list[str]:
+def flags(voice: Voice, schedule: Schedule) -> list[str]:
     """Words that stand out on every page; plates are among the values that are assumed."""
     found = [
-        (schedule.failed, told(cautions.not_for_assembly())),
-        (bool(schedule.unconfirmed), told(cautions.assumed_values())),
-        (schedule.plates_assumed and not schedule.unconfirmed, phrase("sheet.flag_plates")),
-        (schedule.job.info.demo, phrase("sheet.flag_demo")),
+        (schedule.failed, voice.told(cautions.not_for_assembly())),
+        (bool(schedule.unconfirmed), voice.told(cautions.assumed_values())),
+        (schedule.plates_assumed and not schedule.unconfirmed, voice.phrase("sheet.flag_plates")),
+        (schedule.job.info.demo, voice.phrase("sheet.flag_demo")),
     ]
     return [word for holds, word in found if holds]
 
@@ -47,14 +47,16 @@ class FlagBox:
         ]
 
 
-def flag_boxes(schedule: Schedule, width: float) -> tuple[list[FlagBox], int]:
+def flag_boxes(voice: Voice, schedule: Schedule, width: float) -> tuple[list[FlagBox], int]:
     """Flags side by side in as many rows as it takes, and how many rows those are."""
     boxes: list[FlagBox] = []
     x, row = 0.0, 0
-    for word in flags(schedule):
+    for word in flags(voice, schedule):
         wide = text_width(word, style.SMALL, True) + 4.0
         if x and x + wide > width:
             x, row = 0.0, row + 1
-        boxes.append(FlagBox(x, row * _DOWN, wide, word, word == told(cautions.not_for_assembly())))
+        boxes.append(
+            FlagBox(x, row * _DOWN, wide, word, word == voice.told(cautions.not_for_assembly()))
+        )
         x += wide + 2.0
     return boxes, row + 1 if boxes else 0

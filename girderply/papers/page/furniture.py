@@ -17,23 +17,24 @@ from girderply.papers.page.continuation import continuation
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, Paper, Room, lying, room
 from girderply.papers.page.title_block import foot_height, title_foot
 from girderply.schedule.types import Schedule
+from girderply.wording import Voice
 
 FIELD = 50.0
 _CLEAR = 3.0  # mm of the centring mark inside the frame at the top, clear of a title there
 
 
-def first_room(schedule: Schedule, sheet: Sheet) -> Room:
+def first_room(voice: Voice, schedule: Schedule, sheet: Sheet) -> Room:
     """What is free on a page with the title block."""
-    return room(sheet.size, foot_height(schedule, sheet))
+    return room(sheet.size, foot_height(voice, schedule, sheet))
 
 
-def furniture(schedule: Schedule, sheet: Sheet, first: bool = True) -> Drawing:
+def furniture(voice: Voice, schedule: Schedule, sheet: Sheet, first: bool = True) -> Drawing:
     """A whole empty page: everything but the sheet's content and its page number."""
     width, height = PAPER[sheet.size]
     page = Drawing("page", width, height, title=sheet.title)
     _frame(page, sheet.size)
     foot = title_foot if first else continuation
-    foot(page, schedule, sheet)
+    foot(voice, page, schedule, sheet)
     return page
 
 

@@ -18,7 +18,7 @@ from girderply.schedule import cautions
 from girderply.schedule.assumed import Assumption, named_shortly
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
-from girderply.wording import joined, phrase, told
+from girderply.wording import Voice, joined
 
 TOP = 3
 BESIDE = 3  # usual values in a row, each with its box
@@ -28,18 +28,18 @@ _FOREMOST = 2  # warnings that the box for the designer says in full
 _NAMED = 4  # failed checks that one line names
 
 
-def top_blocks(schedule: Schedule, designer: bool = False) -> list[Block]:
+def top_blocks(voice: Voice, schedule: Schedule, designer: bool = False) -> list[Block]:
     """At most three boxes: what stops the work, what was assumed, what the designer must know.
 
     The last one is for those who can hand it on, who read clauses too: `designer`.
     """
-    told = _designer(schedule) if designer else ()
-    return [*_stops(schedule, designer), *_assumed(schedule), *told][:TOP]
+    told = _designer(voice, schedule) if designer else ()
+    return [*_stops(voice, schedule, designer), *_assumed(voice, schedule), *told][:TOP]
 
 
-def _stops(schedule: Schedule, clauses: bool) -> Iterator[Block]:
+def _stops(voice: Voice, schedule: Schedule, clauses: bool) -> Iterator[Block]:
     if schedule.failed:
-        show = Printed(schedule.job.info.units)
+        show = Printed(schedule.job.info.units, voice)
         errors = [f for f in schedule.findings if f.severity == "error"]
         checks = {c.id: c for c in schedule.checks}
         told = {f.where for f in errors}  # a finding that speaks of a check by its id
@@ -47,37 +47,39 @@ def _stops(schedule: Schedule, clauses: bool) -> Iterator[Block]:
         if not clauses:
             failed = [replace(c, clause="") for c in failed]
             errors = [replace(f, clause="") for f in errors]
-        lines = [check_words(c, show) for c in failed]
-        lines += [finding_words(f, where=f.where not in checks) for f in errors]
+        lines = [check_words(voice, c, show) for c in failed]
+        lines += [finding_words(voice, f, where=f.where not in checks) for f in errors]
         if len(lines) > _NAMED:
-            more = phrase("cover.and_more", count=len(lines) - _NAMED)
+            more = voice.phrase("cover.and_more", count=len(lines) - _NAMED)
             lines = [*lines[:_NAMED], more]
-        head = phrase("cover.wrong", stamp=cautions.not_for_assembly())
+        head = voice.phrase("cover.wrong", stamp=cautions.not_for_assembly())
         yield b.callout(head, lines, heavy=True)
 
 
-def _assumed(schedule: Schedule) -> Iterator[Block]:
+def _assumed(voice: Voice, schedule: Schedule) -> Iterator[Block]:
     still = schedule.unconfirmed
-    values = [f"{told(a.what)} ({told(a.value)})" for a in still]
+    values = [f"{voice.told(a.what)} ({voice.told(a.value)})" for a in still]
     lines: list[str] = []
     if still:
-        lines.append(phrase("cover.assumed_are", names=joined("; ", named_shortly(still, values))))
+        lines.append(
+            voice.phrase("cover.assumed_are", names=joined("; ", named_shortly(still, values)))
+        )
     elif schedule.plates_assumed:
-        lines.append(told(cautions.plates_assumed()))
+        lines.append(voice.told(cautions.plates_assumed()))
     if schedule.job.info.demo:
-        lines.append(told(cautions.demo()))
+        lines.append(voice.told(cautions.demo()))
     if lines:
-        head = cautions.assumed_values() if still else phrase("cover.note")
-        yield b.callout(told(head), lines, heavy=bool(still))
+        head = cautions.assumed_values() if still else voice.phrase("cover.note")
+        yield b.callout(voice.told(head), lines, heavy=bool(still))
 
 
-def _designer(schedule: Schedule) -> Iterator[Block]:
+def _designer(voice: Voice, schedule: Schedule) -> Iterator[Block]:
     mine = _for_designer(schedule)
     if mine:
-        lines = [finding_words(f) for f in mine[:_FOREMOST]]
+        lines = [finding_words(voice, f) for f in mine[:_FOREMOST]]
         if len(mine) > _FOREMOST:
-            lines.append(phrase("cover.and_more", count=len(mine) - _FOREMOST))
-        yield b.callout(phrase("cover.for_designer"), lines)
+            lines.append(voice.phrase("cover.and_more", count=len(mine) - _FOREMOST))
+        yield b.callout(voice.phrase("cover.for_designer"), lines)
 
 
 def _for_designer(schedule: Schedule) -> list[Finding]:
@@ -86,10 +88,11 @@ def _for_designer(schedule: Schedule) -> list[Finding]:
     return sorted(warned, key=lambda f: f.code != FIRST)
 
 
-def rest_blocks(schedule: Schedule, notes: bool = True) -> Iterator[Block]:
+def rest_blocks(voice: Voice, schedule: Schedule, notes: bool = True) -> Iterator[Block]:
     """What the boxes on top do not say, and what the job has to say: a row each.
 
     Args:
+        voice: that tells it.
         schedule: of a document whose boxes are for those who can hand them on.
         notes: those too, besides warnings.
     """
@@ -97,10 +100,13 @@ def rest_blocks(schedule: Schedule, notes: bool = True) -> Iterator[Block]:
     told = _for_designer(schedule)[:_FOREMOST]
     rest = [f for f in schedule.findings
             if f.severity in shown and f.code != LEDGER and f not in told]  # fmt: skip
-    rows = [[phrase(f"sheet.severity_{f.severity}"), finding_words(f)] for f in alike_as_one(rest)]
-    rows += [[phrase("cover.job_note"), note] for note in schedule.job.info.notes]
+    rows = [
+        [voice.phrase(f"sheet.severity_{f.severity}"), finding_words(voice, f)]
+        for f in alike_as_one(rest)
+    ]
+    rows += [[voice.phrase("cover.job_note"), note] for note in schedule.job.info.notes]
     if rows:
-        yield b.heading(phrase("cover.else"))
+        yield b.heading(voice.phrase("cover.else"))
         yield b.table((), rows, ("auto", "1fr"), ("left", "left"))
 
 
@@ -116,29 +122,36 @@ def _to_see(schedule: Schedule) -> list[Assumption]:
     return [a for a in schedule.unconfirmed if a.on_girder]
 
 
-def to_be_seen(schedule: Schedule, boxes: bool = True) -> Iterator[Block]:
+def to_be_seen(voice: Voice, schedule: Schedule, boxes: bool = True) -> Iterator[Block]:
     """What was assumed and can be seen on the girder itself, each with a box."""
     seen = _to_see(schedule)
     if not seen:
         return
-    yield b.heading(told(cautions.see_on_girder()))
+    yield b.heading(voice.told(cautions.see_on_girder()))
     box = b.BOX if boxes else ""
     rows: list[list[b.Cell]] = [
-        [box, b.strong(told(a.what)), told(a.value), told(a.where)] for a in seen if not a.usual
+        [box, b.strong(voice.told(a.what)), voice.told(a.value), voice.told(a.where)]
+        for a in seen
+        if not a.usual
     ]
-    names = ("", phrase("cover.assumed"), phrase("cover.as_value"), phrase("cover.where"))
+    names = (
+        "",
+        voice.phrase("cover.assumed"),
+        voice.phrase("cover.as_value"),
+        voice.phrase("cover.where"),
+    )
     widths = ("auto", "0.7fr", "1.5fr", "1fr")
     if rows:
         yield b.table(names, rows, widths, ("center", "left", "left", "left"))
-    yield from _usual(seen, box)
+    yield from _usual(voice, seen, box)
 
 
-def _usual(seen: Sequence[Assumption], box: b.Cell) -> Iterator[Block]:
+def _usual(voice: Voice, seen: Sequence[Assumption], box: b.Cell) -> Iterator[Block]:
     """Usual values by what they belong to, some in a row, each with its box."""
     for subject, group in groupby((a for a in seen if a.usual), key=lambda a: a.subject):
-        cells: list[b.Cell] = [c for a in group for c in (box, told(a.named))]
+        cells: list[b.Cell] = [c for a in group for c in (box, voice.told(a.named))]
         cells += [""] * (-len(cells) % (2 * BESIDE))
         rows = [cells[i : i + 2 * BESIDE] for i in range(0, len(cells), 2 * BESIDE)]
-        name = told(subject)
+        name = voice.told(subject)
         yield b.words(f"{name[0].upper()}{name[1:]}:")
         yield b.table((), rows, ("auto", "1fr") * BESIDE, ("center", "left") * BESIDE)

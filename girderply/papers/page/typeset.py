@@ -17,7 +17,6 @@ from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.continuation import strip_number_place
 from girderply.papers.page.formula import typeset_line
 from girderply.papers.page.furniture import furniture
-from girderply.papers.page.own_language import in_its_language
 from girderply.papers.page.paper import PAPER, STRIP, lying, room
 from girderply.papers.page.title_block import (
     foot_height,
@@ -26,8 +25,9 @@ from girderply.papers.page.title_block import (
     sheet_number_place,
 )
 from girderply.schedule import cautions
+from girderply.schedule.speech import own_voice
 from girderply.schedule.types import Schedule
-from girderply.wording import phrase, spoken, told
+from girderply.wording import Voice
 
 if TYPE_CHECKING:
     import typst
@@ -39,7 +39,6 @@ ARCHIVE: Final = (["a-2a", "ua-1"], ["a-2a"])
 WITH_FILES: Final = (["a-3a", "ua-1"], ["a-3a"])
 
 
-@in_its_language
 def render_made(
     schedule: Schedule,
     sheets: Sequence[Sheet],
@@ -55,11 +54,11 @@ def render_made(
         OutputError: the page template could not be laid out.
         AttachedError: two files of one name.
     """
-    data = pack_data(schedule, [sheets], stamp) | {"attached": for_template(attached)}
+    voice = own_voice(schedule)
+    data = pack_data(voice, schedule, [sheets], stamp) | {"attached": for_template(attached)}
     return typeset("sheets", data, schedule.job.info.date)
 
 
-@in_its_language
 def render_joined(
     schedule: Schedule, documents: Sequence[Sequence[Sheet]], stamp: str = ""
 ) -> bytes:
@@ -68,10 +67,10 @@ def render_joined(
     Raises:
         OutputError: the page template could not be laid out.
     """
-    return typeset("sheets", pack_data(schedule, documents, stamp), schedule.job.info.date)
+    voice = own_voice(schedule)
+    return typeset("sheets", pack_data(voice, schedule, documents, stamp), schedule.job.info.date)
 
 
-@in_its_language
 def picture_pages(
     schedule: Schedule, sheets: Sequence[Sheet], density: float, stamp: str = ""
 ) -> list[bytes]:
@@ -86,7 +85,8 @@ def picture_pages(
     Raises:
         OutputError: the page template could not be laid out.
     """
-    data = _json(pack_data(schedule, [sheets], stamp))
+    voice = own_voice(schedule)
+    data = _json(pack_data(voice, schedule, [sheets], stamp))
     return _compile(data, _timestamp(schedule.job.info.date), "sheets", "png", density)
 
 
@@ -106,7 +106,6 @@ def typeset(template: str, data: Mapping[str, object], date: str) -> bytes:
     return pdf
 
 
-@in_its_language
 def svg_pages(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, str]:
     """Name -> SVG of a full page, complete as in the PDF, for sheets that are made already.
 
@@ -121,10 +120,10 @@ def svg_pages(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, str]:
     return found
 
 
-@in_its_language
 def svg_document(schedule: Schedule, sheets: Sequence[Sheet], name: str) -> dict[str, str]:
     """Name -> SVG of every page of a document, complete as in its PDF."""
-    data = _json(pack_data(schedule, [sheets], ""))
+    voice = own_voice(schedule)
+    data = _json(pack_data(voice, schedule, [sheets], ""))
     pages = _compile(data, _timestamp(schedule.job.info.date), "sheets", "svg")
     head = f"{schedule.girder.mark}-{name}"
     return {f"{head}-{i}": page.decode() for i, page in enumerate(pages, 1)}
@@ -153,38 +152,38 @@ def _inner(block: Block) -> list[list[Block]]:
 
 
 def pack_data(
-    schedule: Schedule, documents: Sequence[Sequence[Sheet]], stamp: str
+    voice: Voice, schedule: Schedule, documents: Sequence[Sequence[Sheet]], stamp: str
 ) -> dict[str, object]:
     """What the page template lays out, as plain data."""
     info, own = schedule.job.info, {"mark": schedule.girder.mark}
     return {
-        "title": phrase("sheet.pdf_title", number=info.number, revision=info.revision, **own),
+        "title": voice.phrase("sheet.pdf_title", number=info.number, revision=info.revision, **own),
         "author": info.prepared_by,
-        "language": spoken(),
-        "furniture": phrase("sheet.furniture"),
+        "language": voice.language,
+        "furniture": voice.phrase("sheet.furniture"),
         "attached": [],
         "logo": _logo(schedule),
-        "stamp": told(cautions.not_for_assembly()) if schedule.failed else stamp,
+        "stamp": voice.told(cautions.not_for_assembly()) if schedule.failed else stamp,
         "sheets": [
-            _sheet(schedule, sheet, first=i == 0)
+            _sheet(voice, schedule, sheet, first=i == 0)
             for sheets in documents
             for i, sheet in enumerate(sheets)
         ],
     }
 
 
-def _sheet(schedule: Schedule, sheet: Sheet, first: bool) -> dict[str, object]:
+def _sheet(voice: Voice, schedule: Schedule, sheet: Sheet, first: bool) -> dict[str, object]:
     width, height = PAPER[sheet.size]
     free = room(sheet.size)
-    number = sheet_number_place(schedule, sheet) if first else strip_number_place(sheet)
+    number = sheet_number_place(voice, schedule, sheet) if first else strip_number_place(sheet)
     return {
         "first": first,
         "paper": {"width": _mm(width), "height": _mm(height)},
         "room": {side: _mm(getattr(free, side)) for side in ("left", "top", "right", "bottom")},
-        "head": write_svg(furniture(schedule, sheet)) if first else "",
-        "strip": write_svg(furniture(schedule, sheet, first=False)),
-        "foot": _mm(max(0.0, foot_height(schedule, sheet) - STRIP)) if first else "0mm",
-        "logo": _place(logo_place(schedule, sheet)) if first and schedule.logo else None,
+        "head": write_svg(furniture(voice, schedule, sheet)) if first else "",
+        "strip": write_svg(furniture(voice, schedule, sheet, first=False)),
+        "foot": _mm(max(0.0, foot_height(voice, schedule, sheet) - STRIP)) if first else "0mm",
+        "logo": _place(logo_place(voice, schedule, sheet)) if first and schedule.logo else None,
         "numbers": {
             "head": _place(number) if first else _place(strip_number_place(sheet)),
             "strip": _place(strip_number_place(sheet)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 
 from girderply.drawing.lettering import breaking
 from girderply.drawing.style import SMALL
@@ -13,11 +14,11 @@ from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.typeset import render_made
 from girderply.papers.supplier.labels import qr_svg
 from girderply.schedule import cautions
-from girderply.schedule.speech import in_their_language
+from girderply.schedule.speech import their_voice
 from girderply.schedule.total import delivery_units, total_order
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase, told
+from girderply.wording import Voice
 from girderply.wording.words import kind_words, spec_words
 
 __all__ = ["delivery_pdf", "delivery_sheet", "total_order"]
@@ -29,7 +30,6 @@ _FACT = 115.0  # width of the column of facts, mm
 _CODE = 30.0  # side of the code of the register, mm
 
 
-@in_their_language
 def delivery_pdf(
     schedules: Sequence[Schedule], folders: Sequence[str] = (), head: str = ""
 ) -> bytes:
@@ -44,65 +44,73 @@ def delivery_pdf(
         DeliveryError: no girder, the same one twice, or girders in different unit systems.
         OutputError: the page template could not be laid out.
     """
+    voice = their_voice(schedules)
     sheet = delivery_sheet(schedules, folders, head)
-    return render_made(_together(schedules), [sheet])
+    return render_made(_together(voice, schedules), [sheet])
 
 
-@in_their_language
 def delivery_sheet(
     schedules: Sequence[Schedule], folders: Sequence[str] = (), head: str = ""
 ) -> Sheet:
     """The content of the delivery note; see `delivery_pdf`."""
-    show = Printed(delivery_units(schedules))
+    voice = their_voice(schedules)
+    show = Printed(delivery_units(schedules), voice)
     packs = folders or [""] * len(schedules)
     count = sum(s.girder.quantity for s in schedules)
     pairs = list(zip(schedules, packs, strict=True))
-    sheet = Sheet("delivery", phrase("delivery.title"), "A4")
+    sheet = Sheet("delivery", voice.phrase("delivery.title"), "A4")
     sheet.blocks += [
-        b.title(phrase("delivery.title"), phrase("delivery.girders", n=count)),
-        *_warnings(schedules),
-        b.facts(_facts(schedules, show)),
-        b.heading(phrase("delivery.contents")),
-        _contents(pairs, show),
-        b.heading(phrase("delivery.bundles")),
-        b.words(phrase("delivery.bundles_how")),
-        _bundles(pairs, show),
-        b.heading(phrase("delivery.to_order")),
-        b.words(_allowance(schedules, show)),
-        *_order(schedules, show),
-        *_register(head),
-        b.keep(b.signatures(_names())),
+        b.title(voice.phrase("delivery.title"), voice.phrase("delivery.girders", n=count)),
+        *_warnings(voice, schedules),
+        b.facts(_facts(voice, schedules, show)),
+        b.heading(voice.phrase("delivery.contents")),
+        _contents(voice, pairs, show),
+        b.heading(voice.phrase("delivery.bundles")),
+        b.words(voice.phrase("delivery.bundles_how")),
+        _bundles(voice, pairs, show),
+        b.heading(voice.phrase("delivery.to_order")),
+        b.words(_allowance(voice, schedules, show)),
+        *_order(voice, schedules, show),
+        *_register(voice, head),
+        b.keep(b.signatures(_names(voice))),
     ]
     return sheet
 
 
-def _register(head: str) -> Iterator[Block]:
+def _register(voice: Voice, head: str) -> Iterator[Block]:
     """The end of the register, as text and as a code: whoever has this note can prove it."""
     if not head:
         return
-    words = [b.heading(phrase("delivery.register")), b.words(phrase("delivery.register_how"), head)]
-    code = b.image(qr_svg(head), _CODE, phrase("delivery.register_alt"))
+    words = [
+        b.heading(voice.phrase("delivery.register")),
+        b.words(voice.phrase("delivery.register_how"), head),
+    ]
+    code = b.image(qr_svg(head), _CODE, voice.phrase("delivery.register_alt"))
     yield b.keep(b.columns(("1fr", f"{_CODE}mm"), words, [code]))
 
 
-def _names() -> tuple[str, ...]:
-    return phrase("delivery.loaded_by"), phrase("delivery.received_by"), phrase("sheet.date")
+def _names(voice: Voice) -> tuple[str, ...]:
+    return (
+        voice.phrase("delivery.loaded_by"),
+        voice.phrase("delivery.received_by"),
+        voice.phrase("sheet.date"),
+    )
 
 
-def _together(schedules: Sequence[Schedule]) -> Schedule:
+def _together(voice: Voice, schedules: Sequence[Schedule]) -> Schedule:
     """A stand-in for all girders, so that title block and flags speak of the whole delivery."""
     first = schedules[0]
     infos = [s.job.info for s in schedules]
     girder = replace(
         first.girder,
-        mark=_one([s.girder.mark for s in schedules], _many_girders),
+        mark=_one([s.girder.mark for s in schedules], partial(_many_girders, voice)),
         quantity=sum(s.girder.quantity for s in schedules),
         plates=tuple(p for s in schedules for p in s.girder.plates),
     )
     info = replace(
         infos[0],
-        number=_one([i.number for i in infos], _many_jobs),
-        title=_one([i.title for i in infos], several=phrase("delivery.several")),
+        number=_one([i.number for i in infos], partial(_many_jobs, voice)),
+        title=_one([i.title for i in infos], several=voice.phrase("delivery.several")),
         revision=_one([i.revision for i in infos]),
         date=max(i.date for i in infos),
         client=_one([i.client for i in infos], several=""),
@@ -121,12 +129,12 @@ def _together(schedules: Sequence[Schedule]) -> Schedule:
     )
 
 
-def _many_girders(number: int) -> str:
-    return phrase("delivery.many_girders", number=number)
+def _many_girders(voice: Voice, number: int) -> str:
+    return voice.phrase("delivery.many_girders", number=number)
 
 
-def _many_jobs(number: int) -> str:
-    return phrase("delivery.many_jobs", number=number)
+def _many_jobs(voice: Voice, number: int) -> str:
+    return voice.phrase("delivery.many_jobs", number=number)
 
 
 def delivery_hash(schedules: Sequence[Schedule]) -> str:
@@ -152,35 +160,35 @@ def _one(
     return many(len(found)) if many and len(found) > 2 else ", ".join(found)
 
 
-def _warnings(schedules: Sequence[Schedule]) -> Iterator[Block]:
+def _warnings(voice: Voice, schedules: Sequence[Schedule]) -> Iterator[Block]:
     refused = [_name(s) for s in schedules if s.failed]
     if refused:
-        lines: list[str] = [phrase("delivery.refused", girders=", ".join(refused))]
-        yield b.callout(told(cautions.not_for_assembly()), lines, heavy=True)
+        lines: list[str] = [voice.phrase("delivery.refused", girders=", ".join(refused))]
+        yield b.callout(voice.told(cautions.not_for_assembly()), lines, heavy=True)
     lines = []
     demo = [_name(s) for s in schedules if s.job.info.demo]
     if demo:
         words = cautions.demo()
         whole = len(demo) == len(schedules)
-        lines.append(told(words if whole else _of(demo, told(words))))
+        lines.append(voice.told(words if whole else _of(voice, demo, voice.told(words))))
     assumed = [_name(s) for s in schedules if s.plates_assumed]
     if assumed:
-        lines.append(_of(assumed, told(cautions.plates_assumed())))
+        lines.append(_of(voice, assumed, voice.told(cautions.plates_assumed())))
     if lines:
-        yield b.callout(phrase("delivery.mind"), lines)
+        yield b.callout(voice.phrase("delivery.mind"), lines)
 
 
-def _of(girders: Sequence[str], words: str) -> str:
+def _of(voice: Voice, girders: Sequence[str], words: str) -> str:
     """What is so of some girders only."""
     on = f"{words[0].lower()}{words[1:]}"
-    return phrase("delivery.of_girders", girders=", ".join(girders), words=on)
+    return voice.phrase("delivery.of_girders", girders=", ".join(girders), words=on)
 
 
 def _name(schedule: Schedule) -> str:
     return f"{schedule.job.info.number} {schedule.girder.mark}"
 
 
-def _facts(schedules: Sequence[Schedule], show: Printed) -> list[tuple[str, str]]:
+def _facts(voice: Voice, schedules: Sequence[Schedule], show: Printed) -> list[tuple[str, str]]:
     infos = [s.job.info for s in schedules]
     timber = sum(s.masses.plies * s.girder.quantity for s in schedules)
     fasteners = sum(s.masses.fasteners * s.girder.quantity for s in schedules)
@@ -188,17 +196,20 @@ def _facts(schedules: Sequence[Schedule], show: Printed) -> list[tuple[str, str]
     longest = max(s.girder.length for s in schedules)
     heaviest = max(s.masses.plies for s in schedules)
     return [
-        (phrase("delivery.job"), _breakable(_one([i.number for i in infos]))),
-        (phrase("delivery.client"), _breakable(_one([i.client for i in infos]))),
-        (phrase("delivery.site"), _breakable(_one([i.site for i in infos]))),
-        (phrase("label.consignee"), _breakable(_one([i.consignee for i in infos]))),
-        (phrase("label.delivery"), _breakable(_one([i.delivery for i in infos]))),
-        (phrase("delivery.bundle_count"), show.number(sum(s.girder.quantity for s in schedules))),
-        (phrase("delivery.plies_in_all"), show.number(plies)),
-        (phrase("delivery.longest"), show.span(longest)),
-        (phrase("delivery.heaviest"), show.mass(heaviest)),
-        (phrase("delivery.mass_plies"), show.mass(timber)),
-        (phrase("delivery.mass_fasteners"), show.mass(fasteners)),
+        (voice.phrase("delivery.job"), _breakable(_one([i.number for i in infos]))),
+        (voice.phrase("delivery.client"), _breakable(_one([i.client for i in infos]))),
+        (voice.phrase("delivery.site"), _breakable(_one([i.site for i in infos]))),
+        (voice.phrase("label.consignee"), _breakable(_one([i.consignee for i in infos]))),
+        (voice.phrase("label.delivery"), _breakable(_one([i.delivery for i in infos]))),
+        (
+            voice.phrase("delivery.bundle_count"),
+            show.number(sum(s.girder.quantity for s in schedules)),
+        ),
+        (voice.phrase("delivery.plies_in_all"), show.number(plies)),
+        (voice.phrase("delivery.longest"), show.span(longest)),
+        (voice.phrase("delivery.heaviest"), show.mass(heaviest)),
+        (voice.phrase("delivery.mass_plies"), show.mass(timber)),
+        (voice.phrase("delivery.mass_fasteners"), show.mass(fasteners)),
     ]
 
 
@@ -207,7 +218,7 @@ def _breakable(text: str) -> str:
     return breaking(text, _FACT, SMALL, bold=True)
 
 
-def _contents(pairs: Sequence[tuple[Schedule, str]], show: Printed) -> Block:
+def _contents(voice: Voice, pairs: Sequence[tuple[Schedule, str]], show: Printed) -> Block:
     rows: list[list[b.Cell]] = []
     for s, _ in pairs:
         g = s.girder
@@ -219,28 +230,28 @@ def _contents(pairs: Sequence[tuple[Schedule, str]], show: Printed) -> Block:
             show.mass(s.masses.plies), show.mass(s.masses.plies * g.quantity),
         ])  # fmt: skip
     heads = (
-        phrase("delivery.job_girder"),
-        phrase("delivery.revision"),
-        phrase("delivery.pieces"),
-        phrase("delivery.plies"),
-        phrase("delivery.size", unit=show.unit("length")),
-        phrase("delivery.one_bundle"),
-        phrase("delivery.all_bundles"),
+        voice.phrase("delivery.job_girder"),
+        voice.phrase("delivery.revision"),
+        voice.phrase("delivery.pieces"),
+        voice.phrase("delivery.plies"),
+        voice.phrase("delivery.size", unit=show.unit("length")),
+        voice.phrase("delivery.one_bundle"),
+        voice.phrase("delivery.all_bundles"),
     )
     align = ("left", "left", *["right"] * 5)
     return b.table(heads, rows, ("1fr", "16mm", *["auto"] * 5), align)
 
 
-def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Printed) -> Block:
-    rows = [row for s, pack in pairs for row in _bundle_rows(s, pack, show)]
+def _bundles(voice: Voice, pairs: Sequence[tuple[Schedule, str]], show: Printed) -> Block:
+    rows = [row for s, pack in pairs for row in _bundle_rows(voice, s, pack, show)]
     heads = (
-        phrase("delivery.bundle"),
-        phrase("delivery.label"),
-        phrase("delivery.mass"),
-        phrase("delivery.pack"),
-        phrase("delivery.hash"),
-        phrase("delivery.arrived"),
-        phrase("delivery.sheets"),
+        voice.phrase("delivery.bundle"),
+        voice.phrase("delivery.label"),
+        voice.phrase("delivery.mass"),
+        voice.phrase("delivery.pack"),
+        voice.phrase("delivery.hash"),
+        voice.phrase("delivery.arrived"),
+        voice.phrase("delivery.sheets"),
     )
     align = ("left", "left", "right", "left", "left", "center", "center")
     return b.table(
@@ -248,13 +259,17 @@ def _bundles(pairs: Sequence[tuple[Schedule, str]], show: Printed) -> Block:
     )
 
 
-def _bundle_rows(schedule: Schedule, pack: str, show: Printed) -> Iterator[list[b.Cell]]:
+def _bundle_rows(
+    voice: Voice, schedule: Schedule, pack: str, show: Printed
+) -> Iterator[list[b.Cell]]:
     info, girder = schedule.job.info, schedule.girder
     count = girder.quantity
-    labels = [phrase("delivery.piece", piece=k, all=count) for k in range(1, count + 1)]
+    labels = [voice.phrase("delivery.piece", piece=k, all=count) for k in range(1, count + 1)]
     if count > MOST_ROWS:
-        labels = [phrase("delivery.pieces_to", all=count)]
-    own = phrase("delivery.pack_name", job=info.number, mark=girder.mark, revision=info.revision)
+        labels = [voice.phrase("delivery.pieces_to", all=count)]
+    own = voice.phrase(
+        "delivery.pack_name", job=info.number, mark=girder.mark, revision=info.revision
+    )
     for label in labels:
         yield [
             b.strong(breaking(girder.mark, 24.0, SMALL, bold=True)), label,
@@ -264,14 +279,14 @@ def _bundle_rows(schedule: Schedule, pack: str, show: Printed) -> Iterator[list[
         ]  # fmt: skip
 
 
-def _allowance(schedules: Sequence[Schedule], show: Printed) -> str:
+def _allowance(voice: Voice, schedules: Sequence[Schedule], show: Printed) -> str:
     shares = sorted({s.job.fastening.order_allowance for s in schedules})
     low, high = show.percent(shares[0]), show.percent(shares[-1])
-    share = low if len(shares) == 1 else phrase("delivery.shares", low=low, high=high)
-    return phrase("delivery.allowance", share=share)
+    share = low if len(shares) == 1 else voice.phrase("delivery.shares", low=low, high=high)
+    return voice.phrase("delivery.allowance", share=share)
 
 
-def _order(schedules: Sequence[Schedule], show: Printed) -> Iterator[Block]:
+def _order(voice: Voice, schedules: Sequence[Schedule], show: Printed) -> Iterator[Block]:
     """The order list, its notes below it by number."""
     lines = total_order(schedules)
     notes = {
@@ -279,7 +294,7 @@ def _order(schedules: Sequence[Schedule], show: Printed) -> Iterator[Block]:
     }
     rows: list[list[b.Cell]] = [
         [
-            told(kind_words(line.kind, 1)), b.strong(told(spec_words(line.spec))),
+            voice.told(kind_words(line.kind, 1)), b.strong(voice.told(spec_words(line.spec))),
             show.number(line.needed), b.strong(show.number(line.ordered)),
             show.mass(line.mass) if line.mass else _DASH, notes.get(line.note, ""),
         ]
@@ -287,13 +302,13 @@ def _order(schedules: Sequence[Schedule], show: Printed) -> Iterator[Block]:
     ]  # fmt: skip
     heads = (
         "",
-        phrase("delivery.name"),
-        phrase("delivery.needed"),
-        phrase("delivery.order"),
-        phrase("delivery.mass"),
-        phrase("delivery.note"),
+        voice.phrase("delivery.name"),
+        voice.phrase("delivery.needed"),
+        voice.phrase("delivery.order"),
+        voice.phrase("delivery.mass"),
+        voice.phrase("delivery.note"),
     )
     align = ("left", "left", "right", "right", "right", "left")
     yield b.table(heads, rows, ("auto", "1fr", *["auto"] * 4), align)
     if notes:
-        yield b.words(*(f"{number} {told(note)}" for note, number in notes.items()))
+        yield b.words(*(f"{number} {voice.told(note)}" for note, number in notes.items()))

@@ -17,11 +17,11 @@ from girderply.papers.page.flags import flags
 from girderply.papers.page.timber_words import plank_words
 from girderply.papers.page.typeset import typeset
 from girderply.schedule import cautions
-from girderply.schedule.speech import in_their_language
+from girderply.schedule.speech import their_voice
 from girderply.schedule.total import delivery_units
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase, spoken, told
+from girderply.wording import Voice
 
 PER_PAGE = 4
 WIDTH = 105.0 - 2 * 8.0  # for lettering: A6 without margins, mm
@@ -38,7 +38,6 @@ _VALUE = 3.5
 _HASH = 12
 
 
-@in_their_language
 def labels_pdf(schedules: Sequence[Schedule]) -> bytes:
     """One PDF with a label for every bundle of the delivery, four on a page.
 
@@ -46,40 +45,42 @@ def labels_pdf(schedules: Sequence[Schedule]) -> bytes:
         DeliveryError: no girder, the same one twice, or girders in different unit systems.
         OutputError: the page template could not be laid out.
     """
+    voice = their_voice(schedules)
     delivery_units(schedules)
-    made = [label for schedule in schedules for label in _labels(schedule)]
+    made = [label for schedule in schedules for label in _labels(voice, schedule)]
     pages = [made[k : k + PER_PAGE] for k in range(0, len(made), PER_PAGE)]
     names = ", ".join(f"{s.job.info.number} {s.girder.mark}" for s in schedules)
     data = {
-        "title": phrase("label.title", names=names),
+        "title": voice.phrase("label.title", names=names),
         "author": "",
-        "language": spoken(),
+        "language": voice.language,
         "words": {
-            "revision": phrase("label.revision"),
-            "hash": phrase("label.hash"),
-            "caution": phrase("label.caution"),
+            "revision": voice.phrase("label.revision"),
+            "hash": voice.phrase("label.hash"),
+            "caution": voice.phrase("label.caution"),
         },
         "pages": pages,
     }
     return typeset("labels", data, max(s.job.info.date for s in schedules))
 
 
-def qr_text(schedule: Schedule, piece: int = 0) -> str:
+def qr_text(voice: Voice, schedule: Schedule, piece: int = 0) -> str:
     """What the QR code says, as text that any telephone shows, a line for each thing.
 
     Whatever a job says is put on one line, so that no word of it can pass for another line.
 
     Args:
+        voice: that tells it.
         schedule: of the girder.
         piece: which of its bundles the code is on; 0: none, it is on a sheet.
     """
     info, girder = schedule.job.info, schedule.girder
     lines = [
-        phrase("label.qr_job", job=_one_line(info.number)),
-        phrase("label.qr_girder", mark=_one_line(girder.mark)),
-        phrase("label.qr_bundle", piece=piece, all=girder.quantity) if piece else "",
-        phrase("label.qr_revision", revision=_one_line(info.revision)),
-        phrase("label.qr_hash", hash=schedule.content_hash),
+        voice.phrase("label.qr_job", job=_one_line(info.number)),
+        voice.phrase("label.qr_girder", mark=_one_line(girder.mark)),
+        voice.phrase("label.qr_bundle", piece=piece, all=girder.quantity) if piece else "",
+        voice.phrase("label.qr_revision", revision=_one_line(info.revision)),
+        voice.phrase("label.qr_hash", hash=schedule.content_hash),
     ]
     return "\n".join(line for line in lines if line)
 
@@ -133,22 +134,26 @@ def _broken(mark: str, count: int) -> list[str]:
     return [line for line in (*lines, rest.strip()) if line] or [mark]
 
 
-def _labels(schedule: Schedule) -> Iterator[dict[str, object]]:
+def _labels(voice: Voice, schedule: Schedule) -> Iterator[dict[str, object]]:
     info, girder = schedule.job.info, schedule.girder
     shared: dict[str, object] = {
-        **_fitted(f"{info.number}  {info.title}", girder.mark, _facts(schedule)),
+        **_fitted(f"{info.number}  {info.title}", girder.mark, _facts(voice, schedule)),
         "revision": info.revision,
         "revision_size": _size(min(7.0, BESIDE / text_width(info.revision or "-", 1.0, bold=True))),
-        "date": phrase("label.of_date", date=info.date),
+        "date": voice.phrase("label.of_date", date=info.date),
         "hash": schedule.content_hash[:_HASH],
-        "qr_alt": phrase("label.qr_alt"),
-        "flags": [word for word in flags(schedule) if word != told(cautions.not_for_assembly())],
-        "refused": told(cautions.not_for_assembly()) if schedule.failed else "",
+        "qr_alt": voice.phrase("label.qr_alt"),
+        "flags": [
+            word
+            for word in flags(voice, schedule)
+            if word != voice.told(cautions.not_for_assembly())
+        ],
+        "refused": voice.told(cautions.not_for_assembly()) if schedule.failed else "",
     }
     for piece in range(1, girder.quantity + 1):
-        which = phrase("label.piece", piece=piece, all=girder.quantity, n=girder.plies)
+        which = voice.phrase("label.piece", piece=piece, all=girder.quantity, n=girder.plies)
         size = min(7.0, (WIDTH - 1.0) / text_width(which, 1.0, bold=True))
-        code = qr_svg(qr_text(schedule, piece))
+        code = qr_svg(qr_text(voice, schedule, piece))
         yield shared | {"piece": which, "piece_size": _size(size), "qr": code}
 
 
@@ -178,47 +183,52 @@ def _fitted(job: str, mark: str, facts: Sequence[tuple[str, str]]) -> dict[str, 
     }
 
 
-def _finish(schedule: Schedule) -> str:
+def _finish(voice: Voice, schedule: Schedule) -> str:
     """Each finish that is ordered or asked for, once; empty where none is."""
-    return "; ".join(dict.fromkeys(told(line.finish) for line in schedule.order if line.finish))
+    return "; ".join(
+        dict.fromkeys(voice.told(line.finish) for line in schedule.order if line.finish)
+    )
 
 
-def _facts(schedule: Schedule) -> list[tuple[str, str]]:
+def _facts(voice: Voice, schedule: Schedule) -> list[tuple[str, str]]:
     girder, masses = schedule.girder, schedule.masses
-    show = Printed(schedule.job.info.units)
-    ply = phrase(
+    show = Printed(schedule.job.info.units, voice)
+    ply = voice.phrase(
         "label.ply",
         thickness=show.small(girder.ply_thickness),
         timber=girder.timber_line,
         mass=show.mass(masses.ply),
     )
     facts = [
-        (phrase("label.each_ply"), ply),
-        (phrase("label.planks"), _called(schedule, show)),
-        (phrase("label.size"), f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}"),
-        (phrase("label.mass_bundle"), show.mass(masses.plies)),
-        (phrase("label.mass_fastened"), show.mass(masses.total)),
-        *_way(schedule.job.info),
-        (phrase("label.finish"), _finish(schedule)),
+        (voice.phrase("label.each_ply"), ply),
+        (voice.phrase("label.planks"), _called(voice, schedule, show)),
+        (
+            voice.phrase("label.size"),
+            f"{show.span(girder.length)} \u00d7 {show.span(girder.height)}",
+        ),
+        (voice.phrase("label.mass_bundle"), show.mass(masses.plies)),
+        (voice.phrase("label.mass_fastened"), show.mass(masses.total)),
+        *_way(voice, schedule.job.info),
+        (voice.phrase("label.finish"), _finish(voice, schedule)),
     ]
     return [(name, value) for name, value in facts if value]
 
 
-def _called(schedule: Schedule, show: Printed) -> str:
+def _called(voice: Voice, schedule: Schedule, show: Printed) -> str:
     """The planks by what they are called, in inches; empty where they are called by their size."""
     if not show.imperial:
         return ""
     girder = schedule.girder
     depths = sorted({round(m.depth, 2) for m in girder.members}, reverse=True)
-    return ", ".join(plank_words(girder.ply_thickness, depth, show) for depth in depths)
+    return ", ".join(plank_words(voice, girder.ply_thickness, depth, show) for depth in depths)
 
 
-def _way(info: JobInfo) -> list[tuple[str, str]]:
+def _way(voice: Voice, info: JobInfo) -> list[tuple[str, str]]:
     """Where the bundle goes: to whom, else to which site, and with which delivery."""
-    to = (phrase("label.consignee"), info.consignee)
+    to = (voice.phrase("label.consignee"), info.consignee)
     return [
-        to if info.consignee else (phrase("label.site"), info.site),
-        (phrase("label.delivery"), info.delivery),
+        to if info.consignee else (voice.phrase("label.site"), info.site),
+        (voice.phrase("label.delivery"), info.delivery),
     ]
 
 

@@ -11,7 +11,7 @@ from girderply.inspection.record import Record
 from girderply.inspection.result_words import place_in_words
 from girderply.schedule.types import Schedule
 from girderply.units.show import Show
-from girderply.wording import told
+from girderply.wording import Voice
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +48,12 @@ class After:
             "signatures": [asdict(signed[stage]) for stage in sorted(signed)],
         }
 
-    def places(self, schedule: Schedule, stage: int) -> dict[str, str]:
+    def places(self, voice: Voice, schedule: Schedule, stage: int) -> dict[str, str]:
         """What is to be added in a stage: id -> where, what, from which face, instead of what."""
         show, f = Show(schedule.job.info.units), schedule.fasteners
         rows = {str(row["id"]): row for row in f.select(f.stage == stage).records()}
         return {
-            name: told(
+            name: voice.told(
                 place_in_words(
                     row,
                     self.instead_of.get(name, ""),

@@ -19,7 +19,7 @@ from girderply.papers.tablet.page_words import words
 from girderply.schedule import cautions
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Printed
-from girderply.wording import figures, spoken, told
+from girderply.wording import Voice, figures
 
 Plain = dict[str, Any]
 RECORD = SCHEMA
@@ -28,28 +28,29 @@ BOLT_ONLY = ("loose",)
 _STEP = {"metric": (5.0, 1.0), "imperial": (6.35, 1.5875)}  # mm: of positions, of gaps
 
 
-def tablet_data(schedule: Schedule, after: After | None = None) -> Plain:
+def tablet_data(voice: Voice, schedule: Schedule, after: After | None = None) -> Plain:
     """Everything that the page's script needs, in a fixed order.
 
     Args:
+        voice: that tells it.
         schedule: the finished schedule of one girder, with what was to be added after `after`.
         after: what was seen before, where the page goes on from a record.
 
     Returns:
         Strings, numbers, lists and dictionaries only.
     """
-    said = words()
+    said = words(voice)
     return {
         **_identity(schedule),
-        "language": spoken(),
+        "language": voice.language,
         "words": said,
-        "units": _units(schedule),
+        "units": _units(voice, schedule),
         "blind": schedule.job.info.counting == "blind",
         "photos": schedule.job.info.photos == "asked",
         "failed": schedule.failed,
-        "stamp": told(cautions.not_for_assembly()),
-        "wrong": _wrong(schedule),
-        "cautions": _cautions(schedule),
+        "stamp": voice.told(cautions.not_for_assembly()),
+        "wrong": _wrong(voice, schedule),
+        "cautions": _cautions(voice, schedule),
         "states": list(STATES),
         "bolt_only": list(BOLT_ONLY),
         "members": [_member(m) for m in _used(schedule)],
@@ -58,9 +59,9 @@ def tablet_data(schedule: Schedule, after: After | None = None) -> Plain:
         ],
         "bearings": [[_mm(b.x), _mm(b.width)] for b in schedule.girder.bearings],
         "brackets": _brackets(schedule),
-        "stages": [_stage(schedule, s, after) for s in schedule.stages],
+        "stages": [_stage(voice, schedule, s, after) for s in schedule.stages],
         "groups": groups(schedule, after),
-        "marks": _marks(schedule, after),
+        "marks": _marks(voice, schedule, after),
         "after": after.as_data() if after else None,
     }
 
@@ -79,35 +80,37 @@ def _identity(schedule: Schedule) -> Plain:
     }
 
 
-def _units(schedule: Schedule) -> Plain:
+def _units(voice: Voice, schedule: Schedule) -> Plain:
     """The unit that lengths are typed in, its size in mm, and the steps of the large buttons."""
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     place, small = _STEP[show.system]
     return {
         "unit": "in" if show.imperial else "mm",
         "size": 25.4 if show.imperial else 1.0,
         "sixteenths": show.imperial,
-        "decimal": told(figures(".")),
+        "decimal": voice.told(figures(".")),
         "step": place,
         "small_step": small,
         "stations": show.unit("length"),
-        "tolerance": near_marks(schedule),
+        "tolerance": near_marks(voice, schedule),
     }
 
 
-def _wrong(schedule: Schedule) -> list[str]:
+def _wrong(voice: Voice, schedule: Schedule) -> list[str]:
     """Failed checks and errors in words; a finding that speaks of a check stands for it."""
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     errors = [f for f in schedule.findings if f.severity == "error"]
     told, checks = {f.where for f in errors}, {c.id for c in schedule.checks}
-    lines = [check_words(c, show) for c in schedule.checks if not c.ok and c.id not in told]
-    return lines + [finding_words(f, where=f.where not in checks) for f in errors]
+    lines = [check_words(voice, c, show) for c in schedule.checks if not c.ok and c.id not in told]
+    return lines + [finding_words(voice, f, where=f.where not in checks) for f in errors]
 
 
-def _cautions(schedule: Schedule) -> list[str]:
+def _cautions(voice: Voice, schedule: Schedule) -> list[str]:
     demo = [cautions.demo()] if schedule.job.info.demo else []
     assumed = [cautions.plates_assumed()] if schedule.plates_assumed else []
-    return [told(words) for words in (*demo, *assumed, *cautions.scope(schedule.job.assembly))]
+    return [
+        voice.told(words) for words in (*demo, *assumed, *cautions.scope(schedule.job.assembly))
+    ]
 
 
 def _mm(value: float) -> float:
@@ -142,21 +145,21 @@ def _brackets(schedule: Schedule) -> list[Plain]:
     ]
 
 
-def _stage(schedule: Schedule, stage: Stage, after: After | None) -> Plain:
+def _stage(voice: Voice, schedule: Schedule, stage: Stage, after: After | None) -> Plain:
     added = after is not None and stage.number in after.stages
-    places = after.places(schedule, stage.number) if after and added else {}
+    places = after.places(voice, schedule, stage.number) if after and added else {}
     lines = [named(name, words) for name, words in places.items()] or stage.action
     f = schedule.fasteners
     mine = f.stage == stage.number
     nails = [schedule.nails[spec] for spec in dict.fromkeys(f.spec[mine & f.driven].tolist())]
     return {
         "number": stage.number,
-        "title": told(stage.title),
+        "title": voice.told(stage.title),
         "face": _most_heads(schedule, stage.number) if added else stage.face_up,
         "added": added,
-        "action": list(map(told, lines)),
+        "action": list(map(voice.told, lines)),
         "places": places,
-        "hold_point": told(stage.hold_point),
+        "hold_point": voice.told(stage.hold_point),
         "clench": int(points_to_clench(schedule, stage).sum()),
         "sizes": [{"key": n.key, "d_mm": n.d, "length_mm": n.length} for n in nails],
         "bolts": bool((mine & f.bolted).any()),
@@ -220,10 +223,10 @@ def groups(schedule: Schedule, after: After | None = None) -> list[Plain]:
     ]
 
 
-def _marks(schedule: Schedule, after: After | None) -> Plain:
+def _marks(voice: Voice, schedule: Schedule, after: After | None) -> Plain:
     """Columns, one entry per fastener, in the order they are numbered."""
     f = schedule.fasteners
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     keys = _group_keys(schedule, after.stages if after else frozenset())
     numbers = {key: i for i, key in enumerate(_in_order(keys))}
     specs = sorted(set(f.spec.tolist()))

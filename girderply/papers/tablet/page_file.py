@@ -15,9 +15,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from girderply.drawing.resources import template_folder
-from girderply.papers.page.own_language import in_its_language
 from girderply.papers.tablet.after import After
 from girderply.papers.tablet.page_data import Plain, tablet_data
+from girderply.schedule.speech import own_voice
 from girderply.schedule.types import Schedule
 
 if TYPE_CHECKING:
@@ -52,7 +52,6 @@ SCRIPTS = (
 )
 
 
-@in_its_language
 def render_html(schedule: Schedule, after: After | None = None) -> str:
     """The tick-off of one girder as one self-contained HTML page.
 
@@ -63,8 +62,9 @@ def render_html(schedule: Schedule, after: After | None = None) -> str:
     Returns:
         HTML; the same bytes for the same schedule.
     """
+    voice = own_voice(schedule)
     style, script = _inline("tablet.css"), _script()
-    data = tablet_data(schedule, after)
+    data = tablet_data(voice, schedule, after)
     return _template().render(
         data=data,
         words=data["words"],

@@ -13,7 +13,7 @@ from girderply.papers.page.blocks import Block
 from girderply.papers.page.sheet_words import heads
 from girderply.schedule.types import BracketMark, Schedule
 from girderply.units.show import Printed
-from girderply.wording import Words, phrase, told
+from girderply.wording import Voice, Words
 from girderply.wording.words import face_words
 
 _CAPTION, _GAP = 4.0, 4.0
@@ -53,33 +53,33 @@ def _alike(run: Sequence[BracketMark], mark: BracketMark) -> bool:
     return same and (len(run) == 1 or abs(step - (run[1].station - run[0].station)) < _SAME)
 
 
-def bracket_blocks(schedule: Schedule) -> Iterator[Block]:
+def bracket_blocks(voice: Voice, schedule: Schedule) -> Iterator[Block]:
     """Table of the runs, and what to watch."""
     if not schedule.brackets:
         return
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     notes = dict.fromkeys(m.note for m in schedule.brackets if m.note)
     numbers = {note: f"({i})" for i, note in enumerate(notes, 1)}
     names = ("mark", "what", "chord", "face", "first_mark", "then", "last_mark", "seat", "size",
              "watch")  # fmt: skip
     align = ("left", "left", "left", "left", "right", "right", "right", "left", "right", "left")
-    rows = [_row(run, show, numbers) for run in bracket_runs(schedule)]
-    yield b.heading(phrase("brackets.title"))
+    rows = [_row(voice, run, show, numbers) for run in bracket_runs(schedule)]
+    yield b.heading(voice.phrase("brackets.title"))
     way = "standing" if schedule.job.assembly.upright else "lying"
-    yield b.words(f"{phrase('brackets.how')} {phrase(f'brackets.fix_{way}')}")
-    yield b.table(heads(*names), rows, ["auto"] * 10, align)
+    yield b.words(f"{voice.phrase('brackets.how')} {voice.phrase(f'brackets.fix_{way}')}")
+    yield b.table(heads(voice, *names), rows, ["auto"] * 10, align)
     if notes:
-        yield b.words(*(f"{number} {told(note)}" for note, number in numbers.items()))
+        yield b.words(*(f"{number} {voice.told(note)}" for note, number in numbers.items()))
 
 
-def bracket_pictures(schedule: Schedule, width: float) -> list[Block]:
+def bracket_pictures(voice: Voice, schedule: Schedule, width: float) -> list[Block]:
     """Every chord with brackets, face by face; two beside each other where they are short."""
     used = {m.chord for m in schedule.brackets}
     longest = max((schedule.girder.member(chord).length for chord in used), default=0.0)
     half = (width - _GAP) / 2
     if longest / 50 > half - _CAPTION - RIGHT:
-        return [b.picture(d) for d in _strips(schedule, width)]
-    drawn = [b.picture(d) for d in _strips(schedule, half)]
+        return [b.picture(d) for d in _strips(voice, schedule, width)]
+    drawn = [b.picture(d) for d in _strips(voice, schedule, half)]
     return [b.columns(("1fr", "1fr"), *([p] for p in pair)) for pair in _pairs(drawn)]
 
 
@@ -88,27 +88,27 @@ def _pairs(pictures: Sequence[Block]) -> Iterator[Sequence[Block]]:
     return (pictures[k : k + 2] for k in range(0, len(pictures), 2))
 
 
-def _row(run: BracketRun, show: Printed, numbers: dict[Words, str]) -> list[b.Cell]:
+def _row(voice: Voice, run: BracketRun, show: Printed, numbers: dict[Words, str]) -> list[b.Cell]:
     first, last = run.marks[0], run.marks[-1]
     n = len(run.marks) - 1
-    name = first.load if not n else phrase("sheet.range", first=first.load, last=last.load)
-    steps = phrase("runs.steps", n=n, count=n, step=show.length(run.step),
+    name = first.load if not n else voice.phrase("sheet.range", first=first.load, last=last.load)
+    steps = voice.phrase("runs.steps", n=n, count=n, step=show.length(run.step),
                    length=show.length(n * run.step)) if n else "\u2013"  # fmt: skip
     plates = sorted({m.on_plate for m in run.marks if m.on_plate})
-    plate = phrase("brackets.plate", joint=", ".join(plates)) if plates else ""
+    plate = voice.phrase("brackets.plate", joint=", ".join(plates)) if plates else ""
     watch = dict.fromkeys(numbers[m.note] for m in run.marks if m.note)
     size = f"{show.length(first.width)} \u00d7 {show.length(first.height)}"
     if first.assumed:
-        size = phrase("brackets.kept_clear", width=show.length(first.width))
+        size = voice.phrase("brackets.kept_clear", width=show.length(first.width))
     return [
-        b.strong(name), first.what, first.chord, told(face_words(first.face)),
+        b.strong(name), first.what, first.chord, voice.told(face_words(first.face)),
         b.strong(show.station(first.station)), steps,
-        show.station(last.station) if n else "\u2013", told(first.flush_edge), size,
+        show.station(last.station) if n else "\u2013", voice.told(first.flush_edge), size,
         " ".join(w for w in (plate, *watch) if w),
     ]  # fmt: skip
 
 
-def _strips(schedule: Schedule, width: float) -> Iterator[Drawing]:
+def _strips(voice: Voice, schedule: Schedule, width: float) -> Iterator[Drawing]:
     """Every chord with brackets, face by face, as it is seen from that face."""
     used = dict.fromkeys((m.chord, m.face) for m in schedule.brackets)
     for chord, face in used:
@@ -118,5 +118,9 @@ def _strips(schedule: Schedule, width: float) -> Iterator[Drawing]:
         plan = StripPlan(scale, face, width, caption=_CAPTION)
         words = {"chord": chord, "face": face_words(face), "scale": scale}
         front = face == "front"
-        title = phrase("brackets.face", **words) if front else phrase("brackets.face_back", **words)
-        yield from bracket_strips(schedule, member, plan, title)
+        title = (
+            voice.phrase("brackets.face", **words)
+            if front
+            else voice.phrase("brackets.face_back", **words)
+        )
+        yield from bracket_strips(voice, schedule, member, plan, title)

@@ -12,32 +12,34 @@ from girderply.papers.page.paper import Paper, room
 from girderply.papers.yard.elevation_tables import elevation_tables
 from girderply.schedule.types import Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 
 # mm that are left for all but the drawing at first; title and headings, a row of the table of
 # members; the least height of a drawing, and by how much less is tried.
 _OTHERS, _AROUND, _ROW, _LEAST, _STEP = 74.0, 27.0, 5.0, 80.0, 8.0
 
 
-def elevation(schedule: Schedule, paper: Paper = "A3") -> Sheet:
+def elevation(voice: Voice, schedule: Schedule, paper: Paper = "A3") -> Sheet:
     """The whole girder on its front face."""
     free, f = room(paper), schedule.fasteners
-    sheet = Sheet("elevation", phrase("elevation.title"), paper)
-    signs = legend(schedule, free.width, Shown(f, f.select(f.stage < 0), "front", loads=True))
+    sheet = Sheet("elevation", voice.phrase("elevation.title"), paper)
+    signs = legend(
+        voice, schedule, free.width, Shown(f, f.select(f.stage < 0), "front", loads=True)
+    )
     high = free.height - _OTHERS
-    drawing = overall_elevation(schedule, free.width, high)
+    drawing = overall_elevation(voice, schedule, free.width, high)
     rows = _AROUND + (len(schedule.girder.members) + 1) * _ROW + signs.height
-    most = first_room(schedule, sheet).height - rows
+    most = first_room(voice, schedule, sheet).height - rows
     while drawing.height > most and high > _LEAST:  # smaller, so that the tables end on the sheet
         high -= _STEP
-        drawing = overall_elevation(schedule, free.width, high)
+        drawing = overall_elevation(voice, schedule, free.width, high)
     sheet.scale = scale_words(drawing.scale)
-    unit = Printed(schedule.job.info.units).unit("length")
-    under = phrase("elevation.under", plies=schedule.girder.plies, unit=unit)
+    unit = Printed(schedule.job.info.units, voice).unit("length")
+    under = voice.phrase("elevation.under", plies=schedule.girder.plies, unit=unit)
     sheet.blocks += [
-        b.title(phrase("sheet.girder_head", mark=schedule.girder.mark), under),
+        b.title(voice.phrase("sheet.girder_head", mark=schedule.girder.mark), under),
         b.picture(drawing),
         b.picture(signs),
-        *elevation_tables(schedule),
+        *elevation_tables(voice, schedule),
     ]
     return sheet

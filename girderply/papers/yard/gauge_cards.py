@@ -13,11 +13,11 @@ from girderply.papers.page.paper import room
 from girderply.papers.page.timber_words import depth_words
 from girderply.schedule.types import PatternNote, Schedule
 from girderply.units.show import Printed
-from girderply.wording import phrase
+from girderply.wording import Voice
 from girderply.wording.words import kind_words
 
 
-def cards(schedule: Schedule) -> list[Card]:
+def cards(voice: Voice, schedule: Schedule) -> list[Card]:
     """Distinct patterns (depth, rows, gauge, centres) in the girder's order."""
     found: dict[object, list[PatternNote]] = {}
     depths = {m.id: m.depth for m in schedule.girder.members}
@@ -26,14 +26,16 @@ def cards(schedule: Schedule) -> list[Card]:
         sizes = (depth, note.centres, note.pitch, note.slant, *lines_of(note, depth))
         key = (note.rows, *(round(v, 3) for v in sizes))
         found.setdefault(key, []).append(note)
-    show = Printed(schedule.job.info.units)
-    size = partial(depth_words, schedule.girder.ply_thickness, show=show)
+    show = Printed(schedule.job.info.units, voice)
+    size = partial(depth_words, voice, schedule.girder.ply_thickness, show=show)
     return [
-        _card(n, group, depths, schedule.driven, size) for n, group in enumerate(found.values(), 1)
+        _card(voice, n, group, depths, schedule.driven, size)
+        for n, group in enumerate(found.values(), 1)
     ]
 
 
 def _card(
+    voice: Voice,
     number: int,
     group: list[PatternNote],
     depths: dict[str, float],
@@ -45,14 +47,14 @@ def _card(
     lines = lines_of(note, depth)
     single = note.rows == 1
     labels: tuple[str, ...] = tuple(
-        phrase("sheet.one_row") if single else phrase("sheet.row", number=i)
+        voice.phrase("sheet.one_row") if single else voice.phrase("sheet.row", number=i)
         for i in range(1, len(lines) + 1)
     )
     if single and len(lines) > 1:
-        turns = phrase("gauge.in_turn", many=kind_words(kind, 2))
-        labels = (turns, phrase("gauge.and_here"))
+        turns = voice.phrase("gauge.in_turn", many=kind_words(kind, 2))
+        labels = (turns, voice.phrase("gauge.and_here"))
     return Card(
-        name=phrase("gauge.name", number=number),
+        name=voice.phrase("gauge.name", number=number),
         members=tuple(p.member for p in group),
         depth=depth,
         rows=lines,
@@ -75,12 +77,12 @@ def lines_of(note: PatternNote, depth: float) -> tuple[float, ...]:
     return tuple(depth / 2 + side * v for v in lines)
 
 
-def gauge_cards(schedule: Schedule) -> Sheet:
+def gauge_cards(voice: Voice, schedule: Schedule) -> Sheet:
     """Every distinct pattern at 1:1, with what was cut off said beside it."""
-    free, show = room("A4"), Printed(schedule.job.info.units)
-    sheet = Sheet("gauge-card", phrase("gauge.title"), "A4", scale=scale_words(1))
+    free, show = room("A4"), Printed(schedule.job.info.units, voice)
+    sheet = Sheet("gauge-card", voice.phrase("gauge.title"), "A4", scale=scale_words(1))
     sheet.blocks += [
-        b.picture(gauge_card(card, show, (free.width, free.height - 2.0)))
-        for card in cards(schedule)
+        b.picture(gauge_card(voice, card, show, (free.width, free.height - 2.0)))
+        for card in cards(voice, schedule)
     ]
     return sheet

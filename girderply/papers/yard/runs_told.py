@@ -20,7 +20,7 @@ from girderply.papers.page.sheet_words import heads, hook_words
 from girderply.papers.page.twins import twins
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Printed
-from girderply.wording import joined, phrase, told
+from girderply.wording import Voice, joined
 from girderply.wording.words import kind_words
 
 NO_MATTER = 0.5  # mm from the middle: it is as far from either edge
@@ -50,81 +50,83 @@ def stage_groups(schedule: Schedule, stage: Stage) -> list[list[Member]]:
     return [g for g in twins(schedule, stage.number) if g[0].id in used]
 
 
-def run_lines(schedule: Schedule, stage: Stage) -> Iterator[RunLine]:
+def run_lines(voice: Voice, schedule: Schedule, stage: Stage) -> Iterator[RunLine]:
     """The runs of a stage, member by member, in the order of the tape."""
-    runs = runs_of(schedule, stage.number)
+    runs = runs_of(voice, schedule, stage.number)
     for group in stage_groups(schedule, stage):
         for run in (r for r in runs if r.member == group[0].id):
-            yield _line(schedule, stage, group, run)
+            yield _line(voice, schedule, stage, group, run)
 
 
-def _line(schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownRun) -> RunLine:
-    show = Printed(schedule.job.info.units)
-    each = phrase("runs.each", count=run.count) if len(group) > 1 else f"{run.count}"
+def _line(
+    voice: Voice, schedule: Schedule, stage: Stage, group: Sequence[Member], run: ShownRun
+) -> RunLine:
+    show = Printed(schedule.job.info.units, voice)
+    each = voice.phrase("runs.each", count=run.count) if len(group) > 1 else f"{run.count}"
     return RunLine(
         members=", ".join(m.id for m in group),
-        hook=told(
+        hook=voice.told(
             joined(
                 ", ",
-                dict.fromkeys(hook_seen(schedule, m.id, stage.face_up) for m in group),
+                dict.fromkeys(hook_seen(voice, schedule, m.id, stage.face_up) for m in group),
             )
         ),
-        what=what_words(schedule, run),
-        rows=edge_words(group[0], run.heights, stage.face_up, rows_words(run, show)),
+        what=what_words(voice, schedule, run),
+        rows=edge_words(voice, group[0], run.heights, stage.face_up, rows_words(voice, run, show)),
         first=show.station(run.first),
-        steps=steps_words(run, show),
+        steps=steps_words(voice, run, show),
         last=show.station(run.last) if run.marks > 1 else DASH,
-        out=out_words(run, show),
+        out=out_words(voice, run, show),
         count=each,
         plain=run.kind == schedule.driven,
     )
 
 
-def edge_words(member: Member, heights: Sequence[float], face: str, said: str) -> str:
+def edge_words(voice: Voice, member: Member, heights: Sequence[float], face: str, said: str) -> str:
     """How far rows are from the edge that is named: 65 lower; 33.5 right; 47.5 middle."""
     edge = edge_of(member, face)
     if all(abs(h - member.depth / 2) < NO_MATTER for h in heights):
         edge = "middle"
-    return phrase(f"runs.edge_{edge}", heights=said)
+    return voice.phrase(f"runs.edge_{edge}", heights=said)
 
 
-def hook_seen(schedule: Schedule, member: str, face: str) -> str:
+def hook_seen(voice: Voice, schedule: Schedule, member: str, face: str) -> str:
     """Where the hook end of a member is, as seen on the face that is up."""
-    return hook_words(schedule, member, mirrored=face == "back")
+    return hook_words(voice, schedule, member, mirrored=face == "back")
 
 
-def what_words(schedule: Schedule, run: ShownRun) -> str:
+def what_words(voice: Voice, schedule: Schedule, run: ShownRun) -> str:
     """Nails; bolt B2; two bolts B2 and B3 of another size than the others."""
     if run.kind != FastenerKind.BOLT:
-        return told(kind_words(run.kind, run.count))
-    size = bolt_size(schedule, run.spec)
+        return voice.told(kind_words(run.kind, run.count))
+    size = bolt_size(voice, schedule, run.spec)
     names = joined(", ", [i.rpartition("-")[2] for i in run.ids])
-    return f"{told(names)} {size}".strip()
+    return f"{voice.told(names)} {size}".strip()
 
 
-def steps_words(run: ShownRun, show: Printed) -> str:
+def steps_words(voice: Voice, run: ShownRun, show: Printed) -> str:
     """22 × 150 = 3 300."""
     n = run.marks - 1
     if n < 1:
         return DASH
-    return phrase(
+    return voice.phrase(
         "runs.steps", n=n, count=n, step=show.length(run.step), length=show.length(n * run.step)
     )
 
 
-def out_words(run: ShownRun, show: Printed) -> str:
+def out_words(voice: Voice, run: ShownRun, show: Printed) -> str:
     """Marks that stay empty, and what the hand sees there."""
     parts = [
-        phrase("runs.out_row", mark=show.station(run.first + x.mark * run.step),
+        voice.phrase("runs.out_row", mark=show.station(run.first + x.mark * run.step),
                height=show.value(x.height, "small"), what=x.words)
         if x.height is not None else
-        phrase("runs.out", mark=show.station(run.first + x.mark * run.step), what=x.words)
+        voice.phrase("runs.out", mark=show.station(run.first + x.mark * run.step), what=x.words)
         for x in run.left_out
     ]  # fmt: skip
     return ", ".join(parts) or run.why or DASH
 
 
-def run_table(lines: Sequence[RunLine], large: bool = False) -> Block:
+def run_table(voice: Voice, lines: Sequence[RunLine], large: bool = False) -> Block:
     """The lines as one table; columns that say nothing are left away."""
     names = ("member", "hook_end", "what", "from_edge", "first_mark", "then", "last_mark",
              "leave_out", "count")  # fmt: skip
@@ -145,5 +147,5 @@ def run_table(lines: Sequence[RunLine], large: bool = False) -> Block:
         rows.append([shown[k] for k in kept])
     wide = ["auto"] * len(kept)
     return b.table(
-        heads(*(names[k] for k in kept)), rows, wide, [align[k] for k in kept], large=large
+        heads(voice, *(names[k] for k in kept)), rows, wide, [align[k] for k in kept], large=large
     )

@@ -30,7 +30,7 @@ from girderply.papers.yard.runs_told import (
 )
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Printed
-from girderply.wording import phrase, told
+from girderply.wording import Voice
 from girderply.wording.words import kind_words
 
 # mm of lying paper for the drawing, usually and where steps are long; for the steps beside it
@@ -70,7 +70,10 @@ class Chosen:
 class Plan:
     """What the parts of a stage's sheet take on lying paper, by the scales of its drawings."""
 
-    def __init__(self, schedule: Schedule, stage: Stage, free: Room, around: Around) -> None:
+    def __init__(
+        self, voice: Voice, schedule: Schedule, stage: Stage, free: Room, around: Around
+    ) -> None:
+        self.voice = voice
         self.schedule, self.stage, self.free, self.around = schedule, stage, free, around
         self._strips: dict[int, float] = {}
         self._rows: dict[float, tuple[list[Block], float]] = {}
@@ -108,7 +111,7 @@ class Plan:
     def rows(self, width: float) -> tuple[list[Block], float]:
         """The runs of the webs in so much room, and about how high they are, mm."""
         if width not in self._rows:
-            self._rows[width] = web_rows(self.schedule, self.stage, width)
+            self._rows[width] = web_rows(self.voice, self.schedule, self.stage, width)
         return self._rows[width]
 
     def left(self, view: int, least: float) -> float:
@@ -121,12 +124,14 @@ class Plan:
 
     def strips(self, scale: int) -> list[Drawing]:
         """The chords at a scale."""
-        return strips_of(self.schedule, self.stage, self.free.width, scale)
+        return strips_of(self.voice, self.schedule, self.stage, self.free.width, scale)
 
     def _strips_height(self, scale: int) -> float:
         """What the chords take at a scale, mm; measured once."""
         if scale not in self._strips:
-            measured = strips_of(self.schedule, self.stage, self.free.width, scale, measured=True)
+            measured = strips_of(
+                self.voice, self.schedule, self.stage, self.free.width, scale, measured=True
+            )
             self._strips[scale] = sum(d.height + _BETWEEN for d in measured)
         return self._strips[scale]
 
@@ -146,12 +151,12 @@ def steps_height(steps: Sequence[Block], width: float) -> float:
 
 
 def strips_of(
-    schedule: Schedule, stage: Stage, width: float, scale: int, measured: bool = False
+    voice: Voice, schedule: Schedule, stage: Stage, width: float, scale: int, measured: bool = False
 ) -> list[Drawing]:
     """Chords that get fasteners in this stage, as strips with their runs; or only their room."""
-    runs, show = runs_of(schedule, stage.number), Printed(schedule.job.info.units)
+    runs, show = runs_of(voice, schedule, stage.number), Printed(schedule.job.info.units, voice)
     chords = {m.id for m in schedule.girder.members if m.role.is_chord}
-    rows = [text_width(rows_seen(r, show), style.SMALL) for r in runs
+    rows = [text_width(rows_seen(voice, r, show), style.SMALL) for r in runs
             if r.member in chords and (r.kind != FastenerKind.BOLT or r.marks > 1)]  # fmt: skip
     caption = max(_CAPTION, *rows, 0.0) + _CAPTION_GAP
     plan = StripPlan(scale, stage.face_up, width, caption=caption, measured=measured)
@@ -159,52 +164,59 @@ def strips_of(
     for group in stage_groups(schedule, stage):
         if group[0].role.is_chord:
             mine = [r for r in runs if r.member == group[0].id]
-            title = (", ".join(m.id for m in group), _strip_words(schedule, stage, mine, scale))
+            title = (
+                ", ".join(m.id for m in group),
+                _strip_words(voice, schedule, stage, mine, scale),
+            )
             alone = replace(plan, joints=len(group) == 1)
-            blocks += strip_blocks(schedule, group[0], alone, title, mine)
+            blocks += strip_blocks(voice, schedule, group[0], alone, title, mine)
     return shelves(blocks, f"stage-{stage.number}-strips", width)
 
 
-def _strip_words(schedule: Schedule, stage: Stage, runs: Sequence[ShownRun], scale: int) -> str:
+def _strip_words(
+    voice: Voice, schedule: Schedule, stage: Stage, runs: Sequence[ShownRun], scale: int
+) -> str:
     """How many of each kind, where the tape is hooked, the scale, what the rows are."""
     counts: dict[str, int] = {}
     for run in runs:
         counts[run.kind] = counts.get(run.kind, 0) + run.count
-    parts = [f"{n} {told(kind_words(k, n))}" for k, n in counts.items()]
-    hook = hook_seen(schedule, runs[0].member, stage.face_up)
-    sizes = _bolt_sizes(schedule, runs)
+    parts = [f"{n} {voice.told(kind_words(k, n))}" for k, n in counts.items()]
+    hook = hook_seen(voice, schedule, runs[0].member, stage.face_up)
+    sizes = _bolt_sizes(voice, schedule, runs)
     nailed = any(run.kind != FastenerKind.BOLT for run in runs)
-    rows = [phrase("runs.heights_how")] if nailed else []
+    rows = [voice.phrase("runs.heights_how")] if nailed else []
     bolts = {run.heights for run in runs if run.kind == FastenerKind.BOLT}
     if len(bolts) == 1:
-        height = Printed(schedule.job.info.units).value(bolts.pop()[0], "small")
-        rows.append(phrase("runs.bolts_at", height=height))
-    said = phrase("members.hook_end", hook=hook)
-    return clauses(", ".join(parts), *sizes, said, scale_words(scale), *rows)
+        height = Printed(schedule.job.info.units, voice).value(bolts.pop()[0], "small")
+        rows.append(voice.phrase("runs.bolts_at", height=height))
+    said = voice.phrase("members.hook_end", hook=hook)
+    return clauses(voice, ", ".join(parts), *sizes, said, scale_words(scale), *rows)
 
 
-def _bolt_sizes(schedule: Schedule, runs: Sequence[ShownRun]) -> Iterator[str]:
+def _bolt_sizes(voice: Voice, schedule: Schedule, runs: Sequence[ShownRun]) -> Iterator[str]:
     """Which bolts are of which size, where a girder has several; the most of them last."""
     sizes: dict[str, list[str]] = {}
     for run in runs:
-        if run.kind == FastenerKind.BOLT and (size := bolt_size(schedule, run.spec)):
+        if run.kind == FastenerKind.BOLT and (size := bolt_size(voice, schedule, run.spec)):
             sizes.setdefault(size, []).extend(i.rpartition("-")[2] for i in run.ids)
     fewest = sorted(sizes.items(), key=lambda item: len(item[1]))
     for size, names in fewest[:-1]:
-        yield phrase("runs.bolts_of", size=size, names=", ".join(names))
+        yield voice.phrase("runs.bolts_of", size=size, names=", ".join(names))
     if fewest:
-        yield phrase("runs.bolts_rest", size=fewest[-1][0]) if fewest[1:] else fewest[-1][0]
+        yield voice.phrase("runs.bolts_rest", size=fewest[-1][0]) if fewest[1:] else fewest[-1][0]
 
 
-def web_rows(schedule: Schedule, stage: Stage, width: float) -> tuple[list[Block], float]:
+def web_rows(
+    voice: Voice, schedule: Schedule, stage: Stage, width: float
+) -> tuple[list[Block], float]:
     """Runs of the webs as tables side by side, and about how high they are, mm."""
     chords = {m.id for m in schedule.girder.members if m.role.is_chord}
-    lines = [n for n in run_lines(schedule, stage) if n.members.split(", ")[0] not in chords]
+    lines = [n for n in run_lines(voice, schedule, stage) if n.members.split(", ")[0] not in chords]
     if not lines:
         return [], 0.0
     half = width > 300.0 and len(lines) > 2
     parts = _halves(lines) if half else [lines]
-    tables = [run_table(part) for part in parts]
+    tables = [run_table(voice, part) for part in parts]
     each = (width - 4.0 * (len(parts) - 1)) / len(parts)
     high = max(table_height(table, each) for table in tables) + _TABLE
     if half:

@@ -25,53 +25,57 @@ from girderply.papers.yard.lift_words import moves_line
 from girderply.papers.yard.stage_plan import Around, Chosen, Plan, strips_of, web_rows
 from girderply.schedule.types import Schedule, Stage
 from girderply.units.show import Printed
-from girderply.wording import phrase, told
+from girderply.wording import Voice
 from girderply.wording.words import face_up_words, kind_words
 
 _TITLE, _TITLE_LINE = 11.5, 9.5  # mm of the title, and of a second line of it
 
 
-def stage_sheet(schedule: Schedule, stage: Stage, paper: Paper) -> Sheet:
+def stage_sheet(voice: Voice, schedule: Schedule, stage: Stage, paper: Paper) -> Sheet:
     """All that the yard hand needs for one stage."""
     of = {"number": stage.number, "all": len(schedule.stages)}
-    title = phrase("sheet.stage_of", **of)
-    words = _title_words(schedule, stage)
+    title = voice.phrase("sheet.stage_of", **of)
+    words = _title_words(voice, schedule, stage)
     sheet = Sheet(f"stage-{stage.number}", title, paper, face=stage.face_up)
     make = _lying_blocks if lying(paper) else _upright_blocks
-    blocks, scales = make(schedule, stage, paper)
+    blocks, scales = make(voice, schedule, stage, paper)
     head = b.title(*words, huge=lying(paper), short=title)
     sheet.blocks += [head, *blocks]
     sheet.scale = ", ".join(scale_words(s) for s in sorted(scales, reverse=True))
     return sheet
 
 
-def _title_words(schedule: Schedule, stage: Stage) -> tuple[str, str]:
+def _title_words(voice: Voice, schedule: Schedule, stage: Stage) -> tuple[str, str]:
     """What is done, and which face is up."""
     of = {"number": stage.number, "all": len(schedule.stages)}
-    under = told(face_up_words(stage.face_up, stage.upright))
+    under = voice.told(face_up_words(stage.face_up, stage.upright))
     if stage.face_up == "back":
-        under = phrase("stage.mirrored", face_up=under)
-    return phrase("stage.title", title=stage.title, **of), under
+        under = voice.phrase("stage.mirrored", face_up=under)
+    return voice.phrase("stage.title", title=stage.title, **of), under
 
 
-def _title_height(schedule: Schedule, stage: Stage, width: float) -> float:
+def _title_height(voice: Voice, schedule: Schedule, stage: Stage, width: float) -> float:
     """What the title takes on lying paper, mm."""
-    title, under = _title_words(schedule, stage)
+    title, under = _title_words(voice, schedule, stage)
     wide = text_width(title, style.HUGE, bold=True) + 4.0 + text_width(under, style.LARGE)
     return _TITLE + _TITLE_LINE * (wide // width)
 
 
-def _lying_blocks(schedule: Schedule, stage: Stage, paper: Paper) -> tuple[list[Block], set[int]]:
-    steps = _steps(schedule, stage)
+def _lying_blocks(
+    voice: Voice, schedule: Schedule, stage: Stage, paper: Paper
+) -> tuple[list[Block], set[int]]:
+    steps = _steps(voice, schedule, stage)
     high = _section_height(schedule, stage)
-    section = cache(lambda width: stack_section(schedule, stage, width, high))
+    section = cache(lambda width: stack_section(voice, schedule, stage, width, high))
     free = room(paper)
-    signs = cache(partial(_legend, schedule, stage))
-    around = Around(steps, section, _title_height(schedule, stage, free.width), signs)
-    plan = Plan(schedule, stage, free, around)
+    signs = cache(partial(_legend, voice, schedule, stage))
+    around = Around(steps, section, _title_height(voice, schedule, stage, free.width), signs)
+    plan = Plan(voice, schedule, stage, free, around)
     chosen = plan.chosen()
     strips = plan.strips(chosen.scale)
-    drawing = stage_elevation(schedule, stage, chosen.left, plan.elevation_height(chosen.view))
+    drawing = stage_elevation(
+        voice, schedule, stage, chosen.left, plan.elevation_height(chosen.view)
+    )
     beside, below = _rows_and_signs(plan, chosen)
     seen = [b.picture(drawing), b.picture(plan.section(chosen)), *beside]
     scales = {drawing.scale, *([chosen.scale] if strips else [])}
@@ -96,50 +100,58 @@ def _section_height(schedule: Schedule, stage: Stage) -> float:
     return max(40.0, 21.0 + len(stage.plies) * schedule.girder.ply_thickness / 10)
 
 
-def _upright_blocks(schedule: Schedule, stage: Stage, paper: Paper) -> tuple[list[Block], set[int]]:
+def _upright_blocks(
+    voice: Voice, schedule: Schedule, stage: Stage, paper: Paper
+) -> tuple[list[Block], set[int]]:
     width = room(paper).width
-    drawing = stage_elevation(schedule, stage, width, 80.0)
-    section = stack_section(schedule, stage, width, _section_height(schedule, stage))
-    strips = strips_of(schedule, stage, width, 50)
+    drawing = stage_elevation(voice, schedule, stage, width, 80.0)
+    section = stack_section(voice, schedule, stage, width, _section_height(schedule, stage))
+    strips = strips_of(voice, schedule, stage, width, 50)
     blocks = [
-        *_steps(schedule, stage, huge=False),
+        *_steps(voice, schedule, stage, huge=False),
         b.picture(drawing),
         b.picture(section),
         *(b.picture(d) for d in strips),
-        *web_rows(schedule, stage, width)[0],
-        b.picture(_legend(schedule, stage, width)),
+        *web_rows(voice, schedule, stage, width)[0],
+        b.picture(_legend(voice, schedule, stage, width)),
     ]
     return blocks, {drawing.scale, *([50] if strips else [])}
 
 
-def _steps(schedule: Schedule, stage: Stage, huge: bool = True) -> list[Block]:
+def _steps(voice: Voice, schedule: Schedule, stage: Stage, huge: bool = True) -> list[Block]:
     """Steps, what is lifted, counts, and the point where work stops."""
-    show = Printed(schedule.job.info.units)
+    show = Printed(schedule.job.info.units, voice)
     found = [
-        b.steps(map(told, stage.action), huge),
-        b.words(*filter(None, (moves_line(schedule, stage, show),)), large=True),
-        b.words(_count_words(schedule, stage), large=True),
+        b.steps(map(voice.told, stage.action), huge),
+        b.words(*filter(None, (moves_line(voice, schedule, stage, show),)), large=True),
+        b.words(_count_words(voice, schedule, stage), large=True),
     ]
     if stage.hold_point:
         found.append(
-            b.callout(phrase("stage.stop"), [told(stage.hold_point)], heavy=True, large=huge)
+            b.callout(
+                voice.phrase("stage.stop"), [voice.told(stage.hold_point)], heavy=True, large=huge
+            )
         )
     return found
 
 
-def _count_words(schedule: Schedule, stage: Stage) -> str:
+def _count_words(voice: Voice, schedule: Schedule, stage: Stage) -> str:
     """How many of each kind go in, and how many points are bent over."""
-    parts = [f"{n} {told(kind_words(k, n))}" for k, n in stage_kinds(schedule, stage).items()]
+    parts = [f"{n} {voice.told(kind_words(k, n))}" for k, n in stage_kinds(schedule, stage).items()]
     points = int(points_to_clench(schedule, stage).sum())
     if points:
-        parts.insert(0, phrase("stage.points", n=points, points=points))
-    return phrase("stage.count", counts=", ".join(parts)) if parts else phrase("stage.no_count")
+        parts.insert(0, voice.phrase("stage.points", n=points, points=points))
+    return (
+        voice.phrase("stage.count", counts=", ".join(parts))
+        if parts
+        else voice.phrase("stage.no_count")
+    )
 
 
-def _legend(schedule: Schedule, stage: Stage, width: float) -> Drawing:
+def _legend(voice: Voice, schedule: Schedule, stage: Stage, width: float) -> Drawing:
     f, bent = schedule.fasteners, points_to_clench(schedule, stage)
     now = (f.stage == stage.number) | bent
-    runs = runs_of(schedule, stage.number)
+    runs = runs_of(voice, schedule, stage.number)
     shown = Shown(
         now=f.select(now),
         before=f.select((f.stage < stage.number) & ~now),
@@ -147,4 +159,4 @@ def _legend(schedule: Schedule, stage: Stage, width: float) -> Drawing:
         clench=bool(bent.any()),
         empty=any(run.left_out for run in runs),
     )
-    return legend(schedule, width, shown)
+    return legend(voice, schedule, width, shown)

@@ -25,7 +25,7 @@ from girderply.desk.tasks import schedule_of
 from girderply.jobfile import new_job, parse_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
-from girderply.wording import speaking
+from girderply.wording import ENGLISH, Voice
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_jobs"
 G1 = "/girder/g1.toml"
@@ -67,43 +67,43 @@ def waited(desk: Served, seconds: float = 120.0) -> dict:
 
 
 def test_the_first_answer_says_what_is_missing_and_is_never_good(girder):
-    state = state_of(girder)
+    state = state_of(ENGLISH, girder)
     assert (state["whole"], state["verdict"]["state"]) == (False, "waiting")
     assert "still being worked out" in state["pending"]
     assert state["scene"]["fasteners"]["id"], "the drawing is there at once"
     share = next(f for f in state["figures"] if f["key"] == "share")
     assert share["value"] == "being worked out …"
     assert girder.first().schedule.failed, "whoever reads it without the page is told no too"
-    with speaking("fr"):
-        assert "en cours de calcul" in state_of(girder)["pending"]
-    state = state_of(all_of(girder))
+    voice = Voice("fr")
+    assert "en cours de calcul" in state_of(voice, girder)["pending"]
+    state = state_of(ENGLISH, all_of(girder))
     assert (state["whole"], state["pending"], state["verdict"]["state"]) == (True, "", "good")
 
 
 def test_what_is_refused_without_the_shares_is_refused_at_once(girder):
     set_(girder, "loads.0.permanent", "60 kN")
-    state = state_of(girder)
+    state = state_of(ENGLISH, girder)
     assert (state["whole"], state["verdict"]["state"]) == (False, "refused")
 
 
 def test_an_old_answer_never_overwrites_a_new_one(girder):
     beside = Beside()
     old = girder.text
-    assert girder.worked_out(beside) is False
+    assert girder.worked_out(ENGLISH, beside) is False
     set_(girder, "loads.0.permanent", "60 kN")
     new, turn = girder.text, girder.turn
-    assert girder.worked_out(beside) is False
+    assert girder.worked_out(ENGLISH, beside) is False
     beside.done(old)
-    assert girder.worked_out(beside) is False, "what came was asked for the text before"
-    state = state_of(girder)
+    assert girder.worked_out(ENGLISH, beside) is False, "what came was asked for the text before"
+    state = state_of(ENGLISH, girder)
     assert (state["turn"], state["text"], state["whole"]) == (turn, new, False)
     assert state["verdict"]["state"] == "refused"
     beside.done(new)
-    assert girder.worked_out(beside)
-    assert state_of(girder)["verdict"]["state"] == "refused"
+    assert girder.worked_out(ENGLISH, beside)
+    assert state_of(ENGLISH, girder)["verdict"]["state"] == "refused"
     girder.back()
-    assert girder.worked_out(beside), "what came late is right for its own text"
-    assert state_of(girder)["verdict"]["state"] == "good"
+    assert girder.worked_out(ENGLISH, beside), "what came late is right for its own text"
+    assert state_of(ENGLISH, girder)["verdict"]["state"] == "good"
 
 
 @pytest.mark.parametrize("asked", ['design_by = "computed shares"', "share_limit = 0.05"])
@@ -111,10 +111,10 @@ def test_fasteners_that_hang_on_the_shares_are_said_to_be_so(girder, asked):
     text = girder.text.replace("[fastening]\n", f"[fastening]\n{asked}\n", 1)
     assert text != girder.text
     girder.write(text, "text")
-    state = state_of(girder)
+    state = state_of(ENGLISH, girder)
     assert (state["whole"], state["verdict"]["state"]) == (False, "waiting")
     assert "may still change" in state["pending"]
-    state, contract = state_of(all_of(girder)), fresh(girder)
+    state, contract = state_of(ENGLISH, all_of(girder)), fresh(girder)
     assert (state["verdict"]["state"] == "good") == contract["for_assembly"]
     drawn = state["scene"]["fasteners"]
     assert drawn["id"] == [f["id"] for f in contract["fasteners"]]
@@ -128,7 +128,7 @@ def test_fasteners_that_hang_on_the_shares_are_said_to_be_so(girder, asked):
 def test_what_moves_no_fastener_is_answered_whole_at_once(girder, path, value):
     all_of(girder)
     set_(girder, path, value)
-    state, contract = state_of(girder), fresh(girder)
+    state, contract = state_of(ENGLISH, girder), fresh(girder)
     assert state["whole"], "the layout and the shares are those of before"
     assert girder.decided().schedule.content_hash == contract["content_hash"]
     assert len(state["findings"]) == len(contract["findings"])
@@ -143,11 +143,11 @@ def test_what_moves_no_fastener_is_answered_whole_at_once(girder, path, value):
 def test_whatever_else_changes_is_worked_out_anew(girder, path, value):
     all_of(girder)
     set_(girder, path, value)
-    assert girder.first().schedule is None or not state_of(girder)["whole"]
+    assert girder.first().schedule is None or not state_of(ENGLISH, girder)["whole"]
 
 
 def test_papers_are_never_made_of_a_first_answer(girder):
-    state_of(girder)
+    state_of(ENGLISH, girder)
     schedule = schedule_of(girder.text, str(girder.folder.root))
     assert schedule.content_hash
     assert schedule.shares is not None
@@ -179,7 +179,7 @@ def test_memory_stays_as_it_is_however_much_is_changed(tmp_path):
     def changed(steps: range) -> int:
         for n in steps:
             set_(girder, "girder.quantity", 2 + n)
-            state_of(girder)
+            state_of(ENGLISH, girder)
         all_of(girder)
         gc.collect()
         return len(gc.get_objects())

@@ -15,6 +15,7 @@ from girderply.desk.state import state_of
 from girderply.jobfile import read_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.wording import ENGLISH
 
 SAMPLES = sorted((Path(__file__).resolve().parents[3] / "sample_jobs").glob("*.toml"))
 SPAN = ("girder", "shape", "span")
@@ -119,13 +120,13 @@ def test_a_file_that_was_taken_away_is_said_and_nothing_is_written(girder):
 
 def test_what_is_wrong_is_written_too_and_said_as_the_command_says_it(girder):
     set_(girder, SPAN, "9.8 furlongs")
-    state = state_of(girder)
+    state = state_of(ENGLISH, girder)
     assert state["verdict"]["state"] == "unread"
     assert state["scene"] is None
     assert [f["path"] for f in state["findings"]] == [list(SPAN)]
     assert "furlongs" in state["findings"][0]["message"]
     girder.back()
-    assert state_of(all_of(girder))["verdict"]["state"] == "good"
+    assert state_of(ENGLISH, all_of(girder))["verdict"]["state"] == "good"
 
 
 def test_memory_of_earlier_states_has_an_end(girder, monkeypatch):
@@ -145,8 +146,8 @@ def test_the_desk_says_what_the_commands_say(tmp_path, path):
     shutil.copy(path, tmp_path / path.name)
     folder = Folder.at(tmp_path)
     girder = OnDesk(folder, path.name, folder.read(path.name))
-    first, soon = state_of(girder), girder.first()
-    state, decided = state_of(all_of(girder)), girder.decided()
+    first, soon = state_of(ENGLISH, girder), girder.first()
+    state, decided = state_of(ENGLISH, all_of(girder)), girder.decided()
     contract = to_contract(build_schedule(read_job(path)))
     assert decided.schedule.content_hash == contract["content_hash"]
     assert (state["verdict"]["state"] == "good") == contract["for_assembly"]
@@ -172,7 +173,7 @@ def test_a_finding_leads_to_its_field_and_to_its_member(tmp_path):
     text = amended(path.read_text(), [Edit(("girder", "plates", 2, "x"), "set", 9000)])
     (tmp_path / "g.toml").write_text(text)
     folder = Folder.at(tmp_path)
-    state = state_of(OnDesk(folder, "g.toml", text))
+    state = state_of(ENGLISH, OnDesk(folder, "g.toml", text))
     found = next(f for f in state["findings"] if f["where"].startswith("girder.plates[3]"))
     assert found["path"] == ["girder", "plates", 2]
     assert found["lit"] == ["joint:C"]

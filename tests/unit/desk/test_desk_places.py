@@ -8,6 +8,7 @@ from inspection_records import SAMPLES
 from girderply.desk.decided import decide
 from girderply.desk.where import place_of
 from girderply.errors import Severity
+from girderply.wording import ENGLISH
 
 HOWE, NODES, FACE = "two-ply-howe", "truncated-nodes", "four-ply-parallel"
 WEBS = [f"member:W{n}" for n in range(1, 10)]
@@ -42,7 +43,7 @@ def decided(name, old, new):
 @pytest.mark.parametrize(("name", "old", "new", "code", "path", "lit"), SLIPS)
 def test_a_question_leads_to_its_field_and_lights_its_part(name, old, new, code, path, lit):
     found = decided(name, old, new)
-    places = {f.code: place_of(f, found) for f in found.findings}
+    places = {f.code: place_of(ENGLISH, f, found) for f in found.findings}
     assert places
     if code:
         told = ".".join(map(str, places[code]["path"]))
@@ -50,4 +51,4 @@ def test_a_question_leads_to_its_field_and_lights_its_part(name, old, new, code,
         assert set(lit) <= set(places[code]["lit"])
     for f in found.findings:  # whatever stops a girder leads somewhere
         if f.severity is Severity.ERROR and f.code not in ("springs-pending", "check-failed"):
-            assert place_of(f, found) != {"path": [], "lit": []}, f
+            assert place_of(ENGLISH, f, found) != {"path": [], "lit": []}, f

@@ -15,6 +15,7 @@ from girderply.desk.hanging import read_loads
 from girderply.desk.plate_readings import PlateError, plate_edits, readings
 from girderply.jobfile import parse_job, read_job
 from girderply.units.parse import QuantityError
+from girderply.wording import ENGLISH
 
 FOLDER = Path(__file__).resolve().parents[3] / "sample_jobs"
 HOWE = (FOLDER / "two-ply-howe.toml").read_text()
@@ -91,7 +92,7 @@ def test_a_plate_that_cannot_be_read_is_refused(said, fault):
 
 
 def hung(text: str, job=METRIC) -> list[dict[str, object]]:
-    found = read_loads(text, job, "BC1")
+    found = read_loads(ENGLISH, text, job, "BC1")
     assert found.faults == []
     return found.entries
 
@@ -165,7 +166,7 @@ def test_what_is_read_is_what_the_job_reads():
     ],
 )
 def test_nothing_is_passed_over_without_a_word(line):
-    found = read_loads(line, METRIC, "BC1")
+    found = read_loads(ENGLISH, line, METRIC, "BC1")
     assert found.entries == []
     assert [f["line"] for f in found.faults] == [1]
     assert found.faults[0]["said"]
@@ -173,7 +174,7 @@ def test_nothing_is_passed_over_without_a_word(line):
 
 def test_one_bad_line_leaves_the_others_told(tmp_path):
     shutil.copy(FOLDER / "two-ply-howe.toml", tmp_path)
-    found = read_loads("at 600, 1 kN\n\nnonsense\nat 900, 2 kN", METRIC, "TC1")
+    found = read_loads(ENGLISH, "at 600, 1 kN\n\nnonsense\nat 900, 2 kN", METRIC, "TC1")
     assert [e["at"] for e in found.entries] == ["600 mm", "900 mm"]
     assert {e["chord"] for e in found.entries} == {"TC1"}
     assert [f["line"] for f in found.faults] == [3]

@@ -17,7 +17,7 @@ from girderply.desk.hanging import read_loads
 from girderply.desk.on_desk import OnDesk
 from girderply.desk.overview import sketches, started
 from girderply.jobfile import json_schema, new_job, parse_job, read_job
-from girderply.wording import said, speaking, text
+from girderply.wording import ENGLISH, Voice, said, text
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_jobs"
 NAMES = {"A4", "A3", "letter", "tabloid", "EN 1995-1-1", "NDS 2018", "Fe/Zn 12c", "Fe/Zn 25c",
@@ -47,7 +47,7 @@ def test_a_decimal_comma_is_a_point(typed, meant):
 @pytest.mark.parametrize("typed", ["1,200 mm", "12,000", "1,200,000 mm", "-9,600 mm"])
 def test_a_comma_that_may_part_thousands_is_left_to_be_refused(typed):
     assert pointed(typed) == typed
-    found = read_loads(f"{typed}\t1 kN", read_job(SAMPLES / "two-ply-howe.toml"), "BC1")
+    found = read_loads(ENGLISH, f"{typed}\t1 kN", read_job(SAMPLES / "two-ply-howe.toml"), "BC1")
     assert (found.entries, len(found.faults)) == ([], 1)
 
 
@@ -120,7 +120,7 @@ def test_loads_hung_on_a_new_girder_take_the_place_of_the_example(tmp_path):
     "line", ["à 4800, arrière, 3,0 kN + 2,0 kN", "en 4800, arrière, 3 kN + 2 kN"]
 )
 def test_a_single_place_is_said_in_french_as_its_own_message_says(line):
-    found = read_loads(line, read_job(SAMPLES / "two-ply-howe.toml"), "BC1")
+    found = read_loads(ENGLISH, line, read_job(SAMPLES / "two-ply-howe.toml"), "BC1")
     assert found.faults == []
     entry = found.entries[0]
     assert (entry["at"], entry["face"], entry["permanent"]) == ("4800 mm", "back", "3 kN")
@@ -138,7 +138,7 @@ def test_a_single_place_is_said_in_french_as_its_own_message_says(line):
 def test_the_example_that_the_page_shows_is_read(language, key, name, total):
     """1.1 + 1.6 kN, and 250 + 360 lbf."""
     job = read_job(SAMPLES / f"{name}.toml")
-    found = read_loads(text(said(f"desk.{key}"), language), job, "BC1")
+    found = read_loads(ENGLISH, text(said(f"desk.{key}"), language), job, "BC1")
     assert (found.faults, len(found.entries)) == ([], 1)
     entry = found.entries[0]
     both = [float(entry[k].split()[0]) for k in ("permanent", "variable")]
@@ -147,9 +147,9 @@ def test_the_example_that_the_page_shows_is_read(language, key, name, total):
 
 
 def test_a_girder_begun_on_a_french_page_has_french_papers(tmp_path):
-    with speaking("fr"):
-        kept = started(Folder.at(tmp_path), {"kind": "howe", "span": "8,4 m", "pitch": "25,5",
-                                             "panels": "8", "keep": True})  # fmt: skip
+    voice = Voice("fr")
+    kept = started(voice, Folder.at(tmp_path), {"kind": "howe", "span": "8,4 m", "pitch": "25,5",
+                                         "panels": "8", "keep": True})  # fmt: skip
     job = parse_job((tmp_path / kept["name"]).read_text("utf-8"))
     assert (str(job.info.language), job.info.title) == ("fr", "Ferme Howe, portée 8.4 m")
     assert len(job.girder.shape.kind) == 4
@@ -158,17 +158,17 @@ def test_a_girder_begun_on_a_french_page_has_french_papers(tmp_path):
 
 def test_a_level_shape_is_begun_by_its_height(tmp_path):
     folder = Folder.at(tmp_path)
-    takes = {s["kind"]: s["takes"] for s in sketches()}
+    takes = {s["kind"]: s["takes"] for s in sketches(ENGLISH)}
     assert ("pitch" in takes["howe"], takes["warren"]) == (True, ["height"])
     wish = {"kind": "warren", "span": "8 m", "height": "1,1 m"}
-    assert "scene" in started(folder, wish)
-    wrong = started(folder, wish | {"pitch": "30 deg"})
+    assert "scene" in started(ENGLISH, folder, wish)
+    wrong = started(ENGLISH, folder, wish | {"pitch": "30 deg"})
     assert "pitch" in wrong["findings"][0]["where"]
-    assert "findings" in started(folder, wish | {"panels": "many"})
+    assert "findings" in started(ENGLISH, folder, wish | {"panels": "many"})
 
 
 def test_every_choice_has_words_in_every_language_and_french_ones_are_french():
-    for place, fields in forms()["tables"].items():
+    for place, fields in forms(ENGLISH)["tables"].items():
         for field in (f for f in fields if "choices" in f):
             assert len(field["words"]) == len(field["choices"])
             for choice, word in zip(field["choices"], field["words"], strict=True):
@@ -183,5 +183,5 @@ def test_the_kind_of_every_field_is_found_by_its_path():
     assert kind_of(("girder", "plates", 0, "joint")) == "text"
     assert kind_of(("loads", 0)) == kind_of(("nothing", "here")) == ""
     tops = set(json_schema()["properties"])
-    with speaking("fr"):
-        assert {f"assumed_{top}" for top in tops} <= set(words())
+    voice = Voice("fr")
+    assert {f"assumed_{top}" for top in tops} <= set(words(voice))

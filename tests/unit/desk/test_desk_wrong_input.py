@@ -19,9 +19,9 @@ from girderply.desk.overview import started
 from girderply.desk.said_values import as_written
 from girderply.desk.state import decided_state
 from girderply.desk.where import place_of
-from girderply.wording import speaking
+from girderply.wording import ENGLISH, Voice
 
-TABLES = forms()["tables"]
+TABLES = forms(ENGLISH)["tables"]
 PLACES = sorted(p for p in TABLES if p)
 NASTY = "'\"</script>\u2603\\"
 WRONG: dict[str, tuple[Any, ...]] = {
@@ -88,7 +88,9 @@ def test_what_is_wrong_is_said_at_its_field(place, texts):
     for edit, decided in tried(place, texts):
         count += 1
         at = [
-            tuple(place_of(f, decided)["path"]) for f in decided.findings if f.severity == "error"
+            tuple(place_of(ENGLISH, f, decided)["path"])
+            for f in decided.findings
+            if f.severity == "error"
         ]
         here = [p for p in at if p[: len(edit.path)] == edit.path]
         assert here, f"{edit.path} = {edit.value!r:.40}: {at}"
@@ -101,7 +103,7 @@ def test_a_field_that_is_needed_and_left_empty_is_named(texts):
         text, path = instance(place, texts)
         for field in (f for f in TABLES[place] if f["needed"]):
             decided = decide(amended(text, [Edit((*path, field["key"]), "drop")]), Path("/nowhere"))
-            at = [tuple(place_of(f, decided)["path"]) for f in decided.findings]
+            at = [tuple(place_of(ENGLISH, f, decided)["path"]) for f in decided.findings]
             assert (*path, field["key"]) in at or path[:-1] in [p[: len(path) - 1] for p in at], at
             assert decided.schedule is None
 
@@ -153,19 +155,19 @@ def test_a_wrong_quantity_is_said_in_the_language_of_the_page(texts):
             many = field["kind"] == "quantities"
             edit = Edit((*path, field["key"]), "set", ["7 furlongs"] if many else "7 furlongs")
             decided = decide(amended(text, [edit]), Path("/nowhere"))
-            with speaking("fr"):
-                told = [f["message"] for f in decided_state(decided)["findings"]]
+            voice = Voice("fr")
+            told = [f["message"] for f in decided_state(voice, decided)["findings"]]
             assert any("«\u00a07 furlongs\u00a0» n’est pas un" in m for m in told), (
                 edit.path,
                 told,
             )
             assert not any("write a" in m for m in told), told
-            english = [f["message"] for f in decided_state(decided)["findings"]]
+            english = [f["message"] for f in decided_state(ENGLISH, decided)["findings"]]
             assert any("unknown unit" in m for m in english)
 
 
 def test_a_new_girder_with_a_wrong_span_is_refused_in_french(tmp_path):
     wish = {"kind": "howe", "span": "12,000 mm", "units": "metric"}
-    with speaking("fr"):
-        said = started(Folder.at(tmp_path), wish)["findings"][0]["message"]
+    voice = Voice("fr")
+    said = started(voice, Folder.at(tmp_path), wish)["findings"][0]["message"]
     assert said.startswith("«\u00a012,000 mm\u00a0» n’est pas une longueur")

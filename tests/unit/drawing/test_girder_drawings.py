@@ -26,6 +26,7 @@ from girderply.drawing.symbols import as_points, edge_y, hatch
 from girderply.jobfile.reader import parse_job
 from girderply.schedule.build_schedule import build_schedule
 from girderply.units.show import Printed
+from girderply.wording import ENGLISH
 
 PLIES = (2, 3, 6)
 
@@ -48,7 +49,7 @@ def clean(drawing):
 
 
 def test_elevation_draws_every_fastener_once(schedule):
-    drawing = overall_elevation(schedule, 377.0, 200.0)
+    drawing = overall_elevation(ENGLISH, schedule, 377.0, 200.0)
     assert fastener_tags(drawing) == due(schedule.fasteners)
     assert clean(drawing) == ([], [], [])
 
@@ -57,7 +58,7 @@ def test_no_joint_is_said_to_be_where_the_job_does_not_have_it():
     """Nodes A and G of the sample lie 40 mm beyond the timber: 0 and 10 800 are its ends."""
     texts = {
         t.text.replace("\u00a0", " ")
-        for t in overall_elevation(sample("truncated-nodes"), 377.0, 200.0).texts()
+        for t in overall_elevation(ENGLISH, sample("truncated-nodes"), 377.0, 200.0).texts()
     }
     assert {"0", "B  1 600", "F  9 200"} <= texts
     assert not [t for t in texts if t.startswith(("A  ", "G  "))]
@@ -65,7 +66,7 @@ def test_no_joint_is_said_to_be_where_the_job_does_not_have_it():
 
 def test_elevation_puts_them_where_they_are(schedule):
     """Two fasteners' distance on paper is their distance in the girder over the scale."""
-    drawing = overall_elevation(schedule, 377.0, 200.0)
+    drawing = overall_elevation(ENGLISH, schedule, 377.0, 200.0)
     at = {s.tag.partition(":")[2]: s.centre for s in drawing.shapes if ":" in s.tag}
     f = schedule.fasteners
     dx = (f.x - f.x[0]) / drawing.scale
@@ -76,7 +77,7 @@ def test_elevation_puts_them_where_they_are(schedule):
 
 
 def test_every_member_and_load_is_named(schedule):
-    drawing = overall_elevation(schedule, 377.0, 200.0)
+    drawing = overall_elevation(ENGLISH, schedule, 377.0, 200.0)
     texts = [t.text for t in drawing.texts()]
     assert Counter(m.id for m in schedule.girder.members) <= Counter(texts)
     assert Counter(h.id for h in schedule.girder.loads) <= Counter(texts)
@@ -90,7 +91,7 @@ def test_a_joint_before_the_end_of_the_tape_is_not_told_as_at_it(schedule):
     first = chord.joints[0]
     moved = tuple(replace(j, x=chord.hook[0] - 40.0) if j.id == first else j for j in girder.joints)
     drawing = overall_elevation(
-        replace(schedule, girder=replace(girder, joints=moved)), 377.0, 200.0
+        ENGLISH, replace(schedule, girder=replace(girder, joints=moved)), 377.0, 200.0
     )
     texts = [t.text for t in drawing.texts()]
     assert f"{first}  -40" in texts
@@ -100,7 +101,7 @@ def test_a_joint_before_the_end_of_the_tape_is_not_told_as_at_it(schedule):
 def test_stage_shows_its_own_strong_and_the_earlier_light(schedule):
     f = schedule.fasteners
     for stage in schedule.stages:
-        drawing = stage_elevation(schedule, stage, 236.0, 120.0)
+        drawing = stage_elevation(ENGLISH, schedule, stage, 236.0, 120.0)
         assert fastener_tags(drawing) == due(f.select(f.stage <= stage.number))
         light = {s.tag.partition(":")[2] for s in drawing.shapes
                  if isinstance(s, Dot | Cross) and s.pen.name.endswith("light")}  # fmt: skip
@@ -113,7 +114,7 @@ def test_back_face_up_is_mirrored_and_heads_are_filled_where_seen():
     schedule = made_schedule(3)
     front, back = schedule.stages[0], schedule.stages[1]
     assert (front.face_up, back.face_up) == ("front", "back")
-    a, b = (stage_elevation(schedule, s, 236.0, 120.0) for s in (front, back))
+    a, b = (stage_elevation(ENGLISH, schedule, s, 236.0, 120.0) for s in (front, back))
     ids = [str(i) for i in schedule.fasteners.id[schedule.fasteners.stage == 1]]
     x = {
         d.name: {s.tag.partition(":")[2]: s for s in d.shapes if isinstance(s, Dot)} for d in (a, b)
@@ -126,13 +127,13 @@ def test_back_face_up_is_mirrored_and_heads_are_filled_where_seen():
 
 
 def runs(schedule, member, stages=None):
-    found = [r for s in schedule.stages for r in runs_of(schedule, s.number)]
+    found = [r for s in schedule.stages for r in runs_of(ENGLISH, schedule, s.number)]
     return [r for r in found if r.member == member and (stages is None or r.stage in stages)]
 
 
 def blocks_of(schedule, name, plan, words=""):
     member = schedule.girder.member(name)
-    return strip_blocks(schedule, member, plan, (name, words), runs(schedule, name))
+    return strip_blocks(ENGLISH, schedule, member, plan, (name, words), runs(schedule, name))
 
 
 def test_strips_draw_every_fastener_of_their_member_and_its_runs(schedule):
@@ -152,12 +153,12 @@ def test_a_bolts_name_stands_beside_its_own_mark_where_others_of_its_comb_are_le
     bolts = schedule.fasteners.select(schedule.fasteners.kind == "bolt")
     combs = [r for r in schedule.runs if r.kind == "bolt" and r.marks > 1]
     assert any(r.left_out for r in combs), "the case that was wrong"
-    show, in_combs = Printed("metric"), {r.id for r in combs}
+    show, in_combs = Printed("metric", ENGLISH), {r.id for r in combs}
     for member in {str(m) for m in bolts.member}:
         mine, named = bolts.select(bolts.member == member), 0
         columns = (mine.id.tolist(), mine.station.tolist(), mine.run.tolist())
         said = {  # a mark of a comb is told below the strip, and only named above it
-            i.rpartition("-")[2] if run in in_combs else bolt_words(i, at, None, show): at
+            i.rpartition("-")[2] if run in in_combs else bolt_words(ENGLISH, i, at, None, show): at
             for i, at, run in zip(*columns, strict=True)
         }
         for block in blocks_of(schedule, member, StripPlan(10, "front", 377.0)):
@@ -214,7 +215,7 @@ def test_long_members_are_cut_between_fasteners():
 
 def test_section_names_the_plies_from_the_top_and_every_way(schedule):
     for stage in schedule.stages:
-        drawing = stack_section(schedule, stage, 118.0, 58.0)
+        drawing = stack_section(ENGLISH, schedule, stage, 118.0, 58.0)
         names = [t for t in drawing.texts() if t.tag == "ply"]
         order = [int(t.text.split()[1]) for t in sorted(names, key=lambda t: t.at[1])]
         assert order == sorted(stage.plies, reverse=stage.face_up == "back")
@@ -242,17 +243,17 @@ def shown(schedule, face="front", **more):
 @pytest.mark.parametrize("assumed", [False, True])
 def test_legend_says_what_the_drawing_uses_and_nothing_else(assumed):
     schedule = made_schedule(3, assumed=assumed)
-    words = {t.text for t in legend(schedule, 377.0, shown(schedule, clench=True)).texts()}
+    words = {t.text for t in legend(ENGLISH, schedule, 377.0, shown(schedule, clench=True)).texts()}
     assert "nail, head on the face shown" in words
     assert "nail driven from the other side" in words
     assert "bolt with square washers" in words
     assert ("nail plate, assumed" in words) == assumed
     assert ("nail plate" in words) != assumed
     assert "thin and small: there already" not in words
-    assert clean(legend(schedule, 377.0, shown(schedule))) == ([], [], [])
+    assert clean(legend(ENGLISH, schedule, 377.0, shown(schedule))) == ([], [], [])
     f = schedule.fasteners
     front = Shown(f.select(f.face == "front"), f.select(f.face == "back"), "front")
-    words = {t.text for t in legend(schedule, 377.0, front).texts()}
+    words = {t.text for t in legend(ENGLISH, schedule, 377.0, front).texts()}
     assert "nail driven from the other side" not in words
     assert "thin and small: there already" in words
 
@@ -261,7 +262,7 @@ def test_legend_of_a_girder_without_bolts_names_none():
     schedule = made_schedule(2)
     f = schedule.fasteners
     only_nails = replace(schedule, fasteners=f.select(f.kind == "nail"))
-    words = " ".join(t.text for t in legend(only_nails, 377.0, shown(only_nails)).texts())
+    words = " ".join(t.text for t in legend(ENGLISH, only_nails, 377.0, shown(only_nails)).texts())
     assert "bolt" not in words
     assert "nail" in words
 
@@ -273,16 +274,16 @@ def test_a_round_washer_is_drawn_round_and_called_round():
         for spec, c in schedule.bolts.items()
     }
     round_ones = replace(schedule, bolts=ring)
-    words = {t.text for t in legend(round_ones, 377.0, shown(round_ones)).texts()}
+    words = {t.text for t in legend(ENGLISH, round_ones, 377.0, shown(round_ones)).texts()}
     assert "bolt with round washers" in words
-    drawn = overall_elevation(round_ones, 377.0, 200.0)
+    drawn = overall_elevation(ENGLISH, round_ones, 377.0, 200.0)
     washers = [s for s in drawn.shapes if s.tag == "washer"]
     assert washers
     assert all(isinstance(s, Circle) for s in washers)
 
 
 def test_thumbnail_has_no_lettering():
-    drawing = thumbnail(made_schedule(2), 167.0, 50.0)
+    drawing = thumbnail(ENGLISH, made_schedule(2), 167.0, 50.0)
     assert not list(drawing.texts())
     assert drawing.height <= 50.0
 
@@ -309,7 +310,7 @@ def test_lower_edge_of_a_sloping_chord_under_a_load():
 def test_points_are_drawn_bent_in_the_stage_that_bends_them_and_in_no_other():
     schedule, every = sample("two-ply-howe"), 0
     for stage in schedule.stages:
-        shapes = stage_elevation(schedule, stage, 390.0, 120.0).shapes
+        shapes = stage_elevation(ENGLISH, schedule, stage, 390.0, 120.0).shapes
         ticks = sum(isinstance(s, Line) and s.tag == "clench" for s in shapes)
         assert ticks == points_to_clench(schedule, stage).sum()
         every += ticks

@@ -7,6 +7,7 @@ from jobs_in_text import Ask, job_text
 from girderply.jobfile.reader import parse_job
 from girderply.papers.yard.elevation_tables import elevation_tables
 from girderply.schedule.build_schedule import build_schedule
+from girderply.wording import ENGLISH
 
 SERIES = """
 [[loads]]
@@ -58,7 +59,7 @@ def test_single_loads_are_no_series_whatever_they_are_called():
     alone = '[[loads]]\nid = "{}"\nchord = "BC1"\nface = "front"\nat = {}\ndesign = "2 kN"\n'
     loads = alone.format("A-1", 2000) + alone.format("A-7", 5000)
     made = build_schedule(parse_job(job_text(Ask(loads=loads))))
-    text = str(elevation_tables(made))
+    text = str(elevation_tables(ENGLISH, made))
     assert "A-1" in text
     assert "A-7" in text
     assert "A-1 to 7" not in text
@@ -69,7 +70,7 @@ def test_the_loads_of_an_elevation_are_added_up():
     alone = '[[loads]]\nid = "{}"\nchord = "BC1"\nface = "front"\nat = {}\ndesign = "2 kN"\n'
     loads = alone.format("A-1", 2000) + alone.format("A-7", 5000)
     made = build_schedule(parse_job(job_text(Ask(loads=loads))))
-    last = elevation_tables(made)[0]["cells"][1][1]["rows"][-1]
+    last = elevation_tables(ENGLISH, made)[0]["cells"][1][1]["rows"][-1]
     assert [cell["text"].replace("\u00a0", " ") for cell in last] == [
         "2 loads in all", "", "", "", "", "\u2013", "\u2013", "4.00 kN",
     ]  # fmt: skip

@@ -8,16 +8,16 @@ from girderply.errors import Finding, Severity
 from girderply.papers.page.cited_words import clause_words, place_words
 from girderply.papers.page.sheet_words import finding_words
 from girderply.rules.loading import load_rule_set, rule_set_names
-from girderply.wording import speaking
+from girderply.wording import ENGLISH, Voice
 
 
 @pytest.mark.parametrize("name", rule_set_names())
 def test_a_rule_set_that_is_shipped_is_named_in_french(name):
     rules = load_rule_set(name)
-    with speaking("en"):
-        assert clause_words(rules.source) == rules.source
-    with speaking("fr"):
-        french = clause_words(rules.source)
+    voice = Voice("en")
+    assert clause_words(voice, rules.source) == rules.source
+    voice = Voice("fr")
+    french = clause_words(voice, rules.source)
     assert french != rules.source
     assert [w for w in french.split() if w.isdigit()] == [
         w for w in rules.source.split() if w.isdigit()
@@ -34,18 +34,18 @@ def test_a_rule_set_that_is_shipped_is_named_in_french(name):
     ],
 )
 def test_a_clause_is_cited_in_french(clause, french):
-    with speaking("fr"):
-        assert clause_words(clause) == french
-    with speaking("en"):
-        assert clause_words(clause) == clause
+    voice = Voice("fr")
+    assert clause_words(voice, clause) == french
+    voice = Voice("en")
+    assert clause_words(voice, clause) == clause
 
 
 def test_a_key_of_the_job_file_is_told_as_the_part_that_it_is_of():
-    with speaking("fr"):
-        assert place_words("girder.members") == "ferme"
-        assert place_words("loads.T1.bracket.nail_length") == "charges"
-        assert place_words("loadster") == "loadster"
-        assert place_words("W1") == "W1"
+    voice = Voice("fr")
+    assert place_words(voice, "girder.members") == "ferme"
+    assert place_words(voice, "loads.T1.bracket.nail_length") == "charges"
+    assert place_words(voice, "loadster") == "loadster"
+    assert place_words(voice, "W1") == "W1"
 
 
 @pytest.mark.parametrize(
@@ -57,4 +57,4 @@ def test_a_key_of_the_job_file_is_told_as_the_part_that_it_is_of():
     ],
 )
 def test_a_sentence_begins_with_a_capital_and_a_name_as_it_is_written(where, message, sentence):
-    assert finding_words(Finding("code", Severity.WARNING, where, message)) == sentence
+    assert finding_words(ENGLISH, Finding("code", Severity.WARNING, where, message)) == sentence

@@ -22,7 +22,7 @@ from girderply.papers.page.typeset import drawings
 from girderply.papers.sheets import make_sheets, on_demand, render_pdf, sheet_names
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.types import Schedule
-from girderply.wording import english, phrase, speaking, told
+from girderply.wording import Voice, english
 from girderply.wording.messages import area
 
 SAMPLES = sorted((Path(__file__).parents[3] / "sample_jobs").glob("*.toml"))
@@ -65,18 +65,18 @@ def test_every_word_of_a_sheet_comes_from_the_table(sample):
     decided += [words for s in schedule.stages for words in (s.title, s.hold_point, *s.action)]
     decided += [words for m in schedule.brackets for words in (m.flush_edge, m.note)]
     decided += [line.note for line in schedule.order]
-    with pseudo_language.spoken():
-        said = [told(words) for words in decided]
+    with pseudo_language.spoken() as voice:
+        said = [voice.told(words) for words in decided]
     assert said
     assert {t: w for t in said if (w := pseudo_language.unspoken(t, known))} == {}
 
 
 def test_the_made_up_language_itself_finds_a_word_that_is_written_into_the_code():
-    with pseudo_language.spoken():
+    with pseudo_language.spoken() as voice:
         assert pseudo_language.unspoken("Tick-off sheet", set()) == ["Tick", "off", "sheet"]
-        said = phrase("sheet.before", what="BC1")
+        said = voice.phrase("sheet.before", what="BC1")
         assert pseudo_language.unspoken(said, {"BC1"}) == []
-        said = phrase("elevation.title")
+        said = voice.phrase("elevation.title")
         assert said != "Overall elevation"
         assert pseudo_language.unspoken(said, set()) == []
 
@@ -107,11 +107,11 @@ def test_drawings_in_french_are_clean(stem):
     schedule = build_french(built(next(p for p in SAMPLES if p.stem == stem)))
     names = [n for n in sheet_names(schedule) if n != "engineer"]
     for sheet in make_sheets(schedule, [*names, *list(on_demand(schedule))[:4]]):
-        with speaking("fr"):
-            pages, free = (
-                [furniture(schedule, sheet, first) for first in (True, False)],
-                room(sheet.size),
-            )
+        voice = Voice("fr")
+        pages, free = (
+            [furniture(voice, schedule, sheet, first) for first in (True, False)],
+            room(sheet.size),
+        )
         for drawing in [*pages, *drawings(sheet), *sheet.plots]:
             where = (sheet.name, drawing.name)
             assert overlapping_texts(drawing) == [], where
@@ -176,7 +176,5 @@ def test_the_language_changes_no_file_for_programs():
     schedule = built(SAMPLES[0])
     assert data_files(build_french(schedule)) == data_files(schedule)
     english = data_files(schedule)
-    with speaking("fr"):
-        assert data_files(schedule) == english
-        assert data_files(schedule)["schedule.json"] == english["schedule.json"]
-        assert built(SAMPLES[0]).content_hash == schedule.content_hash
+    assert data_files(schedule)["schedule.json"] == english["schedule.json"]
+    assert built(SAMPLES[0]).content_hash == schedule.content_hash

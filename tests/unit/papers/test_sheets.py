@@ -36,7 +36,7 @@ from girderply.papers.page.typeset import drawings, pack_data, typeset
 from girderply.papers.sheets import SheetError, make_sheets, makers
 from girderply.schedule import cautions
 from girderply.schedule.build_schedule import build_schedule
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 ROOT = Path(__file__).parents[3]
 HOSTILE = (
@@ -77,7 +77,14 @@ def blocks_text(sheet) -> str:
 
 
 def test_names_in_the_order_of_the_documents(two):
-    assert sheet_names(two) == ("know", "stage-1", "stage-2", "inspection", "delivery", "engineer")
+    assert sheet_names(two) == (
+        "know",
+        "stage-1",
+        "stage-2",
+        "inspection",
+        "delivery",
+        "engineer",
+    )
     assert [d.file for d in DOCUMENTS] == [
         "yard.pdf", "inspection.pdf", "delivery.pdf", "engineer.pdf",
     ]  # fmt: skip
@@ -102,7 +109,7 @@ def test_no_lettering_overlaps_leaves_the_paper_or_is_small(plies, units):
     for sheet in drawn(schedule):
         free = room(sheet.size)
         for first in (True, False):
-            assert faults(furniture(schedule, sheet, first)) == ([], [], []), sheet.name
+            assert faults(furniture(ENGLISH, schedule, sheet, first)) == ([], [], []), sheet.name
         for drawing in drawings(sheet):
             assert faults(drawing) == ([], [], []), (sheet.name, drawing.name)
             assert drawing.width <= free.width + 0.01, (sheet.name, drawing.name)
@@ -257,7 +264,7 @@ def test_counts_on_the_check_sheet_add_up_to_the_schedule():
     f = schedule.fasteners
     for stage in schedule.stages:
         got = Counter()
-        for row in count_rows(schedule, stage):
+        for row in count_rows(ENGLISH, schedule, stage):
             for member in row.member.split(", "):
                 kind = "bolt" if "bolt" in row.what else "nail"
                 got[member, kind] += int(row.due.split()[0])
@@ -378,11 +385,11 @@ def test_every_block_kind_is_known_to_the_template(bad):
     sheet = make_sheets(bad, ["inspection"])[0]
     sheet.blocks.append({"kind": "surprise"})
     with pytest.raises(OutputError, match="unknown kind of block"):
-        typeset("sheets", pack_data(bad, [[sheet]], ""), "2026-01-05")
+        typeset("sheets", pack_data(ENGLISH, bad, [[sheet]], ""), "2026-01-05")
 
 
 def test_a_missing_name_stops_the_page_template(two):
-    pack = pack_data(two, [make_sheets(two, ["inspection"])], "")
+    pack = pack_data(ENGLISH, two, [make_sheets(two, ["inspection"])], "")
     del pack["stamp"]
     with pytest.raises(OutputError, match="stamp"):
         typeset("sheets", pack, "2026-01-05")
@@ -430,7 +437,7 @@ def test_the_same_schedule_gives_the_same_bytes_in_any_process():
 def test_frame_and_room_agree(two):
     (sheet,) = make_sheets(two, ["inspection"])
     for size, (width, height) in PAPER.items():
-        for free in (room(size), first_room(two, replace(sheet, size=size))):
+        for free in (room(size), first_room(ENGLISH, two, replace(sheet, size=size))):
             assert free.left + free.width + free.right == pytest.approx(width)
             assert free.top + free.height + free.bottom == pytest.approx(height)
 
@@ -446,7 +453,7 @@ def test_every_sample_has_clean_drawings_with_every_fastener(path):
     for sheet in drawn(schedule):
         free = room(sheet.size)
         for first in (True, False):
-            assert faults(furniture(schedule, sheet, first)) == ([], [], []), sheet.name
+            assert faults(furniture(ENGLISH, schedule, sheet, first)) == ([], [], []), sheet.name
         for drawing in drawings(sheet):
             assert faults(drawing) == ([], [], []), (sheet.name, drawing.name)
             assert drawing.height <= free.height, (sheet.name, drawing.name)

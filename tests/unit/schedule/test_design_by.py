@@ -23,7 +23,7 @@ from girderply.schedule.read_back import read_back
 from girderply.schedule.types import Schedule
 from girderply.strength.sharing import FrameError
 from girderply.strength.sharing.ply_forces import ply_forces
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 
@@ -116,7 +116,9 @@ def test_it_is_told_in_front_in_the_ledger_in_the_read_back_and_on_the_sheet():
     assert not entry.confirmed
     said = " ".join(map(english, read_back(schedule).said))
     assert "what the springs leave in it (computed shares), up to 1.20" in said
-    assert "at most 1.20 of 1/2, computed 1.13" in json.dumps(basis_blocks(schedule), default=str)
+    assert "at most 1.20 of 1/2, computed 1.13" in json.dumps(
+        basis_blocks(ENGLISH, schedule), default=str
+    )
     data = to_contract(schedule)
     assert data["basis"]["design_by"] == "computed shares"
     assert data["shares"]["limit"] == 0.2

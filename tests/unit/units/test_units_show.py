@@ -7,8 +7,9 @@ import math
 import pytest
 
 from girderply.units.show import Printed, feet_inches, half_up, inches
+from girderply.wording import ENGLISH
 
-METRIC, IMPERIAL = Printed("metric"), Printed("imperial")
+METRIC, IMPERIAL = Printed("metric", ENGLISH), Printed("imperial", ENGLISH)
 
 
 def plain(text):
@@ -112,11 +113,11 @@ def test_plain_numbers_are_grouped():
 
 def test_unknown_system_is_refused():
     with pytest.raises(ValueError, match='must be "metric" or "imperial", not "both"'):
-        Printed("both")
+        Printed("both", ENGLISH)
 
 
 @pytest.mark.parametrize(
     ("inches", "said"), [(9 / 16, '9/16"'), (0.5, '1/2"'), (0.148, "0.148 in"), (0.131, "0.131 in")]
 )
 def test_a_hole_is_said_as_its_drill_is_sold(inches, said):
-    assert Printed("imperial").diameter(inches * 25.4).replace("\u00a0", " ") == said
+    assert Printed("imperial", ENGLISH).diameter(inches * 25.4).replace("\u00a0", " ") == said

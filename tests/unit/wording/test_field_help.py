@@ -6,15 +6,15 @@ import pytest
 from test_message_tables import NO_SPACE
 
 from girderply.desk.forms import forms
-from girderply.wording import LANGUAGES, speaking
+from girderply.wording import ENGLISH, LANGUAGES, Voice
 from girderply.wording.messages import DEFAULT, field_help
 
 OTHERS = [language for language in LANGUAGES if language.partition("-")[0] != DEFAULT]
 
 
-def fields() -> dict[str, str]:
-    """Every field of the forms by its place, with its help in English."""
-    tables = forms()["tables"]
+def fields(voice: Voice = ENGLISH) -> dict[str, str]:
+    """Every field of the forms by its place, with its help."""
+    tables = forms(voice)["tables"]
     return {f"{place}.{f['key']}": f["help"] for place, each in tables.items() for f in each}
 
 
@@ -28,8 +28,7 @@ def test_every_field_has_its_help_and_none_is_left_over(language):
 @pytest.mark.parametrize("language", OTHERS)
 def test_the_forms_speak_it(language):
     english = fields()
-    with speaking(language):
-        told = fields()
+    told = fields(Voice(language))
     assert [place for place in english if told[place] == english[place]] == []
 
 

@@ -25,15 +25,20 @@ def places(entry: Entry) -> set[str]:
     return set(re.findall(r"\{(\w*)[^}]*\}", text))
 
 
+def says(function: ast.expr) -> bool:
+    """Whether a call takes the key of a message: `said(...)`, `voice.phrase(...)`."""
+    if isinstance(function, ast.Name):
+        return function.id == "said"
+    return isinstance(function, ast.Attribute) and function.attr == "phrase"
+
+
 def said_keys() -> tuple[set[str], set[str]]:
     """Keys written out in the code, and the beginnings of those that are put together."""
     whole: set[str] = set()
     begun: set[str] = set()
     for path in PACKAGE.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
-                continue
-            if node.func.id not in ("phrase", "said") or not node.args:
+            if not isinstance(node, ast.Call) or not node.args or not says(node.func):
                 continue
             first = node.args[0]
             for key in [first.body, first.orelse] if isinstance(first, ast.IfExp) else [first]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from girderply.wording import Voice
 from girderply.wording import messages as tables
-from girderply.wording import phrase, speaking
 from girderply.wording.plurals import CATEGORIES, category
 
 
@@ -36,7 +36,7 @@ def test_a_message_may_have_more_forms_and_what_is_not_there_is_other(monkeypatc
 
 
 def test_american_english_says_its_own_words_and_the_rest_as_english_does():
-    with speaking("en-US"):
-        assert phrase("cover.timber") == "Lumber"
-        assert phrase("kind.nail", n=1) == "nail"
-        assert phrase("face.front_up") == "front face up"
+    voice = Voice("en-US")
+    assert voice.phrase("cover.timber") == "Lumber"
+    assert voice.phrase("kind.nail", n=1) == "nail"
+    assert voice.phrase("face.front_up") == "front face up"

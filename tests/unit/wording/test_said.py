@@ -3,24 +3,16 @@
 from __future__ import annotations
 
 import pickle
+import re
+from dataclasses import FrozenInstanceError
+from pathlib import Path
 
 import pytest
 
+import girderply
 from girderply.schedule import cautions
 from girderply.units.show import Printed, Show
-from girderply.wording import (
-    Said,
-    english,
-    figures,
-    joined,
-    numeral,
-    phrase,
-    said,
-    speaking,
-    spoken,
-    text,
-    told,
-)
+from girderply.wording import ENGLISH, Said, Voice, english, figures, joined, numeral, said, text
 from girderply.wording.messages import FALLS_BACK, LANGUAGES, text_of
 
 
@@ -55,11 +47,9 @@ def test_text_that_is_data_stays_as_it_is():
 def test_numbers_take_the_signs_of_the_language(system, in_english, in_french):
     force = Show(system).force(1_234_500.0)
     assert (english(force), text(force, "fr")) == (in_english, in_french)
-    assert Printed(system, "fr").force(1_234_500.0) == in_french
-    assert Printed(system).force(1_234_500.0) == in_english
-    with speaking("fr"):
-        assert Printed(system).force(1_234_500.0) == in_french
-        assert Printed(system, "en").force(1_234_500.0) == in_english
+    assert Printed(system, ENGLISH).force(1_234_500.0) == in_english
+    voice = Voice("fr")
+    assert Printed(system, voice).force(1_234_500.0) == in_french
 
 
 def test_a_row_is_told_one_by_one():
@@ -86,20 +76,36 @@ def test_a_type_checker_refuses_to_put_it_to_text():
     assert not {"__add__", "__radd__", "__mod__", "__contains__", "__iter__"} & set(dir(Said))
 
 
-def test_a_language_is_spoken_inside_its_block_only_even_when_that_fails():
-    with speaking("fr"):
-        assert phrase("cautions.not_for_assembly") == text(cautions.not_for_assembly(), "fr")
-        assert told(cautions.not_for_assembly()) == text(cautions.not_for_assembly(), "fr")
-    with pytest.raises(KeyError), speaking("fr"):
-        phrase("no.such")
-    assert spoken() == "en"
-    assert told(cautions.not_for_assembly()) == "NOT FOR ASSEMBLY"
+def test_a_voice_tells_in_its_language_whatever_another_one_does():
+    voice = Voice("fr")
+    assert voice.phrase("cautions.not_for_assembly") == text(cautions.not_for_assembly(), "fr")
+    assert ENGLISH.told(cautions.not_for_assembly()) == "NOT FOR ASSEMBLY"
+    assert voice.told(cautions.not_for_assembly()) == text(cautions.not_for_assembly(), "fr")
+    assert (voice.plain(cautions.demo()), voice.plain(2.5)) == (voice.told(cautions.demo()), "2.5")
+    with pytest.raises(KeyError):
+        voice.phrase("no.such")
+    assert (ENGLISH.language, voice.language) == ("en", "fr")
+
+
+def test_a_voice_is_a_value_that_travels_and_stays_as_it_is():
+    voice = Voice("fr")
+    assert pickle.loads(pickle.dumps(voice)) == voice
+    assert {voice: 1, ENGLISH: 2} == {Voice("fr"): 1, Voice("en"): 2}
+    with pytest.raises(FrozenInstanceError):
+        voice.language = "en"  # type: ignore[misc]
+
+
+def test_no_language_is_kept_anywhere_beside():
+    """What writes text is handed a voice: a context or a global would be told by the way."""
+    kept = re.compile(r"ContextVar|contextvars|threading\.local")
+    folder = Path(girderply.__file__).parent
+    assert [p.name for p in folder.rglob("*.py") if kept.search(p.read_text("utf-8"))] == []
 
 
 @pytest.mark.parametrize("bad", ["", "de", "../en"])
 def test_an_unknown_language_is_refused(bad):
-    with pytest.raises(KeyError, match="no language"), speaking(bad):
-        pass
+    with pytest.raises(KeyError, match="no language"):
+        Voice(bad)
     with pytest.raises(KeyError, match="no language"):
         text(cautions.demo(), bad)
 

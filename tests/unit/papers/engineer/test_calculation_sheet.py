@@ -46,7 +46,7 @@ from girderply.papers.engineer.calculation_worked import (
 from girderply.schedule.build_schedule import build_schedule
 from girderply.strength.check_record import Check
 from girderply.units.show import Printed
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 ROOT = Path(__file__).parents[4]
 SAMPLES = sorted((ROOT / "sample_jobs").glob("*.toml"))
@@ -98,14 +98,14 @@ def rows_of(block):
 def test_what_a_check_is_about(about, interface, ply, loads, what):
     check = replace(made("any id", 1.0, 2.0), about=about, interface=interface, ply=ply)
     of_load = {"L1-3": "L1", "F-6": "F", "B-6": "B", "a.i1.b-2": "a.i1.b"}
-    assert (series(check, of_load), kind(check)) == (loads, what)
+    assert (series(check, of_load), kind(ENGLISH, check)) == (loads, what)
 
 
 def test_a_failed_check_never_reads_as_full_or_less():
-    assert used_words(made("a.i1.P", 1002.0, 1000.0)) == "101\u00a0%"
-    assert used_words(made("a.i1.P", 1000.0, 1000.0)) == "100\u00a0%"
-    assert used_words(made("a.i1.P", 845.0, 1000.0)) == "85\u00a0%", "halves go up"
-    assert used_words(made("a.i1.P", 5.0, 0.0)) == "no resistance"
+    assert used_words(ENGLISH, made("a.i1.P", 1002.0, 1000.0)) == "101\u00a0%"
+    assert used_words(ENGLISH, made("a.i1.P", 1000.0, 1000.0)) == "100\u00a0%"
+    assert used_words(ENGLISH, made("a.i1.P", 845.0, 1000.0)) == "85\u00a0%", "halves go up"
+    assert used_words(ENGLISH, made("a.i1.P", 5.0, 0.0)) == "no resistance"
 
 
 def test_order_is_failed_first_and_then_by_use():
@@ -117,25 +117,28 @@ def test_order_is_failed_first_and_then_by_use():
 
 
 def test_symbols_read_as_in_the_steps():
-    assert [symbol(s) for s in ("f_h_k", "M_y_Rk", "F_90_Rk", "n_ef", "k_mod", "zone start")] == [
+    written = ("f_h_k", "M_y_Rk", "F_90_Rk", "n_ef", "k_mod", "zone start")
+    assert [symbol(ENGLISH, s) for s in written] == [
         "f_h,k", "M_y,Rk", "F_90,Rk", "n_ef", "k_mod", "zone start",
     ]  # fmt: skip
-    assert symbol("rho_k") == "\u03c1_k"
+    assert symbol(ENGLISH, "rho_k") == "\u03c1_k"
 
 
 def test_inputs_are_in_the_units_of_the_job():
     """1 lbf = 4.4482216 N, 1 in = 25.4 mm, 1 psi = 0.00689476 N/mm2 (NIST SP 811, from memory)."""
-    us, si = Printed("imperial"), Printed()
-    assert input_value(4448.2216, "N", us) == "1,000\u00a0lbf"
-    assert input_value(3.7592, "mm", us) == "0.148\u00a0in"
-    assert input_value(620.5281563851524, "N/mm2", us) == "90,000\u00a0psi"
-    assert input_value(112.984829, "Nmm", us) == "1\u00a0in-lb"
+    us, si = Printed("imperial", ENGLISH), Printed("metric", ENGLISH)
+    assert input_value(ENGLISH, 4448.2216, "N", us) == "1,000\u00a0lbf"
+    assert input_value(ENGLISH, 3.7592, "mm", us) == "0.148\u00a0in"
+    assert input_value(ENGLISH, 620.5281563851524, "N/mm2", us) == "90,000\u00a0psi"
+    assert input_value(ENGLISH, 112.984829, "Nmm", us) == "1\u00a0in-lb"
     assert (
-        input_value(math.pi / 2, "rad", us) == input_value(math.pi / 2, "rad", si) == "90.0\u00b0"
+        input_value(ENGLISH, math.pi / 2, "rad", us)
+        == input_value(ENGLISH, math.pi / 2, "rad", si)
+        == "90.0\u00b0"
     )
-    assert input_value(0.9, "", us) == input_value(0.9, "", si) == "0.9"
-    assert input_value(76745.4, "Nmm", si) == "76\u00a0745 N\u00a0mm"
-    assert input_value(20.4396, "N/mm2", si) == "20.44 N/mm\u00b2"
+    assert input_value(ENGLISH, 0.9, "", us) == input_value(ENGLISH, 0.9, "", si) == "0.9"
+    assert input_value(ENGLISH, 76745.4, "Nmm", si) == "76\u00a0745 N\u00a0mm"
+    assert input_value(ENGLISH, 20.4396, "N/mm2", si) == "20.44 N/mm\u00b2"
 
 
 def test_clause_and_mode_in_short():
@@ -151,12 +154,12 @@ def test_failed_checks_come_first_in_words_and_none_leaves_the_summary(hung):
     many = replace(hung, checks=checks)
     failed = [c for c in checks if not c.ok]
     assert len(failed) == 40
-    block = failed_blocks(many)[0]
+    block = failed_blocks(ENGLISH, many)[0]
     assert block["head"] == "40 checks failed"
     assert len(block["lines"]) == MOST_IN_WORDS + 1
     assert block["lines"][0].startswith("L-40.i1.P: subject of L-40")
     assert block["lines"][-1].startswith(f"And {40 - MOST_IN_WORDS} more")
-    table = next(b for b in summary_blocks(many) if b["kind"] == "table")
+    table = next(b for b in summary_blocks(ENGLISH, many) if b["kind"] == "table")
     (row,) = rows_of(table)
     assert row[:3] == ["interface 1", "40 of 40 failed", "L-40.i1.P"], "the hardest of its group"
     assert row[5].startswith("FAILED ")
@@ -174,7 +177,7 @@ def test_governing_are_the_failed_and_the_hardest_of_each_kind_and_series(hung):
         for c in (*good, *failed)
     ]
     girder = replace(hung.girder, loads=tuple(loads))
-    found = governing(replace(hung, girder=girder, checks=(*good, *failed)))
+    found = governing(ENGLISH, replace(hung, girder=girder, checks=(*good, *failed)))
     ids = [c.id for c, _ in found]
     assert ids[:MOST_FAILED] == [f"A-{i}.i1.P" for i in range(MOST_FAILED)]
     assert set(ids[MOST_FAILED:]) == {"B-2.i2.P", "C-1.split.P", "C-2.i1.P"}
@@ -186,22 +189,28 @@ def test_governing_are_the_failed_and_the_hardest_of_each_kind_and_series(hung):
 
 def test_a_worked_check_has_every_input_and_every_step(hung):
     """Half of 2 kN must pass in a girder of two plies; common practice, by hand."""
-    check, _ = governing(hung)[0]
-    text = text_of(worked_blocks(hung))
+    check, _ = governing(ENGLISH, hung)[0]
+    text = text_of(worked_blocks(ENGLISH, hung))
     assert any("|(2000) - 1/2 x 2000| = 1000 N" in english(step) for step in check.steps)
-    (lines,) = [b["lines"] for b in worked_blocks(hung) if b["kind"] == "formulas"][:1]
+    (lines,) = [b["lines"] for b in worked_blocks(ENGLISH, hung) if b["kind"] == "formulas"][:1]
     said = [flat(line).replace("\u00d7", "x").replace("\u2212", "-") for line in lines]
     steps = map(english, check.steps)
     assert said == [s.replace("mm2", "mm\u00b2").replace("e-6", " x 10^-6") for s in steps]
     for name, (value, unit) in check.inputs.items():
-        assert f'["{symbol(name)}", "{input_value(value, unit, Printed())}"]' in text
+        shown = input_value(ENGLISH, value, unit, Printed("metric", ENGLISH))
+        assert f'["{symbol(ENGLISH, name)}", "{shown}"]' in text
 
 
 def test_a_typeset_formula_is_read_aloud_as_its_line(hung):
     with pikepdf.open(BytesIO(render_document(hung, "engineer"))) as document:
         formulas = [str(t.Alt) for t in tags_of(document) if t.S == "/Formula"]
         assert faults_of_archive(document) == []
-    roots = [step for c, _ in governing(hung) for step in map(english, c.steps) if "sqrt(" in step]
+    roots = [
+        step
+        for c, _ in governing(ENGLISH, hung)
+        for step in map(english, c.steps)
+        if "sqrt(" in step
+    ]
     assert roots
     assert all(any(alt in step for alt in formulas if "sqrt(" in alt) for step in roots)
 
@@ -218,29 +227,29 @@ def test_by_how_much_the_stack_differs_is_said_of_each_kind_of_fastener(hung):
     more = replace(made("b.i1.P", 1.0, 2.0), stack=(whole(1.105), whole(1.0)))
     assert stack_differences(less) == [-8.0]
     assert stack_differences(more) == [10.5, 0.0]
-    text = text_of(stack_blocks(replace(hung, checks=(less, more))))
+    text = text_of(stack_blocks(ENGLISH, replace(hung, checks=(less, more))))
     assert "up to 8.0 % less" in text
     assert "most in a.i1.P" in text
     assert "up to 10.5 % more, which is not counted (in b.i1.P)" in text
-    text = text_of(stack_blocks(replace(hung, checks=(more,))))
+    text = text_of(stack_blocks(ENGLISH, replace(hung, checks=(more,))))
     assert "Nowhere does it give a whole fastener less" in text
 
 
 def test_two_plies_have_no_stack_to_speak_of(hung):
-    assert "at one interface alone" in text_of(stack_blocks(hung))
+    assert "at one interface alone" in text_of(stack_blocks(ENGLISH, hung))
 
 
 def test_without_loads_it_says_that_nothing_was_checked_and_why(tmp_path, hung):
     bare = schedule_of(tmp_path, Ask())
-    text = text_of(calculation(bare).blocks)
+    text = text_of(calculation(ENGLISH, bare).blocks)
     assert "Nothing was checked" in text
     assert "names no hung load" in text
     assert "Summary" not in text
-    assert "enters all plies alike" in unchecked_words(replace(hung, checks=()))
+    assert "enters all plies alike" in unchecked_words(ENGLISH, replace(hung, checks=()))
 
 
 def test_the_basis_names_what_the_checks_rest_on(hung):
-    text = text_of(calculation(hung).blocks)
+    text = text_of(calculation(ENGLISH, hung).blocks)
     for words in (
         '["Standard", "EN 1995-1-1:2004+A2:2014"]', '["Service class", "1"]',
         '["\u03b3_M, connections", "1.3"]', '["Density \u03c1_k", "350\u00a0kg/m\u00b3"]',
@@ -252,7 +261,7 @@ def test_the_basis_names_what_the_checks_rest_on(hung):
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
 def test_every_check_is_counted_in_its_group_and_every_zone_is_told(path):
     schedule = build_schedule(read_job(path))
-    sheet = calculation(schedule)
+    sheet = calculation(ENGLISH, schedule)
     tables = [b for b in sheet.blocks if b["kind"] == "table"]
     summary = next(t for t in tables if t["heads"][0] == "Group")
     counts = [int(r[1].split(" of ")[-1].split()[0]) for r in rows_of(summary)]
@@ -269,7 +278,7 @@ def test_every_check_is_counted_in_its_group_and_every_zone_is_told(path):
 
 def test_assumptions_shares_and_what_is_not_checked_are_told():
     schedule = build_schedule(read_job(ROOT / "sample_jobs" / "two-ply-howe.toml"))
-    text = text_of(calculation(schedule).blocks)
+    text = text_of(calculation(ENGLISH, schedule).blocks)
     for one in schedule.assumed:
         assert english(one.why) in text
     assert english(schedule.shares.words()) in text

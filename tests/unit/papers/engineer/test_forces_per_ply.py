@@ -12,6 +12,7 @@ from girderply.jobfile.reader import parse_job
 from girderply.papers.engineer.forces_per_ply import forces_blocks
 from girderply.schedule.build_schedule import build_schedule
 from girderply.schedule.contract import to_contract
+from girderply.wording import ENGLISH
 
 
 @pytest.fixture(scope="module")
@@ -20,7 +21,7 @@ def built():
 
 
 def rows(built, number):
-    tables = [b for b in forces_blocks(built) if b["kind"] == "table"]
+    tables = [b for b in forces_blocks(ENGLISH, built) if b["kind"] == "table"]
     return [[str(cell["text"]) for cell in row] for row in tables[number]["rows"]]
 
 
@@ -64,4 +65,4 @@ def test_reactions_of_each_ply_and_what_lifts(built):
 
 
 def test_a_girder_without_forces_has_no_such_table(built):
-    assert list(forces_blocks(replace(built, forces=()))) == []
+    assert list(forces_blocks(ENGLISH, replace(built, forces=()))) == []

@@ -39,7 +39,7 @@ from girderply.papers.engineer.sharing_words import (
 from girderply.papers.page.furniture import room
 from girderply.schedule.build_schedule import build_schedule
 from girderply.units.show import Printed
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 ROOT = Path(__file__).parents[4]
 LOADS = """
@@ -72,7 +72,7 @@ def reports(hung):
 
 @pytest.fixture(scope="module")
 def sheet(hung):
-    return sharing(hung)
+    return sharing(ENGLISH, hung)
 
 
 def text_of(blocks):
@@ -80,7 +80,7 @@ def text_of(blocks):
 
 
 def test_the_area_of_a_circle_is_the_force(hung, reports):
-    drawing = sharing_elevation(hung, reports.tight, 370.0, 100.0)
+    drawing = sharing_elevation(ENGLISH, hung, reports.tight, 370.0, 100.0)
     drawn = {
         s.tag.removeprefix("force:"): s.radius
         for s in drawing.shapes
@@ -96,7 +96,7 @@ def test_the_area_of_a_circle_is_the_force(hung, reports):
 
 def test_the_five_hardest_are_named_with_force_and_use(hung, reports):
     """Found again by a plain sort of the utilisations."""
-    drawing = sharing_elevation(hung, reports.tight, 370.0, 100.0)
+    drawing = sharing_elevation(ENGLISH, hung, reports.tight, 370.0, 100.0)
     used = reports.tight.sharing.utilisation(reports.tight.strength).max(axis=1)
     best = sorted(range(len(used)), key=lambda i: -round(used[i], 9))[:5]
     texts = [t.text for t in drawing.texts() if t.tag == "hardest"]
@@ -106,20 +106,20 @@ def test_the_five_hardest_are_named_with_force_and_use(hung, reports):
 
 
 def test_bars_are_as_long_as_the_shares(hung, reports):
-    drawing = share_bars(hung, [reports.tight], 146.0)
+    drawing = share_bars(ENGLISH, hung, [reports.tight], 146.0)
     bars = [s for s in drawing.shapes if isinstance(s, Polygon) and s.tag.startswith("bar:")]
     shares = reports.tight.sharing.bearing_shares
     assert len(bars) == shares.size == 6
     long = np.array([b.points[1][0] - b.points[0][0] for b in bars]).reshape(2, 3).T
     assert long / long.sum(axis=0) == pytest.approx(shares)
     words = [t.text for t in drawing.texts() if t.tag == "share"]
-    assert words == [Printed().percent(v) for v in shares.T.ravel()]
+    assert words == [Printed("metric", ENGLISH).percent(v) for v in shares.T.ravel()]
 
 
 def test_with_clearance_every_bar_has_a_second_one(hung, reports):
     assert has_clearance(hung)
     assert reports.gap is not None
-    both = share_bars(hung, [reports.tight, reports.gap], 146.0)
+    both = share_bars(ENGLISH, hung, [reports.tight, reports.gap], 146.0)
     bars = [s for s in both.shapes if isinstance(s, Polygon) and s.tag.startswith("bar:")]
     assert sorted({b.fill for b in bars}) == [0.75, 1.0]
     assert len(bars) == 12
@@ -136,9 +136,9 @@ def test_bolts_that_fill_their_holes_have_no_clearance(hung):
 def test_lettering_is_clean_however_wide_the_paper(hung, reports):
     answers = [reports.tight, reports.gap]
     for drawing in (
-        sharing_elevation(hung, reports.tight, room("A3").width, 118.0),
-        sharing_elevation(hung, reports.tight, 250.0, 80.0),
-        share_bars(hung, answers, 146.0),
+        sharing_elevation(ENGLISH, hung, reports.tight, room("A3").width, 118.0),
+        sharing_elevation(ENGLISH, hung, reports.tight, 250.0, 80.0),
+        share_bars(ENGLISH, hung, answers, 146.0),
     ):
         faults = overlapping_texts(drawing), outside_texts(drawing), small_texts(drawing)
         assert faults == ([], [], []), drawing.name
@@ -182,19 +182,19 @@ def test_a_back_load_passes_to_the_front():
 def test_every_chord_has_its_diagram_and_the_loaded_one_the_design(hung, reports):
     chords = chords_with_transfer(hung, reports.tight)
     assert chords == [m.id for m in hung.girder.members if m.role.is_chord]
-    loaded, other = (flow_chart(hung, reports.tight, c, 180.0) for c in ("BC1", "TC1"))
+    loaded, other = (flow_chart(ENGLISH, hung, reports.tight, c, 180.0) for c in ("BC1", "TC1"))
     assert "design: force to transfer" in loaded
     assert "design: resistance" in loaded
     assert "springs" in other
     assert "design" not in other
-    assert loaded == flow_chart(hung, reports.tight, "BC1", 180.0)
+    assert loaded == flow_chart(ENGLISH, hung, reports.tight, "BC1", 180.0)
 
 
 def test_the_page_says_what_was_found_in_both_ways(hung, reports, sheet):
     text = text_of(sheet.blocks)
     assert '"Bolts tight", "Bolts with clearance"' in text
     for report in (reports.tight, reports.gap):
-        for _, value in summary_rows(hung, report)[1:]:
+        for _, value in summary_rows(ENGLISH, hung, report)[1:]:
             assert json.dumps(value, ensure_ascii=False)[1:-1] in text
     assert "Largest slip, loads without factors" in text
     for member in ("TC1", "TC2", "BC1"):
@@ -209,7 +209,7 @@ def test_findings_stand_on_the_page_in_words():
     codes = {f.code for f in report.findings}
     assert "sharing-near-ply" in codes
     assert report.sharing.bearing_shares[0].max() > 1.1 / 3
-    text = text_of(sharing(schedule).blocks)
+    text = text_of(sharing(ENGLISH, schedule).blocks)
     assert "Where the springs speak against equal shares" in text
     assert "more than its share" in text
     assert not codes & {f.code for f in schedule.findings}, "the schedule stays as it is"
@@ -220,14 +220,14 @@ def test_a_girder_that_shares_well_is_told_so():
     report = sharing_reports(schedule)
     warned = [f for r in (report.tight, report.gap) for f in r.findings if f.severity == "warning"]
     assert not warned
-    text = text_of(sharing(schedule).blocks)
+    text = text_of(sharing(ENGLISH, schedule).blocks)
     assert "Equal shares borne out" in text
     assert "carry over 10\u00a0% more than its design share" in text
 
 
 def test_a_girder_that_cannot_be_solved_says_why(hung):
     one = replace(hung, girder=replace(hung.girder, bearings=hung.girder.bearings[:1]))
-    page = sharing(one)
+    page = sharing(ENGLISH, one)
     assert page.blocks[1]["head"] == "Not computed"
     report = sharing_reports(one).tight
     assert english(report.findings[0].message)[1:30] in text_of(page.blocks)
@@ -240,10 +240,10 @@ def test_a_girder_that_cannot_be_solved_says_why(hung):
 def test_nothing_hung_is_nothing_shared():
     schedule = build_schedule(parse_job(job_text(Ask())))
     report = sharing_reports(schedule).tight
-    drawing = sharing_elevation(schedule, report, 370.0, 100.0)
+    drawing = sharing_elevation(ENGLISH, schedule, report, 370.0, 100.0)
     assert not drawing.tagged("force:")
-    assert hardest_rows(schedule, report) == []
-    assert dict(summary_rows(schedule, report))["First yield at load factor"] == NONE
+    assert hardest_rows(ENGLISH, schedule, report) == []
+    assert dict(summary_rows(ENGLISH, schedule, report))["First yield at load factor"] == NONE
 
 
 def test_data_for_programs_add_up(hung, reports):
@@ -266,10 +266,10 @@ def test_data_for_programs_add_up(hung, reports):
 
 
 def test_figures_in_words():
-    assert slip_words(0.384, Printed()) == "0.38\u00a0mm"
-    assert slip_words(0.254, Printed("imperial")) == "0.010\u00a0in"
-    assert factor_words(2.534) == "2.53"
-    assert factor_words(math.inf) == factor_words(math.nan) == NONE
+    assert slip_words(ENGLISH, 0.384, Printed("metric", ENGLISH)) == "0.38\u00a0mm"
+    assert slip_words(ENGLISH, 0.254, Printed("imperial", ENGLISH)) == "0.010\u00a0in"
+    assert factor_words(ENGLISH, 2.534) == "2.53"
+    assert factor_words(ENGLISH, math.inf) == factor_words(ENGLISH, math.nan) == NONE
 
 
 def test_its_pages_have_no_overlapping_text(hung):

@@ -17,6 +17,7 @@ from girderply.papers.engineer.transfer_diagram import (
 )
 from girderply.papers.page.furniture import room
 from girderply.schedule.build_schedule import build_schedule
+from girderply.wording import ENGLISH
 
 ROOT = Path(__file__).parents[4]
 LOADS = """
@@ -69,30 +70,30 @@ def test_the_hardest_combination_of_a_zone_is_shown(hung):
 
 def test_only_loaded_chords_have_a_diagram(hung):
     assert loaded_chords(hung) == ["BC1"]
-    kept = transfer_blocks(hung)[0]["blocks"]
+    kept = transfer_blocks(ENGLISH, hung)[0]["blocks"]
     assert [b["kind"] for b in kept] == ["heading", "words", "image"]
     bare = replace(hung, girder=replace(hung.girder, loads=()), checks=())
-    assert transfer_blocks(bare) == []
+    assert transfer_blocks(ENGLISH, bare) == []
 
 
 def test_a_zone_that_fails_is_told_apart_in_the_legend(hung):
-    good = chart(hung, "BC1", 160.0)
+    good = chart(ENGLISH, hung, "BC1", 160.0)
     assert "force to transfer" in good
     assert "more than is carried" not in good
     checks = tuple(replace(c, resistance=c.demand / 2) for c in hung.checks)
-    bad = chart(replace(hung, checks=checks), "BC1", 160.0)
+    bad = chart(ENGLISH, replace(hung, checks=checks), "BC1", 160.0)
     assert "force to transfer, more than the resistance" in bad
     assert "200 %" in bad
 
 
 def test_the_same_schedule_gives_the_same_svg(hung):
-    assert chart(hung, "BC1", 160.0) == chart(hung, "BC1", 160.0)
-    assert "<dc:date>" not in chart(hung, "BC1", 160.0)
+    assert chart(ENGLISH, hung, "BC1", 160.0) == chart(ENGLISH, hung, "BC1", 160.0)
+    assert "<dc:date>" not in chart(ENGLISH, hung, "BC1", 160.0)
 
 
 def test_the_diagram_of_six_plies_fits_its_page():
     """Height of the SVG in points; 1 pt is 25.4 / 72 mm."""
     schedule = build_schedule(read_job(ROOT / "sample_jobs" / "six-ply.toml"))
-    svg = chart(schedule, "BC1", room("A4").width)
+    svg = chart(ENGLISH, schedule, "BC1", room("A4").width)
     points = float(svg.partition('height="')[2].partition("pt")[0])
     assert 100.0 < points * 25.4 / 72 <= room("A4").height - 25.0

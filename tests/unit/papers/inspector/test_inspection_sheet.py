@@ -29,7 +29,7 @@ from girderply.papers.page.furniture import room
 from girderply.papers.page.typeset import drawings
 from girderply.schedule import cautions
 from girderply.units.show import Printed
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 JOB = SAMPLES / "two-ply-howe.toml"
 
@@ -98,7 +98,7 @@ def test_drawings_are_clean_and_fit_the_page(name):
 @pytest.mark.parametrize("name", CASES)
 def test_each_addition_is_drawn_heavy_once_and_named_with_its_station(name):
     s, x = case(name)
-    show, sheet = Printed(s.job.info.units), inspection_sheets(s, x)[1]
+    show, sheet = Printed(s.job.info.units, ENGLISH), inspection_sheets(s, x)[1]
     strips = [d for d in drawings(sheet) if d.name.startswith("make-good-")]
     signs = [g for d in strips for g in d.shapes if isinstance(g, Dot | Cross) and ":" in g.tag]
     heavy = Counter(g.tag for g in signs if g.pen in (style.NAIL, style.BOLT))
@@ -151,7 +151,7 @@ def test_a_back_face_is_mirrored_and_says_on_which_side_the_hook_end_is():
 @pytest.mark.parametrize("name", CASES)
 def test_the_list_has_every_addition_with_what_it_stands_in_for(name):
     s, x = case(name)
-    show = Printed(s.job.info.units)
+    show = Printed(s.job.info.units, ENGLISH)
     (table,) = tables(inspection_sheets(s, x)[0], "Name")[:1]
     rows = [cells(r) for r in table["rows"]]
     f = x.make_good
@@ -360,7 +360,7 @@ def test_no_word_of_the_result_is_written_into_the_code(k):
     hashes = {x.record_hash, x.previous_hash or ""}
     known |= {w for p in s.patterns for w in p.source.split() if isinstance(p.source, str)}
     with pseudo_language.spoken():
-        sheets = inspection_sheets.__wrapped__(s, x)
+        sheets = inspection_sheets(pseudo_language.in_it(s), x)
         found = {
             text: words
             for sheet in sheets
@@ -383,7 +383,7 @@ def test_a_result_in_french():
 
 def test_what_is_due_stands_at_the_edge_behind_a_line_to_fold():
     """Nothing but the last column says how many there should be, so that it can be folded back."""
-    sheet = check_sheet(sample("two-ply-howe"), "A4")
+    sheet = check_sheet(ENGLISH, sample("two-ply-howe"), "A4")
     tables = [t for kept in sheet.blocks for t in kept.get("blocks", []) if t["kind"] == "table"]
     counted = [t for t in tables if t["fold"]]
     assert counted

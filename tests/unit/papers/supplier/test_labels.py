@@ -20,6 +20,7 @@ from girderply.papers.supplier.labels import _facts, labels_pdf, mark_lines, qr_
 from girderply.schedule.contract import content_hash
 from girderply.schedule.total import DeliveryError
 from girderply.units.show import Printed
+from girderply.wording import ENGLISH
 
 CAPITALS = 1493 / 2048  # of the shipped font, in em
 DOTS_PER_MM = 8.0
@@ -87,7 +88,7 @@ def test_pounds_and_inches_only():
 def test_every_code_is_read_from_the_page_in_its_own_quarter():
     made = [sample("two-ply-howe"), sample("truncated-nodes"), hostile(sample("refused-shallow"))]
     found = codes(labels_pdf(made))
-    expected = [qr_text(made[k], piece) for k, piece in ((0, 1), (0, 2), (1, 1), (2, 1))]
+    expected = [qr_text(ENGLISH, made[k], piece) for k, piece in ((0, 1), (0, 2), (1, 1), (2, 1))]
     quarters = {(n, x > 105, y > 148.5): text for n, x, y, text in found}
     assert [quarters[0, right, low] for low in (False, True) for right in (False, True)] == expected
 
@@ -96,14 +97,14 @@ def test_a_code_is_text_that_names_job_mark_bundle_revision_and_the_whole_hash()
     """Lines of words, no address that only a tool of ours could open; no word is a line more."""
     schedule = hostile(sample("two-ply-howe"))
     schedule = reworded(schedule, number="RH\nRevision: Z", quantity=2)
-    assert qr_text(schedule, 2).split("\n") == [
+    assert qr_text(ENGLISH, schedule, 2).split("\n") == [
         "Job: RH Revision: Z",
         f"Girder: {MARKUP}",
         "Bundle: 2 of 2",
         "Revision: -1+2",
         f"Content hash: {schedule.content_hash}",
     ]
-    assert "Bundle" not in qr_text(schedule), "a sheet is of all of them"
+    assert "Bundle" not in qr_text(ENGLISH, schedule), "a sheet is of all of them"
 
 
 def test_however_much_is_said_all_of_it_stands_on_the_label():
@@ -197,8 +198,8 @@ def test_quantities_on_labels_note_and_cover_agree():
     rows = next(b for b in delivery_sheet([own]).blocks if b["kind"] == "facts")["pairs"]
     said = {name: value for name, value in rows}
     assert (said["Bundles"], said["Plies in all"]) == ("2", "4")
-    one = Printed("metric").mass(own.masses.plies)
+    one = Printed("metric", ENGLISH).mass(own.masses.plies)
     assert said["Heaviest bundle"] == one
-    assert said["Mass of all plies"] == Printed("metric").mass(2 * own.masses.plies)
-    assert one in " ".join(v for _, v in _facts(own))
+    assert said["Mass of all plies"] == Printed("metric", ENGLISH).mass(2 * own.masses.plies)
+    assert one in " ".join(v for _, v in _facts(ENGLISH, own))
     assert len(codes(labels_pdf([own]))) == 2

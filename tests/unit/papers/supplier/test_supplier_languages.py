@@ -71,15 +71,15 @@ def unspoken(texts, stem: str) -> dict[str, list[str]]:
 @pytest.mark.parametrize("stem", STEMS)
 def test_no_word_of_a_delivery_note_is_written_into_the_code(stem):
     with pseudo_language.spoken():
-        sheet = delivery_sheet.__wrapped__([sample(stem)], ["pack"])
+        sheet = delivery_sheet([pseudo_language.in_it(sample(stem))], ["pack"])
         texts = list(pseudo_language.texts_of([sheet.title, *sheet.blocks]))
         assert unspoken([t for t in texts if t != "pack"], stem) == {}
 
 
 @pytest.mark.parametrize("stem", STEMS)
 def test_no_word_of_a_label_is_written_into_the_code(stem):
-    with pseudo_language.spoken():
-        (label, *_) = _labels(sample(stem))
+    with pseudo_language.spoken() as voice:
+        (label, *_) = _labels(voice, sample(stem))
         skip = {"qr", "flags", "mark_size", "revision_size", "hash"}
         texts = pseudo_language.texts_of([v for k, v in label.items() if k not in skip])
         whole = [re.sub(r"\w+\u2026", "", t) for t in texts]  # a name of the job that was cut
@@ -89,8 +89,8 @@ def test_no_word_of_a_label_is_written_into_the_code(stem):
 @pytest.mark.parametrize("stem", STEMS)
 def test_no_word_of_a_workbook_is_written_into_the_code(stem):
     schedule = sample(stem)
-    with pseudo_language.spoken():
-        made = tables([schedule], UNITS[schedule.job.info.units])
+    with pseudo_language.spoken() as voice:
+        made = tables(voice, [schedule], UNITS[schedule.job.info.units])
         cells = {str(v) for t in made for row in t.rows for v in row if isinstance(v, str)}
         heads = {c.head for t in made for c in t.columns} | {t.name for t in made}
         assert unspoken(sorted(cells | heads), stem) == {}

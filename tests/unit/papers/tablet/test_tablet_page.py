@@ -24,7 +24,7 @@ from girderply.papers.tablet.page_file import SCRIPTS, json_block, render_html, 
 from girderply.papers.tablet.page_words import words
 from girderply.schedule import cautions
 from girderply.schedule.build_schedule import build_schedule
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 SAMPLES = Path(__file__).parents[4] / "sample_jobs"
 NASTY = "</script><script>alert(1)</script><!-- ]]> \u2028 & \"'<img src=x onerror=alert(2)>"
@@ -103,14 +103,14 @@ def test_data_in_the_page_is_the_data():
     schedule = made_schedule(plies=3, title=NASTY)
     page = Reader(render_html(schedule))
     (text,) = (text for tag, attrs, text in page.raw if attrs.get("type") == "application/json")
-    assert json.loads(text) == tablet_data(schedule)
+    assert json.loads(text) == tablet_data(ENGLISH, schedule)
 
 
 @pytest.mark.parametrize("stem", [p.stem for p in sorted(SAMPLES.glob("*.toml"))])
 def test_lines_are_those_of_the_paper(stem):
     """The tick-off sheet on paper and the tablet count the same rows."""
     schedule = build_schedule(read_job(SAMPLES / f"{stem}.toml"))
-    said = words()
+    said = words(ENGLISH)
     found = [
         (g["stage"], schedule.girder.members[g["member"]].id, g["kind"], g["face"], g["due"])
         for g in groups(schedule)
@@ -127,7 +127,7 @@ def test_lines_are_those_of_the_paper(stem):
 
 def test_every_mark_counts_once_in_its_own_group():
     schedule = made_schedule(plies=3)
-    data, f = tablet_data(schedule), schedule.fasteners
+    data, f = tablet_data(ENGLISH, schedule), schedule.fasteners
     counted = np.bincount(data["marks"]["group"], minlength=len(data["groups"]))
     assert counted.tolist() == [g["due"] for g in data["groups"]]
     for i in (0, 17, len(f) - 1):
@@ -144,24 +144,26 @@ def test_job_units_only():
     f = schedule.fasteners
     station = f.station.copy()
     station[3] = 869.95
-    data = tablet_data(replace(schedule, fasteners=replace(f, station=station)))
+    data = tablet_data(ENGLISH, replace(schedule, fasteners=replace(f, station=station)))
     assert data["marks"]["station"][3] == "2'-10\u00a01/4\""
     assert (data["units"]["unit"], data["units"]["size"]) == ("in", 25.4)
     assert "mm" not in json.dumps(data["units"])
 
 
 def test_metric_station():
-    assert tablet_data(made_schedule())["marks"]["station"][0] == "95"  # 75 + 20, as strewn
+    assert (
+        tablet_data(ENGLISH, made_schedule())["marks"]["station"][0] == "95"
+    )  # 75 + 20, as strewn
 
 
 def test_cautions_and_failures_are_there():
     html = render_html(made_schedule(failed=True, assumed=True))
     assert english(cautions.not_for_assembly()) in html
     assert "12 mm short" in html
-    data = tablet_data(made_schedule(failed=True, assumed=True))
+    data = tablet_data(ENGLISH, made_schedule(failed=True, assumed=True))
     said = [cautions.demo(), cautions.plates_assumed(), *cautions.scope()]
     assert data["cautions"] == list(map(english, said))
-    assert tablet_data(made_schedule(demo=False))["cautions"] == list(
+    assert tablet_data(ENGLISH, made_schedule(demo=False))["cautions"] == list(
         map(english, cautions.scope())
     )
 
@@ -184,7 +186,7 @@ def test_words_that_scripts_ask_for_exist_and_none_is_left_over():
     code += Path(render_html.__code__.co_filename).read_text("utf-8")
     page = (folder / "tablet.html").read_text("utf-8")
     asked = set(re.findall(r"say\(\s*'([\w-]+)'", code)) | set(re.findall(r"words\.(\w+)", page))
-    known = set(words())
+    known = set(words(ENGLISH))
     assert asked - known == set()
     unused = {k for k in known - asked if not re.search(rf"['\"`]{re.escape(k)}['\"`]", code)}
     built = (
@@ -238,10 +240,9 @@ def test_no_word_of_the_page_is_written_into_the_code(stem):
     ]
     for text in (schedule.content_hash, *told_by_schedule):
         known |= set(re.findall(r"[^\W\d_]{3,}", text))
-    with pseudo_language.spoken():
-        told = schedule
-        data = tablet_data(told)
-        texts = visible(render_html.__wrapped__(told))
+    with pseudo_language.spoken() as voice:
+        data = tablet_data(voice, schedule)
+        texts = visible(render_html(pseudo_language.in_it(schedule)))
         seen = [*texts, *data["cautions"], data["units"]["tolerance"]]
         found = {t: w for t in seen if (w := pseudo_language.unspoken(t, known))}
     assert found == {}
@@ -249,7 +250,7 @@ def test_no_word_of_the_page_is_written_into_the_code(stem):
 
 def test_a_page_in_french():
     html = render_html(in_french(made_schedule(plies=3)))
-    data = tablet_data(made_schedule())
+    data = tablet_data(ENGLISH, made_schedule())
     assert '<html lang="fr">' in html
     assert "Ce navigateur ne garde rien\u00a0: exporter" in html
     assert data["language"] == "en"

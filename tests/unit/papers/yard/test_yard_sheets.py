@@ -43,11 +43,11 @@ from girderply.papers.yard.stick_list import stick_list
 from girderply.schedule import cautions
 from girderply.schedule.build_schedule import build_schedule
 from girderply.units.show import Printed
-from girderply.wording import english
+from girderply.wording import ENGLISH, english
 
 ROOT = Path(__file__).parents[4]
 SAMPLES = sorted((ROOT / "sample_jobs").glob("*.toml"))
-METRIC = Printed("metric")
+METRIC = Printed("metric", ENGLISH)
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
 
@@ -143,7 +143,7 @@ def test_a_long_girder_is_told_to_join_in_place():
 
 
 def test_one_card_for_each_distinct_pattern():
-    found = cards(sample("two-ply-howe"))
+    found = cards(ENGLISH, sample("two-ply-howe"))
     assert [c.members for c in found] == [
         ("TC1", "TC2", "BC1"),
         tuple(f"W{i}" for i in range(1, 10)),
@@ -154,8 +154,8 @@ def test_one_card_for_each_distinct_pattern():
 
 def test_holes_of_a_card_are_at_true_size_from_the_edge():
     """Measured in the SVG: zigzag of 150 centres, rows 65 and 130 from the edge."""
-    (card, _) = cards(sample("two-ply-howe"))
-    svg = write_svg(gauge_card(card, METRIC, (167.0, 190.0)))
+    (card, _) = cards(ENGLISH, sample("two-ply-howe"))
+    svg = write_svg(gauge_card(ENGLISH, card, METRIC, (167.0, 190.0)))
     (x1, y1), (x2, y2) = crosses(svg)
     edge = max(float(NUMBER.findall(d)[1]) for d in paths(svg) if re.match(r"M0 \S+L167 ", d))
     assert x2 - x1 == pytest.approx(150.0, abs=0.011)
@@ -165,7 +165,7 @@ def test_holes_of_a_card_are_at_true_size_from_the_edge():
 
 def test_a_short_repeat_is_on_the_card_whole():
     card = Card("c", ("W1",), 120.0, (40.0, 80.0), ("row 1", "row 2"), 60.0, True, 72.1)
-    drawing = gauge_card(card, METRIC, (167.0, 190.0))
+    drawing = gauge_card(ENGLISH, card, METRIC, (167.0, 190.0))
     svg = write_svg(drawing)
     xs = [x for x, _ in crosses(svg)]
     assert np.diff(sorted(xs)) == pytest.approx([60.0, 60.0], abs=0.011)
@@ -176,7 +176,7 @@ def test_a_short_repeat_is_on_the_card_whole():
 
 def test_rows_that_do_not_fit_are_said_to_be_cut():
     card = Card("c", ("BC1",), 300.0, (90.0, 230.0), ("row 1", "row 2"), 75.0, True, 158.8)
-    drawing = gauge_card(card, METRIC, (167.0, 190.0))
+    drawing = gauge_card(ENGLISH, card, METRIC, (167.0, 190.0))
     said = " ".join(t.text for t in drawing.texts()).replace("\u00a0", " ")
     assert "row 2 is 230 mm from this edge, 70 mm from the other" in said
     assert {y for _, y in crosses(write_svg(drawing))} != set()
@@ -185,7 +185,7 @@ def test_rows_that_do_not_fit_are_said_to_be_cut():
 
 def stick_svg(schedule, member):
     """The whole stick at 1:1, as it goes to a plotter."""
-    (plot,) = stick_list(schedule, member).plots
+    (plot,) = stick_list(ENGLISH, schedule, member).plots
     return write_svg(plot)
 
 
@@ -209,7 +209,7 @@ def test_a_stick_has_every_station_at_its_distance_from_the_hook_end():
     due = sorted(set(f.station[f.member == "BC1"].tolist()))
     for station in due:
         assert min(abs(t - station) for t in ticks) <= 0.25 + 0.006, "half a millimetre together"
-    tags = ",".join(i for m in marks(schedule, member) for i in m.ids).split(",")
+    tags = ",".join(i for m in marks(ENGLISH, schedule, member) for i in m.ids).split(",")
     assert sorted(tags) == sorted(f.id[f.member == "BC1"].tolist())
     for sentence in cautions.scope():
         assert english(sentence).split(".")[0][:30] in svg
@@ -232,7 +232,7 @@ def test_the_bar_on_a_plot_is_100_mm():
 def test_strips_of_a_stick_join_up_and_hold_each_label_once():
     schedule = sample("two-ply-howe")
     member = schedule.girder.member("TC1")
-    found = marks(schedule, member)
+    found = marks(ENGLISH, schedule, member)
     spans = list(cuts(member.length, 150.0, found))
     assert spans[0][0] == 0.0
     assert spans[-1][1] == pytest.approx(member.length)
@@ -254,7 +254,7 @@ def test_strips_of_a_stick_join_up_and_hold_each_label_once():
 def test_a_crowded_stick_is_cut_shorter():
     """Sixty stations 2.5 mm apart; a label takes 2.5 * 1.36 + 0.3 = 3.7 mm of a strip's width."""
     schedule = made_schedule(2)
-    one = marks(schedule, schedule.girder.member("BC1"))[0]
+    one = marks(ENGLISH, schedule, schedule.girder.member("BC1"))[0]
     crowd = [replace(one, station=2.5 * k) for k in range(60)]
     spans = list(cuts(150.0, 150.0, crowd))
     assert len(spans) > 1
@@ -286,7 +286,7 @@ def test_gauge_cards_are_at_true_size_with_bar_and_title_block():
     schedule = sample("two-ply-howe")
     (sheet,) = make_sheets(schedule, ["gauge-card"])
     assert (sheet.size, sheet.scale) == ("A4", "1:1")
-    said = " ".join(t.text for t in furniture(schedule, sheet).texts())
+    said = " ".join(t.text for t in furniture(ENGLISH, schedule, sheet).texts())
     assert "This bar is 100 mm long" in said
     assert all(crosses(write_svg(d)) for d in drawings(sheet))
 
@@ -326,13 +326,13 @@ def test_seats_lie_at_their_stations_and_heights():
 def test_bolts_of_two_sizes_are_told_apart_where_they_are_drilled():
     """Two holes of 17 mm for M16 among those of 13 mm: every sheet says which crosses they are."""
     schedule = sample("four-ply-parallel")
-    f, show = schedule.fasteners, Printed("metric")
+    f, show = schedule.fasteners, Printed("metric", ENGLISH)
     (thick,) = (s for s in schedule.bolts if s.startswith("M16"))
     stage = schedule.stages[-1]
     action = " ".join(map(english, stage.action)).replace("\u00a0", " ")
     assert "13 mm for M12, 17 mm for M16" in action
     assert "a washer and a nut at both ends" in action, "rods have no head"
-    lines = list(run_lines(schedule, stage))
+    lines = list(run_lines(ENGLISH, schedule, stage))
     told = {n.first for n in lines if "M16" in n.what}
     assert told == {show.station(float(s)) for s in f.station[f.spec == thick]}
 
@@ -355,7 +355,7 @@ def test_the_line_from_a_name_to_its_member_crosses_no_other_name():
     for name in ("two-ply-howe", "three-ply-pratt", "truncated-nodes"):
         schedule = sample(name)
         for stage in schedule.stages:
-            drawing = stage_elevation(schedule, stage, room("A4").width, 80.0)
+            drawing = stage_elevation(ENGLISH, schedule, stage, room("A4").width, 80.0)
             own = [drawing.shapes[k + 1] for k, s in enumerate(drawing.shapes) if s.tag == "leader"]
             for line, text in zip(drawing.tagged("leader"), own, strict=True):
                 lines += 1
@@ -381,8 +381,8 @@ def test_on_a4_the_brackets_of_both_faces_stand_on_the_sheet_after_the_first():
 
 def test_words_on_a_gauge_card_keep_clear_of_its_dimensions():
     """The line of use ends right of every upright dimension line."""
-    for card in cards(sample("three-ply-pratt")):
-        drawing = gauge_card(card, METRIC, (room("A4").width, room("A4").height))
+    for card in cards(ENGLISH, sample("three-ply-pratt")):
+        drawing = gauge_card(ENGLISH, card, METRIC, (room("A4").width, room("A4").height))
         (use,) = (t for t in drawing.texts() if t.text.startswith("lay this line"))
         left = use.at[0] - text_width(use.text, use.height)
         uprights = [t.at[0] for t in drawing.texts() if t.tag == "offset"]  # in their lines
