@@ -21,6 +21,7 @@ from girderply.strength.sharing.ply_frame import make_frame
 Floats = NDArray[np.float64]
 _ANY_E = 10_000.0  # N/mm2: one stiffness for all members has no say in their forces
 _TINY = 1e-6  # mm
+_AGAIN = 2  # corrections of the solution by what it leaves out of balance
 _STIFF = 1e-10  # of its own stiffness: less is left to a place where a part moves freely
 
 
@@ -62,13 +63,13 @@ class MemberShear:
         free = frame.free
         moved = np.zeros_like(loads)
         stiff = frame.full()[np.ix_(free, free)]
-        moved[free] = _moved(stiff, loads[free])
-        held = frame.product(moved)[free] - loads[free]
-        if np.abs(held).max(initial=0.0) > 1e-6 * np.abs(loads).max(initial=1.0):
+        left = loads[free]
+        for _ in range(1 + _AGAIN):  # pieces of 1 mm beside pieces of metres need another go
+            moved[free] += _moved(stiff, left)
+            left = loads[free] - frame.product(moved)[free]
+        if np.abs(left).max(initial=0.0) > 1e-6 * np.abs(loads).max(initial=1.0):
             return cls(girder, cases, None, np.zeros((len(cases), 0)))  # a part moves freely
-        ends = mesh.dof[mesh.ends].reshape(-1, 6)
-        own = (frame.local @ frame.turn) @ moved[ends]
-        return cls(girder, cases, mesh, np.asarray(own[:, 1].T, float))
+        return cls(girder, cases, mesh, np.asarray(frame.ends(moved)[:, 1].T, float))
 
     def with_computed(self, found: PlyForces | None) -> MemberShear:
         """The same with the forces on the springs."""

@@ -19,6 +19,8 @@ from girderply.strength.sharing.ply_frame import PlyFrame
 from girderply.strength.sharing.springs import Springs
 
 Flags = NDArray[np.bool_]
+SHORT = 10.0  # mm: a piece so short is so stiff that a solution is corrected
+AGAIN = 2  # times, by what it leaves out of balance
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,7 @@ class Factoring:
             plies: number of plies n.
         """
         mesh = frame.mesh
-        self.mesh, self.springs, self.plies = mesh, springs, plies
+        self.frame, self.mesh, self.springs, self.plies = frame, mesh, springs, plies
         self.kept = _kept(mesh, frame.fixed)
         self.levels, self.links = _levels(mesh, self.kept)
         blocks = frame.blocks
@@ -79,7 +81,7 @@ class Factoring:
         self.place[kept] = place[self.kept_dof]
 
     def solve(self, tangent: Floats, forces: Floats) -> Floats:
-        """Displacements under forces, zero where held; one factoring.
+        """Displacements under forces, zero where held; one factoring, more where joints are near.
 
         Args:
             tangent: (S, 2, 2) stiffness of each pair of springs, N/mm.
@@ -89,8 +91,24 @@ class Factoring:
         Returns:
             As `forces`, mm and rad.
         """
+        many = forces.reshape(self.mesh.size * self.plies, -1)
+        moved = self._solved(tangent, many)
+        if self.frame.length.min() < SHORT:
+            for _ in range(AGAIN):
+                moved += self._solved(tangent, many - self._held(tangent, moved))
+        return moved.reshape(forces.shape)
+
+    def _held(self, tangent: Floats, moved: Floats) -> Floats:
+        """(N, r) forces that hold plies and springs displaced so."""
+        wide = (self.mesh.size, self.plies * moved.shape[1])
+        held = self.frame.product(moved.reshape(wide)).reshape(moved.shape)
+        pulled = np.einsum("sij,sj...->si...", tangent, self.springs.slip(moved))
+        for c in range(moved.shape[1]):
+            held[:, c] += self.springs.pull(pulled[..., c])
+        return held
+
+    def _solved(self, tangent: Floats, many: Floats) -> Floats:
         n, mesh = self.plies, self.mesh
-        many = forces.reshape(mesh.size * n, -1)
         node, link = self._blocks(tangent)
         load = np.zeros((len(mesh.station), 3 * n, many.shape[1]))
         inner = np.flatnonzero(~self.kept)
@@ -107,7 +125,7 @@ class Factoring:
             pull = pull - step.to_left @ at[level.left] - step.to_right @ at[level.right]
             at[level.node] = step.inverse @ pull
         moved[dof[inner]] = at[inner]
-        return moved.reshape(forces.shape)
+        return moved
 
     def _blocks(self, tangent: Floats) -> tuple[Floats, Floats]:
         """(N, 3 n, 3 n) of every node with its fasteners, (E, 3 n, 3 n) of every link."""

@@ -296,7 +296,6 @@ class _Work:
         frame, n, mesh = self.model.frame, self.model.plies, self.model.frame.mesh
         cases = found.moved.shape[1]
         flat = found.moved.reshape(mesh.size, n * cases)
-        ends = mesh.dof[mesh.ends].reshape(-1, 6)
-        own = (frame.local @ frame.turn) @ flat[ends]
-        pieces = np.moveaxis(own.reshape(len(ends), 6, n, cases), (3, 2), (0, 1))
+        own = frame.ends(flat)
+        pieces = np.moveaxis(own.reshape(len(own), 6, n, cases), (3, 2), (0, 1))
         return self._reactions(found.moved, found.force, self.vectors), pieces

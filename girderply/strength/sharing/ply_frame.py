@@ -27,7 +27,7 @@ class PlyFrame:
     Attributes:
         turn: (E, 6, 6) from elevation to each piece's own axes. local: (E, 6, 6) stiffness of
             each piece in its own axes (along, across, rotation at either end), N and mm.
-        blocks: (E, 6, 6) the same in the axes of the elevation.
+        blocks: (E, 6, 6) the same in the axes of the elevation. length: (E,) of the pieces, mm.
         fixed: numbers of the displacements that the bearings hold: y at every one in the order
             of the girder's bearings.
         sideways: numbers of the displacements x over the bearings. soft: stiffness that each of
@@ -39,6 +39,7 @@ class PlyFrame:
     turn: Floats
     local: Floats
     blocks: Floats
+    length: Floats
     fixed: Ints
     sideways: Ints
     soft: float
@@ -58,15 +59,35 @@ class PlyFrame:
         Returns:
             (size, r) N and N mm.
         """
-        blocks = np.abs(self.blocks) if size else self.blocks
-        dof = self.mesh.dof[self.mesh.ends].reshape(-1, 6)
         each = np.abs(moved) if size else moved
+        dof = self.mesh.dof[self.mesh.ends].reshape(-1, 6)
+        back = np.swapaxes(self.turn, 1, 2)
+        own = np.abs(self.blocks) @ each[dof] if size else back @ self.ends(each)
         columns = each.shape[1]
         place = (dof.reshape(-1, 1) * columns + np.arange(columns)).ravel()
-        summed = np.bincount(place, (blocks @ each[dof]).ravel(), each.size)
+        summed = np.bincount(place, own.ravel(), each.size)
         forces = np.asarray(summed, float).reshape(each.shape)
         np.add.at(forces, self.sideways, self.soft * each[self.sideways])
         return forces
+
+    def ends(self, moved: Floats) -> Floats:
+        """Forces on both ends of every piece, in its own axes: (E, 6, r), N and N mm.
+
+        From how far its ends have moved apart: of a piece of 1 mm between pieces of metres the
+        stiffness times the movements themselves would be all rounding.
+
+        Args:
+            moved: (size, r) displacements of r plies or states, mm and rad.
+        """
+        first, last = np.swapaxes(self.mesh.dof[self.mesh.ends], 0, 1)
+        apart = self.turn[:, :2, :2] @ (moved[last[:, :2]] - moved[first[:, :2]])
+        swung = apart[:, 1] / self.length[:, None]
+        a, b = moved[first[:, 2]] - swung, moved[last[:, 2]] - swung
+        EA, EI = self.local[:, 0, 0], self.local[:, 2, 5] / 2  # over the length
+        N = EA[:, None] * apart[:, 0]
+        here, there = (EI[:, None] * (4 * x + 2 * y) for x, y in ((a, b), (b, a)))
+        V = (here + there) / self.length[:, None]
+        return np.stack([-N, V, here, N, -V, there], axis=1)
 
     def thrust(self, moved: Floats) -> Floats:
         """(r,) force of all bearings together along the girder on plies in a displaced state, N."""
@@ -74,7 +95,11 @@ class PlyFrame:
 
     def full(self) -> Floats:
         """(size, size) the stiffness of the ply as a full matrix: for small meshes."""
-        return self.product(np.eye(self.mesh.size))
+        dof = self.mesh.dof[self.mesh.ends].reshape(-1, 6)
+        full = np.zeros((self.mesh.size, self.mesh.size))
+        np.add.at(full, (dof[:, :, None], dof[:, None, :]), self.blocks)
+        np.add.at(full, (self.sideways, self.sideways), self.soft)
+        return full
 
 
 def make_frame(girder: Girder, mesh: Mesh, E: float) -> PlyFrame:
@@ -93,11 +118,11 @@ def make_frame(girder: Girder, mesh: Mesh, E: float) -> PlyFrame:
     if not len(mesh.bearings):
         text = said("sharing.no_bearing")
         raise FrameError(Finding("sharing-no-frame", Severity.WARNING, "girder.bearings", text))
-    local, turn = _pieces(girder, mesh, E)
+    local, turn, length = _pieces(girder, mesh, E)
     blocks = np.swapaxes(turn, 1, 2) @ local @ turn
     held = mesh.dof[mesh.bearings]
     soft = SOFT * E * girder.ply_thickness
-    return PlyFrame(mesh, turn, local, blocks, held[:, 1], held[:, 0], soft)
+    return PlyFrame(mesh, turn, local, blocks, length, held[:, 1], held[:, 0], soft)
 
 
 def refuse_mechanism(girder: Girder, E: float) -> None:
@@ -115,8 +140,8 @@ def refuse_mechanism(girder: Girder, E: float) -> None:
     _refuse(girder, make_frame(bare, make_mesh(bare, NOTHING), E))
 
 
-def _pieces(girder: Girder, mesh: Mesh, E: float) -> tuple[Floats, Floats]:
-    """Stiffness in own axes and rotation of every piece, (E, 6, 6) each."""
+def _pieces(girder: Girder, mesh: Mesh, E: float) -> tuple[Floats, Floats, Floats]:
+    """Stiffness in own axes and rotation of every piece, (E, 6, 6) each, and its length (E,)."""
     depth = np.array([m.depth for m in girder.members])[mesh.member[mesh.ends[:, 0]]]
     d = mesh.xy[mesh.ends[:, 1]] - mesh.xy[mesh.ends[:, 0]]
     L = np.hypot(d[:, 0], d[:, 1])
@@ -132,7 +157,7 @@ def _pieces(girder: Girder, mesh: Mesh, E: float) -> tuple[Floats, Floats]:
         k[:, i, j] = k[:, j, i] = sign * c
     k[:, 2, 2] = k[:, 5, 5] = 4 * e
     k[:, 2, 5] = k[:, 5, 2] = 2 * e
-    return k, _turns(d / L[:, None])
+    return k, _turns(d / L[:, None]), L
 
 
 def relative_stiffness(girder: Girder) -> Floats:

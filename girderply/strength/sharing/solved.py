@@ -83,15 +83,13 @@ def read_off(model: Model, modulus: Floats, loads: Floats, found: Balance) -> Sh
     forces = model.bare(found.moved) - model.load_vector(loads)
     forces += model.springs.pull(found.answer.force)
     held = forces.reshape(mesh.size, n)
-    ends = mesh.dof[mesh.ends].reshape(-1, 6)
-    own = np.einsum("eij,ejk,ekp->pei", frame.local, frame.turn, moved[ends], optimize=True)
     return Sharing(
         mesh=mesh,
         loads=np.asarray(loads, float),
         displacements=np.moveaxis(moved[mesh.dof], 2, 0),
         reactions=held[frame.fixed].T,
         thrust=frame.thrust(moved),
-        pieces=own,
+        pieces=np.moveaxis(frame.ends(moved), 2, 0),
         force=spread(model, found.answer.force),
         slip=spread(model, found.slip),
         modulus=spread(model, modulus),

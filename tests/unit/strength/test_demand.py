@@ -137,3 +137,16 @@ def test_permanent_part_beside_a_given_value_still_makes_the_full_combination():
     found = {d.id: d for d in demands(job(), girder((parts, given), plies=2), RULES)}
     assert pytest.approx(2700.0 + 5000.0) == found["A+B.PV"].P
     assert english(found["A+B.PV"].text) == "1.35 G + 1.5 Q + given design value, medium"
+
+
+def test_one_face_pressed_while_the_other_is_lifted_each_with_its_own_factors():
+    """Front 1.35 x 2 + 1.5 x 3 = 7.2 kN down, back 1.0 x 1 - 1.5 x 4 = -5.0 kN: half of 12.2."""
+    loads = (
+        load("A"),
+        load("B", face="back", permanent=1000.0, variable=2000.0, uplift=4000.0),
+    )
+    found = {d.id: d for d in demands(job(), girder(loads, plies=2), RULES)}
+    both = next(d for name, d in found.items() if name.startswith("A+B.PVU"))
+    assert both.values == pytest.approx((7200.0, -5000.0))
+    assert pytest.approx((6100.0,)) == both.S
+    assert both.combination.modification == pytest.approx(0.90)

@@ -247,3 +247,21 @@ def test_a_fixing_that_the_basis_has_no_figure_for_is_an_error_in_words(basis, d
     assert checks == ()
     assert [(n.code, n.severity) for n in notes] == [("fixing-not-checked", "error")]
     assert "must be between" in english(notes[0].message)
+
+
+def test_of_either_face_pressed_while_the_other_is_lifted_the_harder_is_told():
+    """B: 1.0 x 1 - 1.5 x 4 = 5.0 kN up beside a pressed A, 1.35 + 3.0 = 4.35 kN down beside it
+    lifted; A: 7.2 kN down, 1.0 x 2 - 1.5 x 4 = 4.0 kN up.
+    """
+    bracket = BracketSpec(**SIZE, fixing=FixingSpec(4.0, 90.0, 20))
+    loads = (
+        load("A", plies_reached=2, bracket=bracket, uplift=4000.0),
+        load("B", plies_reached=2, bracket=bracket, uplift=4000.0, face="back",
+             permanent=1000.0, variable=2000.0),
+        load("C", plies_reached=2, bracket=bracket, uplift=1000.0, face="back",
+             permanent=1000.0, variable=2000.0),
+    )  # fmt: skip
+    checks, left = fixing_checks(job(), girder(loads, plies=3, thickness=38.0), {})
+    assert left == ()
+    found = {c.about: c.demand for c in checks if ".PVU" in c.id}
+    assert found == pytest.approx({"A": 7200.0, "B": 5000.0, "C": 4350.0})

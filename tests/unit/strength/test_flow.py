@@ -167,6 +167,35 @@ def test_flow_on_random_girders_against_a_linear_programme(seed):
     assert compared or not flows
 
 
+def two_sorts(seed: int):
+    """As `case`, of three plies or more, nails through all of them with long and short points."""
+    rng = np.random.default_rng(5000 + seed)
+    of_job, plies, _ = case(seed)
+    plies = replace(plies, plies=max(plies.plies, 3))
+    station = np.sort(np.round(rng.uniform(50, 5950, int(rng.integers(12, 40))), 1)).tolist()
+    rows = [
+        {"spec": NAIL.key, "member": plies.members[0].id, "station": station[k::2],
+         "to_ply": plies.plies, "point_depth": depth}
+        for k, depth in enumerate((45.0, 34.0))
+    ]  # fmt: skip
+    return replace(of_job, fastening=FasteningSpec(transfer_by="nail")), plies, columns(*rows)
+
+
+def test_two_sorts_through_all_plies_count_for_the_load_that_they_suit_least():
+    """Never beyond a linear programme that parts every fastener at will."""
+    compared = 0
+    for seed in range(60):
+        for flow, scenario in flows(*two_sorts(seed)):
+            found = flow.scenario(scenario)
+            if not found or len(flow.classes) < 2 or any(t.nearest for t in found.values()):
+                continue
+            most = max(t.used for t in found.values())
+            factor = whole_programme(flow, scenario)
+            assert (1.0 / most if most > 0 else np.inf) <= factor * (1 + 1e-6) + 1e-9
+            compared += 1
+    assert compared > 150
+
+
 def zone_verdict(of_job, plies, fasteners) -> bool:
     """The rule of old, typed again: half-way zones, each fastener for the zone it stands in."""
     checker = Checker(of_job, plies, RULES)

@@ -75,3 +75,10 @@ def test_loads_that_enter_all_plies_take_no_zone():
     (zone,) = zones(girder(loads), 600.0)
     assert zone.id == "A"
     assert zone.start == pytest.approx(1800.0)
+
+
+def test_loads_in_a_row_that_is_longer_than_a_place_stay_apart():
+    """20 mm from each to the next, 40 mm in all: three places; without the last one place."""
+    row = (load("A", 2400.0), load("B", 2420.0), load("C", 2440.0))
+    assert [z.id for z in zones(girder(row), 600.0)] == ["A", "B", "C"]
+    assert [z.id for z in zones(girder(row[:2]), 600.0)] == ["A+B"]
