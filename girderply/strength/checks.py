@@ -5,35 +5,32 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import isfinite
 
 from girderply.bases.answers import Plane
 from girderply.catalogue.catalogue_types import BoltChoice, Nail
-from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
 from girderply.rules.rule_set import RuleSet
 from girderply.strength.beside_bracket import Stand, splitting_checks
 from girderply.strength.check_record import Check, Sweep
+from girderply.strength.check_steps import inputs, resistance, steps
 from girderply.strength.demand import Demand, demands
 from girderply.strength.flow import NOTHING, ChordFlow, Tight
 from girderply.strength.groups import Group, zone_of
-from girderply.strength.in_force import Judge, grain_angle, plain
+from girderply.strength.in_force import Judge, grain_angle
 from girderply.strength.load_sets import LoadCase, load_cases
-from girderply.strength.load_shares import LoadShares, kept_before
+from girderply.strength.load_shares import LoadShares
 from girderply.strength.receiving import receiving_checks
+from girderply.strength.scenarios import Scenario, scenarios
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.strength.shear import MemberShear
 from girderply.strength.stack_columns import FastenerColumns, transfer_fasteners
 from girderply.strength.zones import Zone, reach_of
 from girderply.strength.zones import zones as zones_of
-from girderply.units.show import Show
-from girderply.wording import Later, Said, Words, figures, numeral, said
-from girderply.wording.words import kind_words, spec_words
+from girderply.wording import Later, said
 
 __all__ = ["Checker", "check_transfer", "zone_of"]
 
-Scenario = tuple[Demand | None, ...]
 _SAME = 1e-9  # part of a load: values that differ by less are one
 
 
@@ -245,15 +242,10 @@ def check_id(demand: Demand, k: int) -> str:
     return f"{demand.zone.id}.i{k}{demand.id.removeprefix(demand.zone.id)}"
 
 
-def _resistance(S: float, tight: Tight) -> float:
-    """What the load may count on: its own part of what stands in the tight window, N."""
-    return S / tight.used if isfinite(tight.used) and tight.used > 0.0 else 0.0
-
-
 def _bare(demand: Demand, k: int, tight: Tight) -> Check:
     zone, name, S = demand.zone.id, check_id(demand, k), demand.S[k - 1]
     return Check(
-        name, "", S, _resistance(S, tight), "N", "", about=zone, interface=k,
+        name, "", S, resistance(S, tight), "N", "", about=zone, interface=k,
         window=(tight.low, tight.high),
     )  # fmt: skip
 
@@ -261,7 +253,6 @@ def _bare(demand: Demand, k: int, tight: Tight) -> Check:
 def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -> Check:
     zone, S, show = demand.zone, demand.S[k - 1], judge.show
     there = served.groups(demand, k, tight)
-    resistance = _resistance(S, tight)
     main = max(there, key=lambda row: row[1].value * row[0].count.number, default=None)
     return Check(
         id=check_id(demand, k),
@@ -275,12 +266,12 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
             combination=demand.text,
         ),
         demand=S,
-        resistance=resistance,
+        resistance=resistance(S, tight),
         unit="N",
         clause=main[1].clause if main else "",
         mode=main[1].mode if main else said("check.no_fastener"),
-        inputs=_inputs(demand, main, tight),
-        steps=Later(lambda: _steps(judge, demand, k, there, tight)),
+        inputs=inputs(demand, main, tight),
+        steps=Later(lambda: steps(judge, demand, k, there, tight)),
         stack=tuple(plane.stack for _, plane in there),
         about=zone.id,
         interface=k,
@@ -290,180 +281,3 @@ def _check(judge: Judge, demand: Demand, k: int, tight: Tight, served: Served) -
             tuple(group.crossing for group, _ in there),
         ),
     )  # fmt: skip
-
-
-def _steps(
-    judge: Judge, demand: Demand, k: int, there: list[tuple[Group, Plane]], tight: Tight
-) -> list[Words]:
-    """The check worked out: what must pass, what one fastener carries, what stands there."""
-    steps: list[Words] = [_demand_step(judge.show, demand, k)]
-    for group, plane in there:
-        steps += [_fastener_step(judge, group), *plane.steps]
-        steps += [group.count.step] if group.count.step else []
-    return steps + _flow_steps(judge.show, demand, k, there, tight)
-
-
-def _flow_steps(
-    show: Show, demand: Demand, k: int, there: list[tuple[Group, Plane]], tight: Tight
-) -> list[Said]:
-    """What stands in the tight window, and what part of it the load may count on."""
-    total = sum(plane.value * group.count.number for group, plane in there)
-    steps = [_sum_step(show, k, there, total)]
-    resistance = _resistance(demand.S[k - 1], tight)
-    if not there or abs(total - resistance) <= 1e-6 * max(total, 1.0):
-        return steps
-    unit = said("worked.fasteners") if tight.counted else "lbf" if show.imperial else "N"
-
-    def size(value: float) -> str:
-        return f"{value:.2f}" if tight.counted else plain(show, value)
-
-    window = {"start": show.span(tight.low), "end": show.span(tight.high)}
-    used = numeral(100 * tight.used, ".1f")
-    if tight.nearest:
-        own = numeral(100 * tight.own_needed / tight.own_there, ".1f")
-        steps.append(said("worked.nearest", own=own, used=used, **window))
-    else:
-        steps.append(
-            said(
-                "worked.own_window", start=show.span(demand.zone.low),
-                end=show.span(demand.zone.high), needed=figures(size(tight.own_needed)),
-                there=figures(size(tight.own_there)), unit=unit,
-            )
-        )  # fmt: skip
-        steps.append(
-            said(
-                "worked.tight_window", loads=_names(tight.loads), unit=unit, used=used,
-                needed=figures(size(tight.needed)), there=figures(size(tight.there)), **window,
-            )
-        )  # fmt: skip
-    steps.append(
-        said(
-            "worked.own_part", interface=k, shear=plain(show, demand.S[k - 1]),
-            used=used, total=plain(show, resistance),
-            unit="lbf" if show.imperial else "N",
-        )
-    )  # fmt: skip
-    return steps
-
-
-def _names(loads: tuple[str, ...]) -> Words:
-    """All of them, or the first, the last and how many."""
-    if len(loads) <= 4:
-        return ", ".join(loads)
-    return said("worked.from_to", first=loads[0], last=loads[-1], count=len(loads))
-
-
-def _demand_step(show: Show, demand: Demand, k: int) -> Said:
-    n = len(demand.entering)
-    into = " + ".join(plain(show, v) for v in demand.entering[:k])
-    unit = "lbf" if show.imperial else "N"
-    if demand.carried:
-        return said(
-            "worked.demand_computed", n=k, interface=k, into=into,
-            shear=plain(show, demand.S[k - 1]), kept=plain(show, kept_before(demand, k)),
-            load=plain(show, demand.P), unit=unit, combination=demand.combination.text,
-            state=demand.shared,
-        )  # fmt: skip
-    return said(
-        "worked.demand", interface=k, into=into, plies=n, load=plain(show, demand.P),
-        shear=plain(show, demand.S[k - 1]), unit=unit, combination=demand.combination.text,
-    )  # fmt: skip
-
-
-def _fastener_step(judge: Judge, group: Group) -> Said:
-    c, n, show = group.crossing, len(group.placed), judge.show
-    what: dict[str, object] = {
-        "count": n,
-        "kind": kind_words(c.kind, n),
-        "spec": spec_words(c.spec),
-        "first": c.from_ply,
-        "last": c.to_ply,
-    }
-    if c.kind == FastenerKind.BOLT:
-        return said("worked.bolts", **what)
-    depth = show.small(c.point_depth)
-    if len(judge.counted(c)) < len(c.interfaces):
-        least = show.small(judge.standard.least_point(c))
-        return said("worked.nails_short", depth=depth, least=least, **what)
-    return said("worked.nails", depth=depth, **what)
-
-
-def _sum_step(show: Show, k: int, there: list[tuple[Group, Plane]], total: float) -> Said:
-    terms = " + ".join(
-        f"{group.count.number:.2f} x {plain(show, plane.value)}" for group, plane in there
-    )
-    unit = "lbf" if show.imperial else "N"
-    added = figures(terms) if terms else said("worked.nothing")
-    total_ = plain(show, total)
-    return said("worked.sum", interface=k, terms=added, total=total_, unit=unit)
-
-
-def _inputs(
-    demand: Demand, main: tuple[Group, Plane] | None, tight: Tight
-) -> dict[str, tuple[float, str]]:
-    own: dict[str, tuple[float, str]] = {
-        "P": (demand.P, "N"),
-        "zone start": (tight.low, "mm"),
-        "zone end": (tight.high, "mm"),
-    }
-    if main is None:
-        return own
-    group, plane = main
-    return own | {
-        "n": (float(len(group.placed)), ""),
-        "n_ef": (group.count.number, ""),
-        **plane.inputs,
-    }
-
-
-def scenarios(zones: Sequence[Zone], asked: Sequence[Demand]) -> tuple[Scenario, ...]:
-    """What acts together on one chord: every combination, each face alone, one face lifted.
-
-    Args:
-        zones: of the chord.
-        asked: demands of all zones.
-
-    Returns:
-        Per scenario one demand per zone, None where nothing has to pass.
-    """
-    own = [
-        {d.id.removeprefix(f"{zone.id}."): d for d in asked if d.zone.id == zone.id}
-        for zone in zones
-    ]
-    faces = [{load.face for load in zone.loads} for zone in zones]
-    both = set().union(*faces)
-    codes = dict.fromkeys(d.combination.code for mine in own for d in mine.values())
-    plain_codes = [c for c in codes if any(c in mine for mine in own)]
-
-    def alone(i: int, code: str, face: str) -> Demand | None:
-        return own[i].get(code if len(faces[i]) == 1 else f"{code}.{face}")
-
-    found = [tuple(mine.get(code) for mine in own) for code in plain_codes]
-    if len(both) > 1:
-        for code in plain_codes:
-            for face in sorted(both, reverse=True):
-                found.append(
-                    tuple(
-                        alone(i, code, face) if face in faces[i] else None
-                        for i in range(len(zones))
-                    )
-                )
-        for down in ("front", "back"):
-            found += _lifted(own, faces, down)
-    return tuple({tuple(d and d.id for d in s): s for s in found if any(s)}.values())
-
-
-def _lifted(
-    own: list[dict[str, Demand]], faces: list[set[str]], down: str
-) -> list[tuple[Demand | None, ...]]:
-    """One face pressed down while the other is lifted, with every permanent and variable load."""
-    found = []
-    for heavy in ("PV", "P"):
-        row = []
-        for mine, on in zip(own, faces, strict=True):
-            if len(on) > 1:
-                row.append(mine.get(f"{heavy}U.{down}", mine.get(f"{heavy}.{down}")))
-            else:
-                row.append(mine.get(heavy if down in on else "U"))
-        found.append(tuple(row))
-    return found
