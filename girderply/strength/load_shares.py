@@ -21,7 +21,7 @@ class LoadShares:
     """Parts of every load that the plies keep, in one state of the fasteners.
 
     Attributes:
-        bolts: "tight" or with "play". age: "initial" or "final" after creep.
+        bolts: "tight" or with "play", or "none". age: "initial" or "final" after creep.
         cases: ids of the combinations it is of, such as "PV.front"; empty: of all.
         kept: load id -> (n,) part of the load that each ply keeps; they sum to 1.
     """
@@ -33,11 +33,7 @@ class LoadShares:
 
     def words(self) -> Said:
         """The state in words."""
-        return said(
-            "sharing.state",
-            bolts=said(f"sharing.bolts_{self.bolts}"),
-            age=said(f"sharing.age_{self.age}"),
-        )
+        return state_words(self.bolts, self.age)
 
     def of(self, demand: Demand) -> Demand:
         """What must pass where the plies keep these shares.
@@ -55,6 +51,14 @@ class LoadShares:
                 carried[i] += part * value
         shear = interface_shears(demand.entering, tuple(carried))
         return replace(demand, shear=shear, carried=tuple(carried), shared=self.words())
+
+
+def state_words(bolts: str, age: str) -> Said:
+    """How the fasteners are thought to be; of bolts only where there are any."""
+    aged = said(f"sharing.age_{age}")
+    if bolts == "none":
+        return aged
+    return said("sharing.state", bolts=said(f"sharing.bolts_{bolts}"), age=aged)
 
 
 def kept_before(demand: Demand, k: int) -> float:

@@ -16,6 +16,7 @@ from girderply.jobfile.job import Job
 from girderply.model.girder import Girder
 from girderply.strength.check_record import Check
 from girderply.strength.in_force import plain
+from girderply.strength.load_shares import state_words
 from girderply.strength.sharing.ply_forces import PlyForces
 from girderply.units.show import Show
 from girderply.wording import Later, said
@@ -119,8 +120,7 @@ def _check(job: Job, girder: Girder, found: PlyForces, b: int, c: int) -> Check 
             said(
                 "worked.seat_reaction", ply=int(ply) + 1, reaction=plain(show, reaction),
                 equal=plain(show, equal), unit="lbf" if show.imperial else "N",
-                bolts=said(f"sharing.bolts_{found.states[state].bolts}"),
-                age=said(f"sharing.age_{found.states[state].age}"),
+                state=state_words(found.states[state].bolts, found.states[state].age),
             ),
             *resisted.steps,
         ]),

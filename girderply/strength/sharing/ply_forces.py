@@ -46,11 +46,11 @@ class State:
     """How the fasteners are thought to be.
 
     Attributes:
-        bolts: "tight" in their holes, or with the "play" of their holes.
+        bolts: "tight" in their holes, or with the "play" of their holes; "none": there are none.
         age: "initial", or "final" after creep, which softens fasteners more than plies.
     """
 
-    bolts: Literal["tight", "play"]
+    bolts: Literal["tight", "play", "none"]
     age: Age
 
 
@@ -117,7 +117,9 @@ def ply_forces(
     states: list[State] = []
     moved: list[_Moved] = []
     shares: list[LoadShares] = []
-    play = bool(((columns.kind == FastenerKind.BOLT) & (columns.drilled > 0)).any())
+    bolted = columns.kind == FastenerKind.BOLT
+    play = bool((bolted & (columns.drilled > 0)).any())
+    stiff: Literal["tight", "none"] = "tight" if bolted.any() else "none"
     ages: tuple[Age, ...] = ("initial", "final")
     basis = basis_of(job.basis)
     creep = basis.creep(job.basis, job.girder.moisture)
@@ -136,7 +138,7 @@ def ply_forces(
             )
             for slack in (False, True)
         )
-        states.append(State("tight", age))
+        states.append(State(stiff, age))
         moved.append(work.tight(tight))
         shares += work.shares(states[-1], cases, moved[-1])
         if play and loose.gap.any():

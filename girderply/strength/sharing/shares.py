@@ -16,6 +16,7 @@ import numpy as np
 from girderply.errors import Finding, Severity
 from girderply.jobfile.job import FasteningSpec
 from girderply.model.girder import Girder
+from girderply.strength.load_shares import state_words
 from girderply.strength.sharing.mesh import Floats
 from girderply.strength.sharing.ply_forces import PlyForces, State
 from girderply.wording import Said, joined, numeral, said
@@ -50,8 +51,7 @@ class PlyShare:
         return said(
             "sharing.circumstances",
             combination=self.text,
-            bolts=said(f"sharing.bolts_{self.state.bolts}"),
-            age=said(f"sharing.age_{self.state.age}"),
+            state=state_words(self.state.bolts, self.state.age),
         )
 
 
