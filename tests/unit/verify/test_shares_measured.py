@@ -88,7 +88,7 @@ def _not_asked(data: dict) -> None:
         (_too_many_plies, "the parts of T1-3 are not whole"),
         (_unknown_load, "the parts of T1-3 are not whole"),
         (_kept_by_the_first, "keeps"),
-        (_only_after_creep, "no shares with bolts that are tight"),
+        (_only_after_creep, "no shares without play"),
         (_beyond, "beyond the limit"),
         (_none, "by computed shares, with 0 computed sets"),
         (_not_asked, "by equal shares, with 5 computed sets"),
