@@ -286,7 +286,12 @@ class DesignerSpec:
     Attributes:
         reactions: N, one per bearing from the left. reactions_are: "characteristic" (permanent
             and variable, no factors) or "design". self_weight: they hold the girder's own weight.
-        plies, plates, members: counted; plates on one face of one ply. mass: whole girder, kg.
+        plies, plates, members, loads: counted; plates on one face of one ply.
+        mass: whole girder, kg.
+        ply_thickness, top_chord, bottom_chord: sections, mm.
+        span, length, height, heel_height: outer sizes of the truss, mm.
+        permanent, variable, uplift: of all hung loads together, no factors, N.
+        timber, service_class, variable_duration: as they stand on the drawing.
     """
 
     reactions: tuple[float, ...] = ()
@@ -296,6 +301,20 @@ class DesignerSpec:
     plates: int | None = None
     members: int | None = None
     mass: float | None = None
+    timber: str | None = None
+    ply_thickness: float | None = None
+    top_chord: float | None = None
+    bottom_chord: float | None = None
+    span: float | None = None
+    length: float | None = None
+    height: float | None = None
+    heel_height: float | None = None
+    loads: int | None = None
+    permanent: float | None = None
+    variable: float | None = None
+    uplift: float | None = None
+    service_class: int | None = None
+    variable_duration: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,16 +10,21 @@ from typing import TYPE_CHECKING, Literal
 from pydantic import ConfigDict, Field
 
 from girderply.jobfile.fields import (
+    Depth,
+    Force,
+    Height,
     IsoDate,
     Mass,
     Name,
     Note,
     SignedForce,
+    Span,
     Table,
     Text,
+    Thickness,
 )
 from girderply.jobfile.job import Saw
-from girderply.jobfile.schema_basis import BasisTable
+from girderply.jobfile.schema_basis import BasisTable, Duration
 from girderply.jobfile.schema_fastening import AssemblyTable, FasteningTable
 from girderply.jobfile.schema_girder import GirderTable
 from girderply.jobfile.schema_loads import MOST_LOADS, LoadTable
@@ -117,7 +122,10 @@ class JobTable(Table):
 
 
 class DesignerTable(Table):
-    """What the truss designer's drawing says: a difference of more than 2 % is an error."""
+    """What the truss designer's drawing says: a difference is an error.
+
+    Counts and words must be the same, forces and masses to 2 %, lengths to 5 mm, sections to 1 mm.
+    """
 
     reactions: list[SignedForce] = Field(
         [],
@@ -140,6 +148,54 @@ class DesignerTable(Table):
     members: int | None = Field(None, ge=1, le=1000, description="Members counted in one ply.")
     mass: Mass | None = Field(
         None, description="Mass of the whole girder, all plies.", examples=["310 kg"]
+    )
+    timber: Name | None = Field(
+        None, description="Strength class or species and grade on the drawing.", examples=["C24"]
+    )
+    ply_thickness: Thickness | None = Field(
+        None, description="Thickness of one ply on the drawing.", examples=["38 mm", "1.5 in"]
+    )
+    top_chord: Depth | None = Field(
+        None, description="Depth of every top chord on the drawing.", examples=["195 mm"]
+    )
+    bottom_chord: Depth | None = Field(
+        None, description="Depth of every bottom chord on the drawing.", examples=["195 mm"]
+    )
+    span: Span | None = Field(
+        None, description="Out to out of the bottom chord, as drawn.", examples=["9.6 m", "32 ft"]
+    )
+    length: Span | None = Field(
+        None, description="Over all, with overhangs, as drawn.", examples=["10.5 m"]
+    )
+    height: Height | None = Field(
+        None, description="Underside of bottom chord to the highest top edge, as drawn."
+    )
+    heel_height: Height | None = Field(
+        None,
+        description="Underside of bottom chord to top edge of top chord at the left end of the "
+        "bottom chord, as drawn.",
+    )
+    loads: int | None = Field(
+        None, ge=0, le=10_000, description="Hung loads counted on the drawing, both faces."
+    )
+    permanent: Force | None = Field(
+        None,
+        description="Permanent part of all hung loads together, without factors.",
+        examples=["16.5 kN"],
+    )
+    variable: Force | None = Field(
+        None,
+        description="Variable part of all hung loads together, without factors.",
+        examples=["24 kN"],
+    )
+    uplift: Force | None = Field(
+        None, description="Uplift of all hung loads together, without factors; written positive."
+    )
+    service_class: int | None = Field(
+        None, ge=1, le=3, description="Service class on the drawing, where the standard has one."
+    )
+    variable_duration: Duration | None = Field(
+        None, description="Load duration of the variable part on the drawing."
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Severity
@@ -17,7 +17,7 @@ from girderply.schedule.unlike import unlike_lines
 from girderply.strength.sharing.shares import factor
 from girderply.units.show import Show
 from girderply.wording import Said, Words, joined, said
-from girderply.wording.words import face_words, kind_words, role_words
+from girderply.wording.words import face_words, field_words, kind_words, role_words
 
 UNUSUAL = frozenset({
     "no-loads", "all-on-top", "load-small", "load-large", "one-bearing", "bearing-width",
@@ -296,17 +296,18 @@ def _unusual(schedule: Schedule) -> Iterator[Said]:
         yield said("read_back.reaches_more", loads=", ".join(deep))
 
 
-def _not_held(said: DesignerSpec | None) -> list[str]:
+def _not_held(drawn: DesignerSpec | None) -> list[Said | str]:
     """What the truss designer's drawing says and nobody has put into the job to be compared."""
-    parts = ("plies", "reactions", "members", "plates", "mass")
-    return [name for name in parts if said is None or not getattr(said, name)]
+    own = ("reactions_are", "self_weight")
+    keys = [f.name for f in fields(DesignerSpec) if f.name not in own]
+    open_ = [k for k in keys if drawn is None or getattr(drawn, k) in (None, ())]
+    return [field_words("designer", key) for key in open_]
 
 
 def _not_checked(schedule: Schedule) -> Iterator[Words]:
     open_ = _not_held(schedule.job.designer)
     if open_:
-        parts = joined(", ", [said(f"read_back.held_{name}") for name in open_])
-        yield said("read_back.not_held", parts=parts)
+        yield said("read_back.not_held", parts=joined(said("sheet.semicolon"), open_))
     yield said("read_back.not_truss")
     if not any(x.uplift for x in schedule.job.loads) and not schedule.job.basis.cases:
         yield said("unusual.no_uplift")

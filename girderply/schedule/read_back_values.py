@@ -19,7 +19,17 @@ if TYPE_CHECKING:
 Pair = tuple[str, Words | bool | int | None]
 """A key, and its value as it is printed; None or empty where the job does not say it."""
 _CHOICES = frozenset(
-    ("kind", "web_pattern", "way", "faces", "moisture", "reactions_are", "finish", "bolt_finish")
+    (
+        "kind",
+        "web_pattern",
+        "way",
+        "faces",
+        "moisture",
+        "reactions_are",
+        "finish",
+        "bolt_finish",
+        "variable_duration",
+    )
 )
 """Keys whose value is one of a few words."""
 
@@ -118,17 +128,21 @@ def designer_lines(schedule: Schedule, show: Show) -> Iterator[Said]:
     drawn = schedule.job.designer
     if drawn is None:
         return
-    pairs = [(f.name, _drawn(getattr(drawn, f.name), show)) for f in fields(drawn)]
+    pairs = [(f.name, _drawn(f.name, getattr(drawn, f.name), show)) for f in fields(drawn)]
     if not drawn.reactions:
         pairs = [(k, v) for k, v in pairs if k not in ("reactions_are", "self_weight")]
     yield _table("designer", "designer", pairs)
 
 
-def _drawn(value: object, show: Show) -> Words | bool | int | None:
+def _drawn(key: str, value: object, show: Show) -> Words | bool | int | None:
     if isinstance(value, tuple):
         return joined(_semicolon(), map(show.force, value)) if value else None
     if isinstance(value, float):
-        return show.mass(value)
+        kinds = {
+            "mass": show.mass,
+            **dict.fromkeys(("permanent", "variable", "uplift"), show.force),
+        }
+        return kinds.get(key, show.small)(value)
     return value if isinstance(value, bool | int | str) else None
 
 

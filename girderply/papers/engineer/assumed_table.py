@@ -29,9 +29,3 @@ def assumed_blocks(voice: Voice, schedule: Schedule) -> Iterator[Block]:
     ]
     names = tuple(voice.phrase(f"ledger.{n}") for n in ("state", "what", "value", "where", "why"))
     yield b.table(names, rows, ("auto", "1fr", "1fr", "1fr", "1.8fr"), ("left",) * 5)
-
-
-def unchecked_blocks(voice: Voice) -> Iterator[Block]:
-    """What nobody may take for checked here."""
-    yield b.heading(voice.phrase("ledger.not_checked"))
-    yield b.words(voice.phrase("ledger.not_checked_words"))

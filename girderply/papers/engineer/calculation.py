@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from girderply.papers.engineer.assumed_table import assumed_blocks, unchecked_blocks
+from girderply.papers.engineer.assumed_table import assumed_blocks
 from girderply.papers.engineer.calculation_basis import basis_blocks
 from girderply.papers.engineer.calculation_summary import (
     failed_blocks,
@@ -11,11 +11,11 @@ from girderply.papers.engineer.calculation_summary import (
     summary_blocks,
 )
 from girderply.papers.engineer.calculation_worked import stack_blocks, worked_blocks
-from girderply.papers.engineer.read_back_sheet import read_back
+from girderply.papers.engineer.read_back_sheet import read_back_blocks
 from girderply.papers.engineer.shares_table import shares_blocks
 from girderply.papers.engineer.transfer_diagram import transfer_blocks
 from girderply.papers.page import blocks as b
-from girderply.papers.page.blocks import Sheet
+from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.paper import Paper
 from girderply.papers.page.ranked import rest_blocks, top_blocks
 from girderply.schedule.types import Schedule
@@ -31,9 +31,8 @@ def calculation(voice: Voice, schedule: Schedule, paper: Paper = "A4") -> Sheet:
             voice.phrase("sheet.girder", mark=schedule.girder.mark),
         ),
         b.contents(voice.phrase("sheet.contents")),
-        *top_blocks(voice, schedule, designer=True),
+        *_front(voice, schedule),
         *assumed_blocks(voice, schedule),
-        *read_back(voice, schedule),
         *failed_blocks(voice, schedule),
         *basis_blocks(voice, schedule),
     ]
@@ -54,9 +53,15 @@ def calculation(voice: Voice, schedule: Schedule, paper: Paper = "A4") -> Sheet:
         *strengthened_blocks(voice, schedule),
         *net_section_blocks(voice, schedule),
         *rest_blocks(voice, schedule),
-        *unchecked_blocks(voice),
     ]
     return sheet
+
+
+def _front(voice: Voice, schedule: Schedule) -> list[Block]:
+    """The job read back, and what matters most; first of all what stops the work."""
+    said = read_back_blocks(voice, schedule)
+    most = top_blocks(voice, schedule, designer=True)
+    return [*most, *said] if schedule.failed else [*said, *most]
 
 
 def unchecked_words(voice: Voice, schedule: Schedule) -> str:

@@ -1,7 +1,7 @@
 """Sums of a job by hand, and the truss designer's drawing held against them."""
 
 import pytest
-from every_key import HANG, LISTS, head
+from every_key import HANG, LISTS, head, texts
 from jobs_in_text import Ask, job_text
 
 from girderply.jobfile import parse_job
@@ -90,6 +90,24 @@ def test_a_drawing_that_agrees_says_nothing():
         ("plates = 10", "plates", "shows 10 nail plates"),
         ("members = 13", "members", "shows 13 members, this job has 12"),
         ('mass = "100 kg"', "mass", "says 100"),
+        ('timber = "C30"', "timber", "says timber C30, this job C24"),
+        ('ply_thickness = "45 mm"', "ply_thickness", "plies of 45 mm, this job 38 mm"),
+        ('top_chord = "147 mm"', "top_chord", "says top chords 147 mm deep, this job"),
+        ('bottom_chord = "220 mm"', "bottom_chord", "bottom chords 220 mm deep, this job 195 mm"),
+        (
+            'span = "9.7 m"',
+            "span",
+            "9 700 mm out to out of the bottom chord, this job comes to 9 600",
+        ),
+        ('length = "9.7 m"', "length", "says 9 700 mm over all, this job comes to"),
+        ('height = "3.1 m"', "height", "a height of 3 100 mm, this job comes to"),
+        ('heel_height = "3 m"', "heel_height", "a heel of 3 000 mm at the left, this job comes to"),
+        ("loads = 15", "loads", "shows 15 hung loads, this job has 16"),
+        ('permanent = "24 kN"', "permanent", "says 24.00 kN permanent of all hung loads"),
+        ('variable = "19.5 kN"', "variable", "this job comes to 24.00 kN (+23 %)"),
+        ('uplift = "2 kN"', "uplift", "says 2.00 kN uplift of all hung loads"),
+        ("service_class = 3", "service_class", "says service class 3, this job 1"),
+        ('variable_duration = "short"', "variable_duration", '"short", this job "medium"'),
     ],
 )
 def test_a_drawing_that_differs_is_an_error(designer, key, words):
@@ -128,3 +146,52 @@ def test_a_member_said_to_be_pulled_that_the_loads_press(said, expected):
     found = [f for f in made.findings if f.code == "sign-differs"]
     assert [f.code for f in found] == expected
     assert [f.where for f in found] == ["girder.members[3].compression"] * len(expected)
+
+
+DRAWN = """
+timber = "C24"
+ply_thickness = "38 mm"
+top_chord = "145 mm"
+bottom_chord = "195 mm"
+span = "5.2 m"
+length = "5.8 m"
+height = "1741 mm"
+heel_height = "240 mm"
+loads = 8
+permanent = "10.5 kN"
+variable = "14 kN"
+uplift = "21 kN"
+service_class = 1
+variable_duration = "medium"
+"""
+"""Of the table's job: 240 + 2600 tan 30 is 1741; overhangs of 300; 7 x 1.5, 7 x 2, 7 x 3 kN."""
+
+
+def drawn():
+    return texts()["shape"].partition("[designer]")[0] + "[designer]" + DRAWN
+
+
+def test_a_drawing_that_agrees_in_everything():
+    assert differing(build_schedule(parse_job(drawn()))) == {}
+
+
+@pytest.mark.parametrize(
+    ("slip", "by", "key"),
+    [
+        ('permanent = "1.5 kN"\nvariable = "2 kN"', 'permanent = "2 kN"\nvariable = "1.5 kN"',
+         {"permanent", "variable"}),
+        ('uplift = "3 kN"\n', "", {"uplift"}),
+        ("service_class = 1\nperm", "service_class = 2\nperm", {"service_class"}),
+        ('variable_duration = "medium"\nuplift', 'variable_duration = "short"\nuplift',
+         {"variable_duration"}),
+        ('heel_height = "240 mm"\npanels', 'heel_height = "264 mm"\npanels',
+         {"heel_height", "height"}),
+        ('to = "4200 mm"', 'to = "3600 mm"', {"loads", "permanent", "variable", "uplift"}),
+    ],
+)  # fmt: skip
+def test_a_plausible_slip_is_found_by_the_drawing(slip, by, key):
+    """What nobody can see in the job itself: each of these is "good" without `[designer]`."""
+    whole = drawn()
+    assert whole.count(slip) == 1, "the drawing itself stays as it is"
+    found = differing(build_schedule(parse_job(whole.replace(slip, by))))
+    assert set(found) == {f"designer.{k}" for k in key}

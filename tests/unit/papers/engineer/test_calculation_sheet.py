@@ -9,6 +9,7 @@ from io import BytesIO
 from pathlib import Path
 
 import pikepdf
+import pypdfium2 as pdfium
 import pytest
 from archive_check import faults_of_archive, tags_of
 from formula_reader import flat
@@ -44,6 +45,7 @@ from girderply.papers.engineer.calculation_worked import (
     worked_blocks,
 )
 from girderply.schedule.build_schedule import build_schedule
+from girderply.schedule.read_back import read_back
 from girderply.strength.check_record import Check
 from girderply.units.show import Printed
 from girderply.wording import ENGLISH, english
@@ -300,3 +302,18 @@ def test_its_pages_have_no_overlap_and_nothing_lies_on_the_cautions(name):
                 if min(x for x, _ in b) >= right:
                     break
                 assert not boxes_overlap(a, b)
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda p: p.stem)
+def test_the_job_is_read_back_first_with_a_line_to_sign_on(sample):
+    """Every sentence of the read-back; only what stops the work may stand before it."""
+    schedule = build_schedule(read_job(sample))
+    blocks = calculation(ENGLISH, schedule).blocks[2:]
+    kinds = [block["kind"] for block in blocks]
+    assert schedule.failed or kinds[:2] == ["heading", "words"]
+    front = " ".join(str(line) for b in blocks[:9] if b["kind"] == "words" for line in b["lines"])
+    found = read_back(schedule)
+    assert [s for s in (*found.said, *found.unusual) if english(s) not in front] == []
+    document = pdfium.PdfDocument(render_document(schedule, "engineer"))
+    pages = [document[i].get_textpage().get_text_bounded() for i in range(2)]
+    assert "held against the drawing by" in " ".join("".join(pages).split())
