@@ -29,6 +29,7 @@ from girderply.drawing.symbols import Look, bolt_sign, nail_sign
 from girderply.errors import RangeError
 from girderply.papers import render_pdf
 from girderply.papers.page.furniture import furniture
+from girderply.papers.page.heading import heading_of
 from girderply.papers.page.paper import PAPER, STRIP
 from girderply.papers.page.typeset import pack_data
 from girderply.papers.sheets import make_sheets
@@ -45,7 +46,7 @@ def schedule():
 @pytest.fixture(scope="module")
 def pages(schedule):
     sheets = {s.size: s for s in make_sheets(schedule, ["elevation", "inspection"])}
-    return {size: furniture(ENGLISH, schedule, sheet) for size, sheet in sheets.items()}
+    return {size: furniture(ENGLISH, heading_of(schedule), sheet) for size, sheet in sheets.items()}
 
 
 def test_line_widths_are_of_the_series_in_root_two():
@@ -177,7 +178,7 @@ def test_a_nail_is_at_least_1_2_mm_on_paper():
 def test_the_bar_measures_a_hundred_millimetres_in_the_svg(schedule):
     """10 boxes of 10 mm; a scale bar proves the print, whatever the printer did."""
     (sheet,) = make_sheets(schedule, ["elevation"])
-    svg = write_svg(furniture(ENGLISH, schedule, sheet))
+    svg = write_svg(furniture(ENGLISH, heading_of(schedule), sheet))
     header = re.search(
         r'width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"', svg
     )
@@ -245,7 +246,7 @@ def _matrix(values):
 def test_every_page_is_a_true_size_picture(schedule):
     """The frame goes in at the width of the paper, drawings at their own: nothing is fitted."""
     pack = pack_data(
-        ENGLISH, schedule, [make_sheets(schedule, ["elevation", "know", "stage-1"])], ""
+        ENGLISH, heading_of(schedule), [make_sheets(schedule, ["elevation", "know", "stage-1"])], ""
     )
     for sheet in pack["sheets"]:
         for page in (sheet["head"] or sheet["strip"], sheet["strip"]):
@@ -271,7 +272,7 @@ def test_a_long_title_is_whole_in_more_lines_and_the_block_grows(schedule):
     info = replace(schedule.job.info, title=title, client=client)
     long = replace(schedule, job=replace(schedule.job, info=info))
     (sheet,) = make_sheets(long, ["inspection"])
-    page = furniture(ENGLISH, long, sheet)
+    page = furniture(ENGLISH, heading_of(long), sheet)
     values = [s for s in page.shapes if s.tag == "title-value"]
     assert not [s for s in values if "\u2026" in s.text]
     said = "".join(s.text for s in values).replace(" ", "")
@@ -282,7 +283,7 @@ def test_a_long_title_is_whole_in_more_lines_and_the_block_grows(schedule):
 
 def test_a_continuation_strip_is_twelve_millimetres_high(schedule):
     (sheet,) = make_sheets(schedule, ["stage-1"])
-    page = furniture(ENGLISH, schedule, sheet, first=False)
+    page = furniture(ENGLISH, heading_of(schedule), sheet, first=False)
     strip = [s for s in page.shapes if s.tag == "strip" and isinstance(s, Line)]
     high = page.height - 10.0 - min(line.a[1] for line in strip)
     assert high == STRIP == 12.0

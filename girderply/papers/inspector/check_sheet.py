@@ -16,6 +16,7 @@ from girderply.papers.inspector.count_rows import CountRow, count_rows
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.furniture import first_room
+from girderply.papers.page.heading import heading_of
 from girderply.papers.page.paper import Paper, room
 from girderply.papers.page.ranked import lines_to_be_seen, to_be_seen, top_blocks
 from girderply.papers.page.sheet_words import near_marks, signature_labels, stage_heading
@@ -40,7 +41,7 @@ def check_sheet(voice: Voice, schedule: Schedule, paper: Paper) -> Sheet:
     ]
     every = [list(_stage_blocks(voice, schedule, stage)) for stage in schedule.stages]
     stages = [b.keep(*blocks) for blocks in every]
-    spare = first_room(voice, schedule, sheet).height - _head_height(
+    spare = first_room(voice, heading_of(schedule), sheet).height - _head_height(
         voice, schedule, room(paper).width
     )
     high = _stage_height(every[0], room(paper).width) if every else 0.0

@@ -13,9 +13,9 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Line, Polygon, Text
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.flags import flags
+from girderply.papers.page.heading import Heading
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, STRIP, lying
 from girderply.schedule import cautions
-from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import Voice
 from girderply.wording.words import face_up_words
@@ -33,7 +33,7 @@ def strip_number_place(sheet: Sheet) -> tuple[float, float, float]:
     return width - OTHER - NUMBER, height - OTHER - STRIP + 1.0, NUMBER
 
 
-def continuation(voice: Voice, page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
+def continuation(voice: Voice, page: Drawing, heading: Heading, sheet: Sheet) -> None:
     """Draw it at the foot of a page."""
     top, bottom = page.height - OTHER - STRIP, page.height - OTHER
     right = page.width - OTHER
@@ -41,13 +41,13 @@ def continuation(voice: Voice, page: Drawing, schedule: Schedule, sheet: Sheet) 
     page.add(Line((right - NUMBER, top), (right - NUMBER, bottom), style.MEDIUM, tag="strip"))
     left = LEFT
     if lying(sheet.size):
-        _bar(voice, page, schedule, left, bottom)
+        _bar(voice, page, heading, left, bottom)
         left += _BAR
     columns: list[tuple[list[str], bool]] = [
-        (_whose(voice, schedule), True),
-        (_what(voice, schedule, sheet), True),
+        (_whose(voice, heading), True),
+        (_what(voice, heading, sheet), True),
         ([voice.told(cautions.short())], False),
-        (flags(voice, schedule), True),
+        (flags(voice, heading), True),
     ]
     widths = _widths([_need(parts, bold) for parts, bold in columns], right - NUMBER - left)
     for (parts, bold), width in zip(columns, widths, strict=True):
@@ -82,27 +82,27 @@ def _widths(needs: list[tuple[float, float]], free: float) -> list[float]:
     return [word + part * (need - word) for word, need in needs]
 
 
-def _bar(voice: Voice, page: Drawing, schedule: Schedule, left: float, bottom: float) -> None:
-    imperial = Show(schedule.job.info.units).imperial
+def _bar(voice: Voice, page: Drawing, heading: Heading, left: float, bottom: float) -> None:
+    imperial = Show(heading.info.units).imperial
     bar = inch_bar if imperial else scale_bar
     words = voice.phrase("sheet.bar_print_inch") if imperial else voice.phrase("sheet.bar_print")
     page.add(*bar((left + 3.0, bottom - 4.2), words))
 
 
-def _whose(voice: Voice, schedule: Schedule) -> list[str]:
-    info = schedule.job.info
+def _whose(voice: Voice, heading: Heading) -> list[str]:
+    info = heading.info
     return [
-        f"{info.number} \u00b7 {schedule.girder.mark}",
+        f"{info.number} \u00b7 {heading.mark}",
         voice.phrase(
-            "sheet.strip_revision", revision=info.revision, hash=schedule.content_hash[:12]
+            "sheet.strip_revision", revision=info.revision, hash=heading.content_hash[:12]
         ),
     ]
 
 
-def _what(voice: Voice, schedule: Schedule, sheet: Sheet) -> list[str]:
+def _what(voice: Voice, heading: Heading, sheet: Sheet) -> list[str]:
     if not sheet.face:
         return [sheet.title]
-    face_up = voice.told(face_up_words(sheet.face, schedule.job.assembly.upright))
+    face_up = voice.told(face_up_words(sheet.face, heading.assembly.upright))
     return [sheet.title, face_up.upper()]
 
 

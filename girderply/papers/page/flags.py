@@ -7,20 +7,20 @@ from dataclasses import dataclass
 from girderply.drawing import style
 from girderply.drawing.lettering import text_width
 from girderply.drawing.primitives import Point, Polygon, Shape, Text
+from girderply.papers.page.heading import Heading
 from girderply.schedule import cautions
-from girderply.schedule.types import Schedule
 from girderply.wording import Voice
 
 HIGH, _DOWN = 5.4, 6.4
 
 
-def flags(voice: Voice, schedule: Schedule) -> list[str]:
+def flags(voice: Voice, heading: Heading) -> list[str]:
     """Words that stand out on every page; plates are among the values that are assumed."""
     found = [
-        (schedule.failed, voice.told(cautions.not_for_assembly())),
-        (bool(schedule.unconfirmed), voice.told(cautions.assumed_values())),
-        (schedule.plates_assumed and not schedule.unconfirmed, voice.phrase("sheet.flag_plates")),
-        (schedule.job.info.demo, voice.phrase("sheet.flag_demo")),
+        (heading.failed, voice.told(cautions.not_for_assembly())),
+        (bool(heading.unconfirmed), voice.told(cautions.assumed_values())),
+        (heading.plates_assumed and not heading.unconfirmed, voice.phrase("sheet.flag_plates")),
+        (heading.info.demo, voice.phrase("sheet.flag_demo")),
     ]
     return [word for holds, word in found if holds]
 
@@ -47,11 +47,11 @@ class FlagBox:
         ]
 
 
-def flag_boxes(voice: Voice, schedule: Schedule, width: float) -> tuple[list[FlagBox], int]:
+def flag_boxes(voice: Voice, heading: Heading, width: float) -> tuple[list[FlagBox], int]:
     """Flags side by side in as many rows as it takes, and how many rows those are."""
     boxes: list[FlagBox] = []
     x, row = 0.0, 0
-    for word in flags(voice, schedule):
+    for word in flags(voice, heading):
         wide = text_width(word, style.SMALL, True) + 4.0
         if x and x + wide > width:
             x, row = 0.0, row + 1

@@ -14,27 +14,27 @@ from girderply.drawing.page import Drawing
 from girderply.drawing.primitives import Line, Polygon, Text
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.continuation import continuation
+from girderply.papers.page.heading import Heading
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, Paper, Room, lying, room
 from girderply.papers.page.title_block import foot_height, title_foot
-from girderply.schedule.types import Schedule
 from girderply.wording import Voice
 
 FIELD = 50.0
 _CLEAR = 3.0  # mm of the centring mark inside the frame at the top, clear of a title there
 
 
-def first_room(voice: Voice, schedule: Schedule, sheet: Sheet) -> Room:
+def first_room(voice: Voice, heading: Heading, sheet: Sheet) -> Room:
     """What is free on a page with the title block."""
-    return room(sheet.size, foot_height(voice, schedule, sheet))
+    return room(sheet.size, foot_height(voice, heading, sheet))
 
 
-def furniture(voice: Voice, schedule: Schedule, sheet: Sheet, first: bool = True) -> Drawing:
+def furniture(voice: Voice, heading: Heading, sheet: Sheet, first: bool = True) -> Drawing:
     """A whole empty page: everything but the sheet's content and its page number."""
     width, height = PAPER[sheet.size]
     page = Drawing("page", width, height, title=sheet.title)
     _frame(page, sheet.size)
     foot = title_foot if first else continuation
-    foot(voice, page, schedule, sheet)
+    foot(voice, page, heading, sheet)
     return page
 
 

@@ -16,9 +16,9 @@ from girderply.drawing.primitives import Line, Polygon, Text
 from girderply.jobfile.job import JobInfo
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.flags import flag_boxes
+from girderply.papers.page.heading import Heading
 from girderply.papers.page.paper import LEFT, OTHER, PAPER, lying
 from girderply.schedule import cautions
-from girderply.schedule.types import Schedule
 from girderply.units.show import Show
 from girderply.wording import Voice
 
@@ -72,36 +72,34 @@ def legal_owner(info: JobInfo) -> str:
     return info.owner or info.prepared_by or info.truss_designer
 
 
-def foot_height(voice: Voice, schedule: Schedule, sheet: Sheet) -> float:
+def foot_height(voice: Voice, heading: Heading, sheet: Sheet) -> float:
     """Height of the whole foot of a first sheet, mm."""
-    block, beside = _block_height(voice, schedule, sheet), _beside_height(voice, schedule, sheet)
+    block, beside = _block_height(voice, heading, sheet), _beside_height(voice, heading, sheet)
     return max(block, beside) if lying(sheet.size) else block + beside
 
 
-def sheet_number_place(
-    voice: Voice, schedule: Schedule, sheet: Sheet
-) -> tuple[float, float, float]:
+def sheet_number_place(voice: Voice, heading: Heading, sheet: Sheet) -> tuple[float, float, float]:
     """Left, top and width on paper, mm, of the cell where the page number belongs."""
     width, height = PAPER[sheet.size]
-    rows = [max(c.height for c in row) for row in _fields(voice, schedule, sheet)]
+    rows = [max(c.height for c in row) for row in _fields(voice, heading, sheet)]
     return width - OTHER - BLOCK_WIDTH + 132.0, height - OTHER - sum(rows[2:]), 24.0
 
 
-def logo_place(voice: Voice, schedule: Schedule, sheet: Sheet) -> tuple[float, float, float, float]:
+def logo_place(voice: Voice, heading: Heading, sheet: Sheet) -> tuple[float, float, float, float]:
     """Left, top, width and height on paper, mm, of the room for the logo of the legal owner."""
     width, height = PAPER[sheet.size]
     left = width - OTHER - BLOCK_WIDTH + 60.0 - _PAD - LOGO[0]
-    return left, height - OTHER - _block_height(voice, schedule, sheet) + _PAD, *LOGO
+    return left, height - OTHER - _block_height(voice, heading, sheet) + _PAD, *LOGO
 
 
-def title_foot(voice: Voice, page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
+def title_foot(voice: Voice, page: Drawing, heading: Heading, sheet: Sheet) -> None:
     """Draw it at the foot of a page."""
-    _title_block(voice, page, schedule, sheet)
-    _cautions(voice, page, schedule, sheet)
+    _title_block(voice, page, heading, sheet)
+    _cautions(voice, page, heading, sheet)
 
 
-def _block_height(voice: Voice, schedule: Schedule, sheet: Sheet) -> float:
-    return sum(max(c.height for c in row) for row in _fields(voice, schedule, sheet))
+def _block_height(voice: Voice, heading: Heading, sheet: Sheet) -> float:
+    return sum(max(c.height for c in row) for row in _fields(voice, heading, sheet))
 
 
 def _caution_width(sheet: Sheet) -> float:
@@ -109,24 +107,23 @@ def _caution_width(sheet: Sheet) -> float:
     return (width - BLOCK_WIDTH if lying(sheet.size) else width) - 6.0
 
 
-def _beside_height(voice: Voice, schedule: Schedule, sheet: Sheet) -> float:
+def _beside_height(voice: Voice, heading: Heading, sheet: Sheet) -> float:
     width = _caution_width(sheet)
     said = (
-        len(wrap(" ".join(map(voice.told, cautions.scope(schedule.job.assembly))), width)) * _LINE
-        + 3.0
+        len(wrap(" ".join(map(voice.told, cautions.scope(heading.assembly))), width)) * _LINE + 3.0
     )
-    _, rows = flag_boxes(voice, schedule, width - _BESIDE_BAR)
-    bars = 2 if Show(schedule.job.info.units).imperial else 1
+    _, rows = flag_boxes(voice, heading, width - _BESIDE_BAR)
+    bars = 2 if Show(heading.info.units).imperial else 1
     return said + max(bars * _BAR, rows * _FLAGS) + 1.0
 
 
-def _title_block(voice: Voice, page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
-    high = _block_height(voice, schedule, sheet)
+def _title_block(voice: Voice, page: Drawing, heading: Heading, sheet: Sheet) -> None:
+    high = _block_height(voice, heading, sheet)
     x0, y0 = page.width - OTHER - BLOCK_WIDTH, page.height - OTHER - high
     corners = ((x0, y0), (x0 + BLOCK_WIDTH, y0), (x0 + BLOCK_WIDTH, y0 + high), (x0, y0 + high))
     page.add(Polygon(corners, style.HEAVY, fill=1.0, tag="title-block"))
     y = y0
-    for k, cells in enumerate(_fields(voice, schedule, sheet)):
+    for k, cells in enumerate(_fields(voice, heading, sheet)):
         x, deep = x0, max(c.height for c in cells)
         if k:
             page.add(Line((x0, y), (x0 + BLOCK_WIDTH, y), style.MEDIUM, tag="title-block"))
@@ -138,9 +135,9 @@ def _title_block(voice: Voice, page: Drawing, schedule: Schedule, sheet: Sheet) 
         y += deep
 
 
-def _fields(voice: Voice, schedule: Schedule, sheet: Sheet) -> tuple[tuple[_Cell, ...], ...]:
-    info, girder = schedule.job.info, schedule.girder
-    logo = LOGO if schedule.logo else (0.0, 0.0)
+def _fields(voice: Voice, heading: Heading, sheet: Sheet) -> tuple[tuple[_Cell, ...], ...]:
+    info = heading.info
+    logo = LOGO if heading.logo else (0.0, 0.0)
     return (
         (
             _Cell(60.0, voice.phrase("sheet.legal_owner"), legal_owner(info), beside=logo),
@@ -155,7 +152,7 @@ def _fields(voice: Voice, schedule: Schedule, sheet: Sheet) -> tuple[tuple[_Cell
             _Cell(
                 66.0,
                 voice.phrase("sheet.identification"),
-                f"{info.number} \u00b7 {girder.mark}",
+                f"{info.number} \u00b7 {heading.mark}",
                 True,
             ),
             _Cell(18.0, voice.phrase("sheet.revision"), info.revision, True),
@@ -166,8 +163,8 @@ def _fields(voice: Voice, schedule: Schedule, sheet: Sheet) -> tuple[tuple[_Cell
         (
             _Cell(45.0, voice.phrase("sheet.created_by"), info.prepared_by),
             _Cell(45.0, voice.phrase("sheet.approved_by"), info.checked_by),
-            _Cell(42.0, voice.phrase("sheet.girders_to_make"), f"{girder.quantity}"),
-            _Cell(48.0, voice.phrase("sheet.content_hash"), schedule.content_hash[:12]),
+            _Cell(42.0, voice.phrase("sheet.girders_to_make"), f"{heading.quantity}"),
+            _Cell(48.0, voice.phrase("sheet.content_hash"), heading.content_hash[:12]),
         ),
     )
 
@@ -181,22 +178,22 @@ def _draw_cell(page: Drawing, at: tuple[float, float], cell: _Cell) -> None:
         page.add(Text(spot, line, height, "start", bold=cell.stressed, tag="title-value"))
 
 
-def _cautions(voice: Voice, page: Drawing, schedule: Schedule, sheet: Sheet) -> None:
+def _cautions(voice: Voice, page: Drawing, heading: Heading, sheet: Sheet) -> None:
     """Left of the title block where the paper lies, else above it."""
     left, bottom = LEFT, page.height - OTHER
-    whole = foot_height(voice, schedule, sheet)
+    whole = foot_height(voice, heading, sheet)
     right = page.width - OTHER - (BLOCK_WIDTH if lying(sheet.size) else 0.0)
     page.add(Line((left, bottom - whole), (right, bottom - whole), style.HEAVY, tag="cautions"))
     y = bottom - whole + 3.2
     for line in wrap(
-        " ".join(map(voice.told, cautions.scope(schedule.job.assembly))), _caution_width(sheet)
+        " ".join(map(voice.told, cautions.scope(heading.assembly))), _caution_width(sheet)
     ):
         page.add(Text((left + 3.0, y), line, style.SMALL, "start", tag="caution"))
         y += _LINE
-    foot = bottom - (0.0 if lying(sheet.size) else _block_height(voice, schedule, sheet))
+    foot = bottom - (0.0 if lying(sheet.size) else _block_height(voice, heading, sheet))
     page.add(*scale_bar((left + 3.0, foot - 4.0), voice.phrase("sheet.bar_print")))
-    if Show(schedule.job.info.units).imperial:
+    if Show(heading.info.units).imperial:
         page.add(*inch_bar((left + 3.0, foot - 4.0 - _BAR), voice.phrase("sheet.bar_print_inch")))
-    boxes, rows = flag_boxes(voice, schedule, _caution_width(sheet) - _BESIDE_BAR)
+    boxes, rows = flag_boxes(voice, heading, _caution_width(sheet) - _BESIDE_BAR)
     for box in boxes:
         page.add(*box.shapes((left + 3.0 + _BESIDE_BAR, foot - rows * _FLAGS + 0.4)))

@@ -17,6 +17,7 @@ from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.continuation import strip_number_place
 from girderply.papers.page.formula import typeset_line
 from girderply.papers.page.furniture import furniture
+from girderply.papers.page.heading import Heading, heading_of
 from girderply.papers.page.paper import PAPER, STRIP, lying, room
 from girderply.papers.page.title_block import (
     foot_height,
@@ -54,9 +55,24 @@ def render_made(
         OutputError: the page template could not be laid out.
         AttachedError: two files of one name.
     """
-    voice = own_voice(schedule)
-    data = pack_data(voice, schedule, [sheets], stamp) | {"attached": for_template(attached)}
-    return typeset("sheets", data, schedule.job.info.date)
+    return render_headed(own_voice(schedule), heading_of(schedule), sheets, stamp, attached)
+
+
+def render_headed(
+    voice: Voice,
+    heading: Heading,
+    sheets: Sequence[Sheet],
+    stamp: str = "",
+    attached: Sequence[Attached] = (),
+) -> bytes:
+    """As `render_made`, for sheets of one girder or of several.
+
+    Raises:
+        OutputError: the page template could not be laid out.
+        AttachedError: two files of one name.
+    """
+    data = pack_data(voice, heading, [sheets], stamp) | {"attached": for_template(attached)}
+    return typeset("sheets", data, heading.info.date)
 
 
 def render_joined(
@@ -68,7 +84,9 @@ def render_joined(
         OutputError: the page template could not be laid out.
     """
     voice = own_voice(schedule)
-    return typeset("sheets", pack_data(voice, schedule, documents, stamp), schedule.job.info.date)
+    return typeset(
+        "sheets", pack_data(voice, heading_of(schedule), documents, stamp), schedule.job.info.date
+    )
 
 
 def picture_pages(
@@ -86,7 +104,7 @@ def picture_pages(
         OutputError: the page template could not be laid out.
     """
     voice = own_voice(schedule)
-    data = _json(pack_data(voice, schedule, [sheets], stamp))
+    data = _json(pack_data(voice, heading_of(schedule), [sheets], stamp))
     return _compile(data, _timestamp(schedule.job.info.date), "sheets", "png", density)
 
 
@@ -123,7 +141,7 @@ def svg_pages(schedule: Schedule, sheets: Sequence[Sheet]) -> dict[str, str]:
 def svg_document(schedule: Schedule, sheets: Sequence[Sheet], name: str) -> dict[str, str]:
     """Name -> SVG of every page of a document, complete as in its PDF."""
     voice = own_voice(schedule)
-    data = _json(pack_data(voice, schedule, [sheets], ""))
+    data = _json(pack_data(voice, heading_of(schedule), [sheets], ""))
     pages = _compile(data, _timestamp(schedule.job.info.date), "sheets", "svg")
     head = f"{schedule.girder.mark}-{name}"
     return {f"{head}-{i}": page.decode() for i, page in enumerate(pages, 1)}
@@ -152,38 +170,38 @@ def _inner(block: Block) -> list[list[Block]]:
 
 
 def pack_data(
-    voice: Voice, schedule: Schedule, documents: Sequence[Sequence[Sheet]], stamp: str
+    voice: Voice, heading: Heading, documents: Sequence[Sequence[Sheet]], stamp: str
 ) -> dict[str, object]:
     """What the page template lays out, as plain data."""
-    info, own = schedule.job.info, {"mark": schedule.girder.mark}
+    info, own = heading.info, {"mark": heading.mark}
     return {
         "title": voice.phrase("sheet.pdf_title", number=info.number, revision=info.revision, **own),
         "author": info.prepared_by,
         "language": voice.language,
         "furniture": voice.phrase("sheet.furniture"),
         "attached": [],
-        "logo": _logo(schedule),
-        "stamp": voice.told(cautions.not_for_assembly()) if schedule.failed else stamp,
+        "logo": _logo(heading),
+        "stamp": voice.told(cautions.not_for_assembly()) if heading.failed else stamp,
         "sheets": [
-            _sheet(voice, schedule, sheet, first=i == 0)
+            _sheet(voice, heading, sheet, first=i == 0)
             for sheets in documents
             for i, sheet in enumerate(sheets)
         ],
     }
 
 
-def _sheet(voice: Voice, schedule: Schedule, sheet: Sheet, first: bool) -> dict[str, object]:
+def _sheet(voice: Voice, heading: Heading, sheet: Sheet, first: bool) -> dict[str, object]:
     width, height = PAPER[sheet.size]
     free = room(sheet.size)
-    number = sheet_number_place(voice, schedule, sheet) if first else strip_number_place(sheet)
+    number = sheet_number_place(voice, heading, sheet) if first else strip_number_place(sheet)
     return {
         "first": first,
         "paper": {"width": _mm(width), "height": _mm(height)},
         "room": {side: _mm(getattr(free, side)) for side in ("left", "top", "right", "bottom")},
-        "head": write_svg(furniture(voice, schedule, sheet)) if first else "",
-        "strip": write_svg(furniture(voice, schedule, sheet, first=False)),
-        "foot": _mm(max(0.0, foot_height(voice, schedule, sheet) - STRIP)) if first else "0mm",
-        "logo": _place(logo_place(voice, schedule, sheet)) if first and schedule.logo else None,
+        "head": write_svg(furniture(voice, heading, sheet)) if first else "",
+        "strip": write_svg(furniture(voice, heading, sheet, first=False)),
+        "foot": _mm(max(0.0, foot_height(voice, heading, sheet) - STRIP)) if first else "0mm",
+        "logo": _place(logo_place(voice, heading, sheet)) if first and heading.logo else None,
         "numbers": {
             "head": _place(number) if first else _place(strip_number_place(sheet)),
             "strip": _place(strip_number_place(sheet)),
@@ -193,9 +211,9 @@ def _sheet(voice: Voice, schedule: Schedule, sheet: Sheet, first: bool) -> dict[
     }
 
 
-def _logo(schedule: Schedule) -> dict[str, object] | None:
+def _logo(heading: Heading) -> dict[str, object] | None:
     """The picture that stands for the legal owner, and who that is."""
-    logo, owner = schedule.logo, legal_owner(schedule.job.info)
+    logo, owner = heading.logo, legal_owner(heading.info)
     if logo is None:
         return None
     return {"data": list(logo.content), "format": logo.kind, "alt": owner}

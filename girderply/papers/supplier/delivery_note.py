@@ -11,7 +11,8 @@ from girderply.drawing.lettering import breaking
 from girderply.drawing.style import SMALL
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
-from girderply.papers.page.typeset import render_made
+from girderply.papers.page.heading import Heading
+from girderply.papers.page.typeset import render_headed
 from girderply.papers.supplier.labels import qr_svg
 from girderply.schedule import cautions
 from girderply.schedule.speech import their_voice
@@ -46,7 +47,7 @@ def delivery_pdf(
     """
     voice = their_voice(schedules)
     sheet = delivery_sheet(schedules, folders, head)
-    return render_made(_together(voice, schedules), [sheet])
+    return render_headed(voice, delivery_heading(voice, schedules), [sheet])
 
 
 def delivery_sheet(
@@ -97,16 +98,9 @@ def _names(voice: Voice) -> tuple[str, ...]:
     )
 
 
-def _together(voice: Voice, schedules: Sequence[Schedule]) -> Schedule:
-    """A stand-in for all girders, so that title block and flags speak of the whole delivery."""
-    first = schedules[0]
+def delivery_heading(voice: Voice, schedules: Sequence[Schedule]) -> Heading:
+    """Title block and flags of a delivery, which warns of whatever one of its girders does."""
     infos = [s.job.info for s in schedules]
-    girder = replace(
-        first.girder,
-        mark=_one([s.girder.mark for s in schedules], partial(_many_girders, voice)),
-        quantity=sum(s.girder.quantity for s in schedules),
-        plates=tuple(p for s in schedules for p in s.girder.plates),
-    )
     info = replace(
         infos[0],
         number=_one([i.number for i in infos], partial(_many_jobs, voice)),
@@ -119,13 +113,16 @@ def _together(voice: Voice, schedules: Sequence[Schedule]) -> Schedule:
         checked_by=_one([i.checked_by for i in infos], several=""),
         demo=all(i.demo for i in infos),
     )
-    return replace(
-        first,
-        job=replace(first.job, info=info),
-        girder=girder,
-        checks=tuple(c for s in schedules for c in s.checks),
-        findings=tuple(f for s in schedules for f in s.findings),
+    return Heading(
+        info,
+        mark=_one([s.girder.mark for s in schedules], partial(_many_girders, voice)),
+        quantity=sum(s.girder.quantity for s in schedules),
+        assembly=schedules[0].job.assembly,
         content_hash=delivery_hash(schedules),
+        failed=any(s.failed for s in schedules),
+        unconfirmed=any(s.unconfirmed for s in schedules),
+        plates_assumed=any(s.plates_assumed for s in schedules),
+        logo=schedules[0].logo,
     )
 
 

@@ -14,6 +14,7 @@ from girderply.drawing.lettering import font_size, text_width, wrap
 from girderply.drawing.style import SMALL
 from girderply.jobfile.job import JobInfo
 from girderply.papers.page.flags import flags
+from girderply.papers.page.heading import heading_of
 from girderply.papers.page.timber_words import plank_words
 from girderply.papers.page.typeset import typeset
 from girderply.schedule import cautions
@@ -145,7 +146,7 @@ def _labels(voice: Voice, schedule: Schedule) -> Iterator[dict[str, object]]:
         "qr_alt": voice.phrase("label.qr_alt"),
         "flags": [
             word
-            for word in flags(voice, schedule)
+            for word in flags(voice, heading_of(schedule))
             if word != voice.told(cautions.not_for_assembly())
         ],
         "refused": voice.told(cautions.not_for_assembly()) if schedule.failed else "",

@@ -8,6 +8,7 @@ from girderply.drawing.scales import scale_words
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.furniture import first_room
+from girderply.papers.page.heading import heading_of
 from girderply.papers.page.paper import Paper, room
 from girderply.papers.yard.elevation_tables import elevation_tables
 from girderply.schedule.types import Schedule
@@ -29,7 +30,7 @@ def elevation(voice: Voice, schedule: Schedule, paper: Paper = "A3") -> Sheet:
     high = free.height - _OTHERS
     drawing = overall_elevation(voice, schedule, free.width, high)
     rows = _AROUND + (len(schedule.girder.members) + 1) * _ROW + signs.height
-    most = first_room(voice, schedule, sheet).height - rows
+    most = first_room(voice, heading_of(schedule), sheet).height - rows
     while drawing.height > most and high > _LEAST:  # smaller, so that the tables end on the sheet
         high -= _STEP
         drawing = overall_elevation(voice, schedule, free.width, high)

@@ -13,6 +13,7 @@ from girderply.model.girder import Member
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Sheet
 from girderply.papers.page.flags import flags
+from girderply.papers.page.heading import heading_of
 from girderply.papers.page.paper import room
 from girderply.papers.page.sheet_words import hook_words
 from girderply.schedule import cautions
@@ -81,7 +82,7 @@ def _plot(voice: Voice, schedule: Schedule, member: Member, found: list[Mark]) -
         y += 4.4
     drawing.add(*scale_bar((LAP, y + 4.0), voice.phrase("sheet.bar_plot")))
     x = LAP + 108.0
-    for word in flags(voice, schedule):
+    for word in flags(voice, heading_of(schedule)):
         drawing.add(Text((x, y + 4.4), word, style.NORMAL, "start", bold=True, tag="flag"))
         x += text_width(word, style.NORMAL, True) + 6.0
     drawing.height = y + 8.0

@@ -17,6 +17,7 @@ import girderply
 from girderply.drawing.page import boxes_overlap
 from girderply.jobfile.reader import read_job
 from girderply.papers.page.furniture import furniture
+from girderply.papers.page.heading import heading_of
 from girderply.papers.page.paper import room
 from girderply.papers.page.typeset import drawings
 from girderply.papers.sheets import make_sheets, on_demand, render_pdf, sheet_names
@@ -109,7 +110,7 @@ def test_drawings_in_french_are_clean(stem):
     for sheet in make_sheets(schedule, [*names, *list(on_demand(schedule))[:4]]):
         voice = Voice("fr")
         pages, free = (
-            [furniture(voice, schedule, sheet, first) for first in (True, False)],
+            [furniture(voice, heading_of(schedule), sheet, first) for first in (True, False)],
             room(sheet.size),
         )
         for drawing in [*pages, *drawings(sheet), *sheet.plots]:

@@ -31,6 +31,7 @@ from girderply.jobfile.reader import read_job
 from girderply.papers import DOCUMENTS, render_document, render_pdf, render_svg, sheet_names
 from girderply.papers.inspector.count_rows import count_rows
 from girderply.papers.page.furniture import first_room, furniture
+from girderply.papers.page.heading import heading_of
 from girderply.papers.page.paper import PAPER, room
 from girderply.papers.page.typeset import drawings, pack_data, typeset
 from girderply.papers.sheets import SheetError, make_sheets, makers
@@ -109,7 +110,9 @@ def test_no_lettering_overlaps_leaves_the_paper_or_is_small(plies, units):
     for sheet in drawn(schedule):
         free = room(sheet.size)
         for first in (True, False):
-            assert faults(furniture(ENGLISH, schedule, sheet, first)) == ([], [], []), sheet.name
+            assert faults(furniture(ENGLISH, heading_of(schedule), sheet, first)) == ([], [], []), (
+                sheet.name
+            )
         for drawing in drawings(sheet):
             assert faults(drawing) == ([], [], []), (sheet.name, drawing.name)
             assert drawing.width <= free.width + 0.01, (sheet.name, drawing.name)
@@ -385,11 +388,11 @@ def test_every_block_kind_is_known_to_the_template(bad):
     sheet = make_sheets(bad, ["inspection"])[0]
     sheet.blocks.append({"kind": "surprise"})
     with pytest.raises(OutputError, match="unknown kind of block"):
-        typeset("sheets", pack_data(ENGLISH, bad, [[sheet]], ""), "2026-01-05")
+        typeset("sheets", pack_data(ENGLISH, heading_of(bad), [[sheet]], ""), "2026-01-05")
 
 
 def test_a_missing_name_stops_the_page_template(two):
-    pack = pack_data(ENGLISH, two, [make_sheets(two, ["inspection"])], "")
+    pack = pack_data(ENGLISH, heading_of(two), [make_sheets(two, ["inspection"])], "")
     del pack["stamp"]
     with pytest.raises(OutputError, match="stamp"):
         typeset("sheets", pack, "2026-01-05")
@@ -437,7 +440,7 @@ def test_the_same_schedule_gives_the_same_bytes_in_any_process():
 def test_frame_and_room_agree(two):
     (sheet,) = make_sheets(two, ["inspection"])
     for size, (width, height) in PAPER.items():
-        for free in (room(size), first_room(ENGLISH, two, replace(sheet, size=size))):
+        for free in (room(size), first_room(ENGLISH, heading_of(two), replace(sheet, size=size))):
             assert free.left + free.width + free.right == pytest.approx(width)
             assert free.top + free.height + free.bottom == pytest.approx(height)
 
@@ -453,7 +456,9 @@ def test_every_sample_has_clean_drawings_with_every_fastener(path):
     for sheet in drawn(schedule):
         free = room(sheet.size)
         for first in (True, False):
-            assert faults(furniture(ENGLISH, schedule, sheet, first)) == ([], [], []), sheet.name
+            assert faults(furniture(ENGLISH, heading_of(schedule), sheet, first)) == ([], [], []), (
+                sheet.name
+            )
         for drawing in drawings(sheet):
             assert faults(drawing) == ([], [], []), (sheet.name, drawing.name)
             assert drawing.height <= free.height, (sheet.name, drawing.name)

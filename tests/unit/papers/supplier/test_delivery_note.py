@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from dataclasses import replace
 
 import pypdfium2
 import pytest
@@ -14,14 +15,19 @@ from supplier import FORMULA, hostile, reworded, sample
 
 from girderply.cli.delivery import delivery_files
 from girderply.drawing.page import boxes_overlap
+from girderply.errors import Finding, Severity
 from girderply.exchange.pack_files import pack_name
+from girderply.papers.page.flags import flags
 from girderply.papers.supplier.delivery_note import (
     MOST_ROWS,
     delivery_hash,
+    delivery_heading,
     delivery_pdf,
     delivery_sheet,
 )
+from girderply.schedule.assumed import Assumption
 from girderply.schedule.total import DeliveryError
+from girderply.wording import ENGLISH
 
 
 def text(pdf: bytes) -> str:
@@ -152,3 +158,21 @@ def test_names_that_would_fall_together():
     same = [reworded(one, mark=mark) for mark in ("P1", "p1")]
     with pytest.raises(DeliveryError, match="in the delivery twice"):
         delivery_files(same)
+
+
+@pytest.mark.parametrize("warned", [0, 1])
+@pytest.mark.parametrize(
+    ("change", "flag"),
+    [
+        ({"assumed": (Assumption("girder.plies", "plies", "2", "girder", "none", True),)},
+         "ASSUMED VALUES"),
+        ({"findings": (Finding("bad", Severity.ERROR, "L1", "fails"),)}, "NOT FOR ASSEMBLY"),
+    ],
+)  # fmt: skip
+def test_a_delivery_warns_of_whatever_one_of_its_girders_does(warned, change, flag):
+    """In whichever place of the note that girder stands."""
+    good = replace(hand_schedule(), checks=(), findings=())
+    made = [reworded(good, mark=f"G{n}", quantity=1) for n in (7, 8)]
+    assert flag not in flags(ENGLISH, delivery_heading(ENGLISH, made))
+    made[warned] = replace(made[warned], **change)
+    assert flag in flags(ENGLISH, delivery_heading(ENGLISH, made))

@@ -33,6 +33,7 @@ from girderply.errors import GirderplyError
 from girderply.jobfile.reader import read_job
 from girderply.papers import render_svg, sheet_names
 from girderply.papers.page.furniture import furniture
+from girderply.papers.page.heading import heading_of
 from girderply.papers.page.paper import room
 from girderply.papers.page.typeset import drawings
 from girderply.papers.sheets import SheetError, make_sheets, on_demand, render_pdf
@@ -286,7 +287,7 @@ def test_gauge_cards_are_at_true_size_with_bar_and_title_block():
     schedule = sample("two-ply-howe")
     (sheet,) = make_sheets(schedule, ["gauge-card"])
     assert (sheet.size, sheet.scale) == ("A4", "1:1")
-    said = " ".join(t.text for t in furniture(ENGLISH, schedule, sheet).texts())
+    said = " ".join(t.text for t in furniture(ENGLISH, heading_of(schedule), sheet).texts())
     assert "This bar is 100 mm long" in said
     assert all(crosses(write_svg(d)) for d in drawings(sheet))
 
