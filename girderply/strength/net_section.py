@@ -14,11 +14,14 @@ from girderply.strength.stack_columns import FastenerColumns, Floats
 from girderply.units.show import Show
 from girderply.wording import said
 
+_TINY = 1e-6  # mm
+
 
 def net_section_notes(job: Job, girder: Girder, fasteners: FastenerColumns) -> tuple[Finding, ...]:
     """The least share of depth that bolt holes leave, one note per drilled member.
 
-    Holes nearer along the grain than the basis says count in one section.
+    Holes nearer along the grain than the basis says, on either side of a section through one of
+    them, count in it. Holes drilled for nails and screws are not looked at.
 
     Args:
         job: units, standard.
@@ -63,14 +66,17 @@ def _note(show: Show, job: Job, member: Member, station: Floats, hole: Floats) -
 
 
 def fullest_section(station: Floats, near: float) -> tuple[int, float]:
-    """Most holes within `near` along the grain, and the station of the first such section.
+    """Most holes within `near` of a section through one of them, on either side of it.
 
     Args:
         station: (m,) of the holes, mm.
-        near: mm.
+        near: mm along the grain.
+
+    Returns:
+        How many, and the station of the first of them.
     """
     order = np.sort(station)
-    last = np.searchsorted(order, order + near, side="right")
-    counts = last - np.arange(len(order))
-    first = int(counts.argmax())
-    return int(counts[first]), float(order[first])
+    first = np.searchsorted(order, order - near - _TINY, side="left")
+    counts = np.searchsorted(order, order + near + _TINY, side="right") - first
+    fullest = int(counts.argmax())
+    return int(counts[fullest]), float(order[first[fullest]])

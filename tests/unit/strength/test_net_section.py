@@ -25,4 +25,11 @@ def test_nails_make_no_hole():
 
 
 def test_fullest_section_counts_what_lies_within():
-    assert fullest_section(np.array([500.0, 0.0, 510.0, 531.0, 529.0]), 30.0) == (3, 500.0)
+    """Of the section through 529: from 499 to 559."""
+    assert fullest_section(np.array([500.0, 0.0, 510.0, 531.0, 529.0]), 30.0) == (4, 500.0)
+    assert fullest_section(np.array([500.0, 0.0, 510.0, 541.0, 571.5]), 30.0) == (2, 500.0)
+
+
+def test_holes_on_both_sides_of_a_section_count_in_it():
+    """Each within 30 mm of the middle one, the outer two 60 mm apart: three in its section."""
+    assert fullest_section(np.array([1000.0, 1030.0, 1060.0, 1200.0]), 30.0) == (3, 1000.0)
