@@ -50,8 +50,7 @@ class Dowel:
             (turn * p * a / 2 * (sqrt(1 + 2 * (1 + r + r * r) + r * r) - 1 - r), turn),
             (one * p * a / 3 * (sqrt(4 + 12 * M / (p * a * a)) - 1), one),
             (one * p * b / 3 * (sqrt(4 + 12 * M / (p * b * b)) - 1), one),
-            (two * sqrt(2 * M * p), two),
-        )
+            (two * sqrt(2 * M * p), two))  # fmt: skip
 
 
 @lru_cache(maxsize=4096)
@@ -64,9 +63,7 @@ def stack_limit(dowel: Dowel, plies: Floats, shears: Floats, boxed: bool) -> flo
     sizes = range(1, len(loaded) + 1) if boxed else [len(loaded)]
     return min(
         _limit(dowel, plies, tuple(s if k in keep else 0.0 for k, s in enumerate(shears)))
-        for size in sizes
-        for keep in combinations(loaded, size)
-    )
+        for size in sizes for keep in combinations(loaded, size))  # fmt: skip
 
 
 def _limit(dowel: Dowel, plies: Floats, shears: Floats) -> float:

@@ -26,17 +26,14 @@ K_EF = ((4, 0.5), (7, 0.7), (10, 0.85), (14, 1.0))  # EN 1995-1-1, Table 8.1
 # Loads at one place: from and to, mm, of their window; N that each interface passes.
 Place = tuple[float, float, Floats]
 LASTING = ("permanent", "long")
-K_MOD = {
-    "permanent": (0.6, 0.6, 0.5), "long": (0.7, 0.7, 0.55), "medium": (0.8, 0.8, 0.65),
-    "short": (0.9, 0.9, 0.7), "instantaneous": (1.1, 1.1, 0.9),
-}  # EN 1995-1-1, Table 3.1, solid timber, service class 1, 2, 3  # fmt: skip
-C_D = {
-    "permanent": 0.9, "ten years": 1.0, "two months": 1.15, "seven days": 1.25,
-    "ten minutes": 1.6, "impact": 1.6,
-}  # NDS 2018, Table 2.3.2; a connection takes no more than ten minutes  # fmt: skip
-C_M = {
-    "dry": (1.0, 1.0), "wet": (0.7, 0.7), "made wet, used dry": (0.7, 0.4),
-}  # NDS 2018, Table 11.3.3: below 1/4 in, from 1/4 in on  # fmt: skip
+# EN 1995-1-1, Table 3.1, solid timber, service class 1, 2, 3
+K_MOD = {"permanent": (0.6, 0.6, 0.5), "long": (0.7, 0.7, 0.55), "medium": (0.8, 0.8, 0.65),
+         "short": (0.9, 0.9, 0.7), "instantaneous": (1.1, 1.1, 0.9)}  # fmt: skip
+# NDS 2018, Table 2.3.2; a connection takes no more than ten minutes
+C_D = {"permanent": 0.9, "ten years": 1.0, "two months": 1.15, "seven days": 1.25,
+       "ten minutes": 1.6, "impact": 1.6}  # fmt: skip
+# NDS 2018, Table 11.3.3: below 1/4 in, from 1/4 in on
+C_M = {"dry": (1.0, 1.0), "wet": (0.7, 0.7), "made wet, used dry": (0.7, 0.4)}
 
 
 @dataclass(frozen=True)
@@ -63,10 +60,8 @@ def cases(data: Plain) -> list[Case]:
     basis, table = data["basis"], C_D
     if not basis["standard"].startswith("NDS"):
         table = {name: row[int(basis["service_class"]) - 1] for name, row in K_MOD.items()}
-    return [
-        Case(c["code"], c["text"], c["factors"], c["duration"] in LASTING, table[c["duration"]])
-        for c in data["combinations"]
-    ]
+    return [Case(c["code"], c["text"], c["factors"], c["duration"] in LASTING,
+                 table[c["duration"]]) for c in data["combinations"]]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +78,8 @@ class Kind:
 class Chord:
     """One loaded chord: its frame, its loads and what stands in it."""
 
-    def __init__(self, data: Plain, member: str, frame: Frame) -> None:
-        """Sort its fasteners by kind."""
+    def __init__(self, data: Plain, member: str, frame: Frame, told: bool = False) -> None:
+        """Sort its fasteners by kind; `told`: nothing is used more than its checks say."""
         self.data, self.name, self.frame, self.basis = data, member, frame, data["basis"]
         self.nds = self.basis["standard"].startswith("NDS")
         self.n, self.t = data["girder"]["plies"], data["girder"]["ply_thickness_mm"]
@@ -101,6 +96,10 @@ class Chord:
                 self.kinds[Kind(f["spec"], plies, *rest)].append((f["station_mm"], f["offset_mm"]))
         self.counted = {kind: self._interfaces(kind) for kind in self.kinds}
         self.boxed = len({frozenset(v) for v in self.counted.values()}) > 1
+        self.told: dict[str, float] = defaultdict(lambda: 1.0 - told)  # the hardest of its checks
+        for (who, _, at), c in ((c["id"].partition(".i"), c) for c in data["checks"]):
+            if told and {x["id"] for x in self.loads} & set(who.split("+")):
+                self.told[at[:1]] = max(self.told[at[:1]], min(1.0, c["utilisation"]))
 
     def _interfaces(self, kind: Kind) -> tuple[int, ...]:
         """The last only where the point is deep enough beyond it (8.3.1.2, 8.7.1; NDS 12.1.6.4)."""
@@ -127,8 +126,8 @@ class Chord:
         if self.basis.get("design_by") != COMPUTED or not self.data["shares"]:
             return [{x["id"]: [1 / self.n] * self.n for x in self.loads}]
         name = code if len(faces) > 1 else f"{code}.{next(iter(faces))}"
-        sets = self.data["shares"]["by_load"]
-        return [s["kept"] for s in sets if not s["combinations"] or name in s["combinations"]]
+        return [s["kept"] for s in self.data["shares"]["by_load"]
+                if not s["combinations"] or name in s["combinations"]]  # fmt: skip
 
     def _places(self, faces: dict[str, Case], kept: dict[str, list[float]]) -> Iterator[Place]:
         groups: list[list[Plain]] = []
@@ -187,22 +186,17 @@ class Chord:
     def _windows(self, case: Case, k: int, places: list[Place]) -> Iterator[str]:
         supply = [
             (where, [self.value(kind, k, shears, case) for _, _, shears in places])
-            for kind, where in self.kinds.items()
-            if k in self.counted[kind]
-        ]
+            for kind, where in self.kinds.items() if k in self.counted[kind]]  # fmt: skip
         for low, high in {(p[0], q[1]) for p, q in product(places, repeat=2) if q[1] > p[0]}:
             inside = [i for i, (a, b, _) in enumerate(places) if low <= a and b <= high]
             asked = sum(abs(places[i][2][k - 1]) for i in inside)
             carried = sum(
                 self._number([x for x in where if low - 1e-3 <= x[0] <= high + 1e-3])
-                * max((values[i] for i in inside), default=0.0)
-                for where, values in supply
-            )
-            if asked > carried * (1 + TOLERANCE) + 1.0:
-                yield (
-                    f"{self.name}, interface {k}, {low:.0f} to {high:.0f} mm, {case.name}: "
-                    f"{asked:.0f} N must pass, {carried:.0f} N are carried"
-                )
+                * max((v[i] for i in inside), default=0.0) for where, v in supply)  # fmt: skip
+            told = self.told[str(k)]
+            if asked > carried * told * (1 + TOLERANCE) + 1.0:
+                where = f"{self.name}, interface {k}, {low:.0f} to {high:.0f} mm, {case.name}"
+                yield f"{where}: {asked:.0f} N must pass, {carried:.0f} N carry, checks: {told:.3f}"
                 return
 
     def _number(self, where: list[tuple[float, float]]) -> float:
@@ -224,3 +218,13 @@ def _k_ef(row: list[float], d: float) -> float:
         if gap <= u:
             return float(y + (max(gap, x) - x) * (v - y) / (u - x))
     return 1.0
+
+
+def combined(data: Plain) -> Iterator[str]:
+    """Both parts act together once, with their whole factors, where loads have parts."""
+    basis, given = data["basis"], data["combinations"]
+    parts = [p for p in ("permanent", "variable") if any(x[f"{p}_N"] for x in data["loads"])]
+    whole = {p: basis.get(f"gamma_{p}", 1.0) - TOLERANCE for p in parts}
+    there = any(all(c["factors"].get(p, 0.0) >= g for p, g in whole.items()) for c in given)
+    if parts and not data["cases"] and "gamma_permanent" in basis and not there:
+        yield f"no combination has {' and '.join(parts)} with their whole factors"

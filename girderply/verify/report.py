@@ -13,12 +13,11 @@ from typing import Final
 from girderply.verify import measure
 from girderply.verify.dowel import Plain
 from girderply.verify.keeping import keeping
-from girderply.verify.passing import TOLERANCE, Chord, cases
+from girderply.verify.passing import TOLERANCE, Chord, cases, combined
 
 NOT_MEASURED: Final = (
     "how the plies share the load", "splitting beyond half of what hangs there", "bearings",
-    "fixings of brackets", "the rule set's own limits",
-)  # fmt: skip
+    "fixings of brackets", "the rule set's own limits")  # fmt: skip
 NOT_BY_NDS: Final = ("group action", "shear at connections")
 SPLIT_FULL, SPLIT_GAMMA_M = 0.99, 1.2  # of the depth beyond which nothing splits; gamma_M
 READS: Final = "girderply.schedule/3"
@@ -93,9 +92,9 @@ def verify(data: Plain) -> Verification:
     return Verification(measured, tuple(found), bool(data.get("for_assembly")), left)
 
 
-def _transfer(data: Plain) -> Iterator[str]:
+def _transfer(data: Plain, told: bool = False) -> Iterator[str]:
     for member in data["members"]:
-        yield from Chord(data, member["id"], measure.Frame(member)).objections()
+        yield from Chord(data, member["id"], measure.Frame(member), told).objections()
 
 
 def _assembly(data: Plain) -> Iterator[str]:
@@ -164,11 +163,10 @@ def _hash(data: Plain) -> Iterator[str]:
 
 Looks = tuple[tuple[str, Callable[[Plain], Iterator[str]]], ...]
 LOOKS: Final[Looks] = (
-    ("content", _hash), ("counts", measure.counts), ("runs", measure.runs),
-    ("rows", measure.rows),
+    ("content", _hash), ("counts", measure.counts), ("runs", measure.runs), ("rows", measure.rows),
     ("lengths", measure.lengths), ("limits", measure.places), ("limits", measure.spacing),
-    ("assembly", _assembly), ("checks", _checks), ("shares", keeping),
-)  # fmt: skip
-LOOKS_IF_GOOD: Final[Looks] = (
-    ("assembly", _reach), ("transfer", _transfer), ("splitting", _splitting),
-)  # a girder that is refused has said so already  # fmt: skip
+    ("assembly", _assembly), ("checks", _checks), ("shares", keeping), ("steel", measure.steel),
+    ("loads", measure.loads), ("combinations", combined))  # fmt: skip
+# A girder that is refused has said so already.
+LOOKS_IF_GOOD: Final[Looks] = (("assembly", _reach), ("transfer", _transfer),
+    ("checks", lambda data: _transfer(data, told=True)), ("splitting", _splitting))  # fmt: skip

@@ -236,7 +236,59 @@ def _hung_low(data):
         bracket["flush_offset"], bracket["height"] = -97.0, 10.0
 
 
+def _checks_forgotten(data):
+    data["checks"] = [c for c in data["checks"] if ".i1." not in c["id"]]
+
+
+def _demand_halved(data):
+    """Its own arithmetic is right, and so is the verdict."""
+    for c in data["checks"]:
+        c["demand"], c["utilisation"] = c["demand"] / 2, c["utilisation"] / 2
+
+
+def _resistance_doubled(data):
+    for c in data["checks"]:
+        c["resistance"], c["utilisation"] = c["resistance"] * 2, c["utilisation"] / 2
+
+
+def _load_lost(data):
+    data["loads"].pop()
+
+
+def _load_moved(data):
+    data["loads"][0]["station_mm"] += 500.0
+
+
+def _load_on_the_other_face(data):
+    load = data["loads"][0]
+    load["face"] = {"front": "back", "back": "front"}[load["face"]]
+
+
+def _sums_halved(data):
+    data["sums"]["permanent_N"] /= 2
+
+
+def _factors_forgotten(data):
+    for c in data["combinations"]:
+        c["factors"] = dict.fromkeys(c["factors"], 1.0)
+
+
+def _combinations_lost(data):
+    del data["combinations"][1:]
+
+
+def _stronger_steel(data):
+    """600 N/mm2 three times over."""
+    nail = next(k for k in data["fastener_types"].values() if k["kind"] == "nail")
+    nail["fu"] *= 3
+
+
 WRONG = {
+    _checks_forgotten: {"checks"}, _demand_halved: {"checks"},
+    _resistance_doubled: {"checks"}, _load_lost: {"loads"}, _load_moved: {"loads"},
+    _load_on_the_other_face: {"loads"}, _sums_halved: {"loads"},
+    _factors_forgotten: {"combinations"}, _combinations_lost: {"combinations"},
+    _stronger_steel: {"steel"},
     _take_away: {"counts", "transfer"}, _move: {"limits"}, _onto_another: {"limits"},
     _past_the_end: {"limits"}, _longer: {"lengths"}, _too_deep: {"lengths"},
     _short_bolt: {"lengths"}, _wide_hole: {"lengths"}, _miscounted: {"counts"},
