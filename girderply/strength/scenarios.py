@@ -50,7 +50,11 @@ def scenarios(zones: Sequence[Zone], asked: Sequence[Demand]) -> tuple[Scenario,
 def _lifted(
     own: list[dict[str, Demand]], faces: list[set[str]], down: str
 ) -> list[tuple[Demand | None, ...]]:
-    """One face pressed down while the other is lifted, with every permanent and variable load."""
+    """One face pressed down while the other is lifted, with every permanent and variable load.
+
+    Places apart keep the duration of their own combination, and a fastener counts by the least of
+    them: harder than EN 1995-1-1, 3.1.3(2), by which the shortest action governs all.
+    """
     found = []
     for heavy in ("PV", "P"):
         row = []

@@ -2,6 +2,7 @@
 
 import io
 import json
+import math
 import sys
 from pathlib import Path
 
@@ -29,6 +30,23 @@ def test_the_verdict_counts_what_is_driven_and_says_the_sums(capsys):
     assert "screws: 0" not in screwed
     assert "screws: " in screwed
     assert "nails" not in screwed
+
+
+def test_plies_that_share_unequally_are_told_in_the_first_lines(capsys):
+    """Six plies loaded at one face: the first warning, the fourth line; upward to two places."""
+    ran = girderply(capsys, "check", SAMPLES / "six-ply.toml")
+    first, fourth = lines(ran.err)[0], lines(ran.out)[3]
+    assert first.startswith(
+        "WARNING ply 1: The plies do not share equally: the truss designer must"
+    )
+    worst = json.loads(
+        girderply(capsys, "schedule", SAMPLES / "six-ply.toml", "--format", "json").out
+    )
+    (ply, share), *_ = [(w["ply"], w["share"]) for w in worst["shares"]["worst"] if w["bearing"]]
+    told = f"make ply {ply} good for {math.ceil(100 * share) / 100:.2f}"
+    assert share > 1.5
+    assert told in first
+    assert told in fourth
 
 
 def test_of_several_jobs_each_is_told_and_the_worst_decides(capsys, tmp_path):
