@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -70,3 +73,17 @@ def test_debugging_keeps_the_traceback(monkeypatch):
     monkeypatch.setenv(app_module.DEBUG, "1")
     with pytest.raises(ZeroDivisionError, match="by zero"):
         app_module.run()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a shell of POSIX closes the streams")
+@pytest.mark.parametrize(("closed", "talk"), [("1", ">&-"), ("2", "2>&-"), ("12", ">&- 2>&-")])
+def test_a_closed_stream_is_no_fault_of_ours(closed, talk, tmp_path):
+    """The exit code is that of the command, and what is still open says what it says."""
+    job = Path(__file__).parents[3] / "sample_jobs" / "two-ply-screwed.toml"
+    line = f'"{sys.executable}" -m girderply check "{job}" > out 2> err {talk}'
+    ran = subprocess.run(["/bin/sh", "-c", line], cwd=tmp_path, check=False)
+    assert ran.returncode == 0
+    out, err = ((tmp_path / name).read_text("utf-8") for name in ("out", "err"))
+    assert ("RH-109 G9 rev A: good" in out) == ("1" not in closed)
+    assert ("CAUTION" in err) == ("2" not in closed)
+    assert "at fault" not in err
