@@ -162,3 +162,10 @@ def test_help_imports_nothing_heavy():
     loaded = set(ast.literal_eval(result.stderr.splitlines()[-1]))
     assert loaded & (HEAVY | {"numpy"}) == set()
     assert "Commands" in result.stdout
+
+
+def test_the_tests_have_the_rooms_of_the_package():
+    """Whoever looks for the tests of a room finds them under its name."""
+    tests = Path(__file__).parent
+    rooms = {p.name for p in ROOT.iterdir() if p.is_dir() and (p / "__init__.py").is_file()}
+    assert {p.name for p in tests.iterdir() if p.is_dir() and [*p.rglob("test_*.py")]} == rooms
