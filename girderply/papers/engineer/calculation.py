@@ -17,7 +17,7 @@ from girderply.papers.engineer.transfer_diagram import transfer_blocks
 from girderply.papers.page import blocks as b
 from girderply.papers.page.blocks import Block, Sheet
 from girderply.papers.page.paper import Paper
-from girderply.papers.page.ranked import rest_blocks, top_blocks
+from girderply.papers.page.ranked import FIRST, designer_box, foremost_boxes, rest_blocks
 from girderply.schedule.types import Schedule
 from girderply.wording import Voice
 
@@ -58,10 +58,14 @@ def calculation(voice: Voice, schedule: Schedule, paper: Paper = "A4") -> Sheet:
 
 
 def _front(voice: Voice, schedule: Schedule) -> list[Block]:
-    """The job read back, and what matters most; first of all what stops the work."""
-    said = read_back_blocks(voice, schedule)
-    most = top_blocks(voice, schedule, designer=True)
-    return [*most, *said] if schedule.failed else [*said, *most]
+    """What stops the work, what was assumed and how the plies share; then the job read back."""
+    uneven = any(f.code == FIRST for f in schedule.findings) and schedule.shares
+    return [
+        *foremost_boxes(voice, schedule, clauses=True),
+        *([b.words(f"{voice.told(uneven.words())}.")] if uneven else []),
+        *read_back_blocks(voice, schedule),
+        *designer_box(voice, schedule),
+    ]
 
 
 def unchecked_words(voice: Voice, schedule: Schedule) -> str:

@@ -33,8 +33,14 @@ def top_blocks(voice: Voice, schedule: Schedule, designer: bool = False) -> list
 
     The last one is for those who can hand it on, who read clauses too: `designer`.
     """
-    told = _designer(voice, schedule) if designer else ()
-    return [*_stops(voice, schedule, designer), *_assumed(voice, schedule), *told][:TOP]
+    told = designer_box(voice, schedule) if designer else ()
+    return [*foremost_boxes(voice, schedule, clauses=designer), *told][:TOP]
+
+
+def foremost_boxes(voice: Voice, schedule: Schedule, *, clauses: bool) -> Iterator[Block]:
+    """What stops the work, and what was assumed."""
+    yield from _stops(voice, schedule, clauses)
+    yield from _assumed(voice, schedule)
 
 
 def _stops(voice: Voice, schedule: Schedule, clauses: bool) -> Iterator[Block]:
@@ -73,7 +79,8 @@ def _assumed(voice: Voice, schedule: Schedule) -> Iterator[Block]:
         yield b.callout(voice.told(head), lines, heavy=bool(still))
 
 
-def _designer(voice: Voice, schedule: Schedule) -> Iterator[Block]:
+def designer_box(voice: Voice, schedule: Schedule) -> Iterator[Block]:
+    """What the truss designer must know."""
     mine = _for_designer(schedule)
     if mine:
         lines = [finding_words(voice, f) for f in mine[:_FOREMOST]]

@@ -311,14 +311,19 @@ def test_its_pages_have_no_overlap_and_nothing_lies_on_the_cautions(name):
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda p: p.stem)
 def test_the_job_is_read_back_first_with_a_line_to_sign_on(sample):
-    """Every sentence of the read-back; only what stops the work may stand before it."""
+    """Every sentence of the read-back; what stops the work, what is assumed, the shares before."""
     schedule = build_schedule(read_job(sample))
     blocks = calculation(ENGLISH, schedule).blocks[2:]
-    kinds = [block["kind"] for block in blocks]
-    assert schedule.failed or kinds[:2] == ["heading", "words"]
-    front = " ".join(str(line) for b in blocks[:9] if b["kind"] == "words" for line in b["lines"])
+    begins = [block["kind"] for block in blocks].index("heading")
+    assert {block["kind"] for block in blocks[:begins]} <= {"callout", "words"}
+    said = blocks[begins : begins + 7]
+    front = " ".join(str(line) for b in said if b["kind"] == "words" for line in b["lines"])
     found = read_back(schedule)
     assert [s for s in (*found.said, *found.unusual) if english(s) not in front] == []
     document = pdfium.PdfDocument(render_document(schedule, "engineer"))
     pages = [document[i].get_textpage().get_text_bounded() for i in range(2)]
     assert "held against the drawing by" in " ".join("".join(pages).split())
+    for f in schedule.findings:  # the first page says what its reader must not miss
+        if f.code == "ply-share":
+            assert "The plies do not share equally" in " ".join(pages[0].split())
+    assert not schedule.failed or "NOT FOR ASSEMBLY" in pages[0]
