@@ -296,17 +296,19 @@ def _unusual(schedule: Schedule) -> Iterator[Said]:
         yield said("read_back.reaches_more", loads=", ".join(deep))
 
 
-def _not_held(drawn: DesignerSpec | None) -> list[Said | str]:
+def _not_held(drawn: DesignerSpec) -> list[Said | str]:
     """What the truss designer's drawing says and nobody has put into the job to be compared."""
     own = ("reactions_are", "self_weight")
     keys = [f.name for f in fields(DesignerSpec) if f.name not in own]
-    open_ = [k for k in keys if drawn is None or getattr(drawn, k) in (None, ())]
+    open_ = [k for k in keys if getattr(drawn, k) in (None, ())]
     return [field_words("designer", key) for key in open_]
 
 
 def _not_checked(schedule: Schedule) -> Iterator[Words]:
-    open_ = _not_held(schedule.job.designer)
-    if open_:
+    drawn = schedule.job.designer
+    if drawn is None:
+        yield said("read_back.nothing_held")
+    elif open_ := _not_held(drawn):
         yield said("read_back.not_held", parts=joined(said("sheet.semicolon"), open_))
     yield said("read_back.not_truss")
     if not any(x.uplift for x in schedule.job.loads) and not schedule.job.basis.cases:
