@@ -133,9 +133,7 @@ def test_neighbours_exchanged_and_points_moved():
 def test_what_was_not_held_against_the_drawing_is_said():
     """Three plies for two cannot be seen in a job: only the truss designer's figure tells."""
     line = read_back(build_schedule(parse_job(job_text(Ask())))).not_checked[0]
-    line = english(line)
-    names = ("Reactions on the drawing", "Plies", "Plates on one face", "Members", "Mass")
-    assert "; ".join(names) in line
+    assert english(line).startswith("Nothing of the truss designer's drawing was given")
     said = "[designer]\nplies = 2\nmass = 150\n"
     text = job_text(Ask()).replace("[basis]", said + "[basis]", 1)
     line = read_back(build_schedule(parse_job(text))).not_checked[0]
