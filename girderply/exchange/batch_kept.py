@@ -6,13 +6,13 @@ import hashlib
 import json
 from pathlib import Path
 
-import girderply
 from girderply.exchange.atomic import CONTENTS
+from girderply.schedule.generator import generator
 from girderply.schedule.types import Schedule
 
 
 def is_unchanged(folder: Path, schedule: Schedule) -> bool:
-    """True when the pack there is whole, of this content hash, language and version.
+    """True when the pack there is whole, of this content hash, language, version and libraries.
 
     What programs read says nothing of the language of the sheets; the tablet page does.
 
@@ -22,10 +22,7 @@ def is_unchanged(folder: Path, schedule: Schedule) -> bool:
     """
     try:
         told = json.loads((folder / "schedule.json").read_text("utf-8"))
-        same = (
-            told["content_hash"] == schedule.content_hash
-            and told["generator"]["version"] == girderply.__version__
-        )
+        same = told["content_hash"] == schedule.content_hash and told["generator"] == generator()
         return same and _speaks(folder, schedule.job.info.language) and is_whole(folder)
     except (OSError, ValueError, LookupError, TypeError):
         return False

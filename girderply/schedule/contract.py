@@ -13,7 +13,6 @@ import math
 from collections import Counter, defaultdict
 from typing import Any
 
-import girderply
 from girderply.catalogue.fastener_kind import FastenerKind
 from girderply.errors import Finding
 from girderply.layout.bending import side_of
@@ -24,6 +23,7 @@ from girderply.schedule.balance import lifting_part
 from girderply.schedule.case_list import cases_part, combinations_part
 from girderply.schedule.estimate import estimate
 from girderply.schedule.flows import flow_part
+from girderply.schedule.generator import generator
 from girderply.schedule.handling import handling, stage_part
 from girderply.schedule.parts import (
     basis_part,
@@ -64,7 +64,7 @@ def to_contract(schedule: Schedule) -> Plain:
     digest = schedule.content_hash or _digest(body)
     head: Plain = {
         "schema": SCHEMA,
-        "generator": {"name": "girderply", "version": girderply.__version__},
+        "generator": generator(),
         "job": body["job"],
         "basis": body["basis"],
         "content_hash": digest,

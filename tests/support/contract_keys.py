@@ -7,7 +7,7 @@ from typing import Any
 KEYS = {
     "": "schema generator job basis content_hash girder members joints plates loads runs "
     "fasteners stages totals checks findings assumed brackets",
-    "generator": "name version",
+    "generator": "name version libraries",
     "job": "number revision",
     "basis": "standard rules",
     "girder": "mark quantity plies ply_thickness_mm length_mm height_mm mass_kg",

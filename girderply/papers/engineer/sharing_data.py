@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import girderply
 from girderply.schedule import cautions
 from girderply.schedule.contract import tidy
+from girderply.schedule.generator import generator
 
 if TYPE_CHECKING:
     from girderply.errors import Finding
@@ -26,7 +26,7 @@ def sharing_data(schedule: Schedule, report: SharingReport) -> Plain:
     info, girder, c = schedule.job.info, schedule.girder, report.combination
     body: Plain = {
         "schema": SCHEMA,
-        "generator": {"name": "girderply", "version": girderply.__version__},
+        "generator": generator(),
         "job": {"number": info.number, "revision": info.revision},
         "content_hash": schedule.content_hash,
         "girder": {"mark": girder.mark, "plies": girder.plies},
