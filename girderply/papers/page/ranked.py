@@ -83,7 +83,7 @@ def designer_box(voice: Voice, schedule: Schedule) -> Iterator[Block]:
     """What the truss designer must know."""
     mine = _for_designer(schedule)
     if mine:
-        lines = [finding_words(voice, f) for f in mine[:_FOREMOST]]
+        lines = [finding_words(voice, f, where=f.code != FIRST) for f in mine[:_FOREMOST]]
         if len(mine) > _FOREMOST:
             lines.append(voice.phrase("cover.and_more", count=len(mine) - _FOREMOST))
         yield b.callout(voice.phrase("cover.for_designer"), lines)

@@ -187,11 +187,12 @@ def _tools(voice: Voice, schedule: Schedule) -> Iterator[Block]:
                 said,
             ]
         )
-    finishes = dict.fromkeys(line.finish for line in schedule.order if line.finish)
+    told = (voice.told(line.finish) for line in schedule.order if line.finish)
+    finishes = dict.fromkeys(f"{text[:1].upper()}{text[1:]}" for text in told)
     yield b.heading(voice.phrase("know.tools"))
     align = ("right", "left", "left", "left")
     yield b.table((), rows, ("auto", "auto", "auto", "1fr"), align)
-    yield b.words(". ".join([*map(voice.told, finishes), *_tool_words(voice, schedule)]))
+    yield b.words(". ".join([*finishes, *_tool_words(voice, schedule)]))
 
 
 def _tool_words(voice: Voice, schedule: Schedule) -> list[str]:
