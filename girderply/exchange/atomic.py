@@ -67,7 +67,8 @@ def write_folder(target: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
     part, old = _beside(target, "part"), target.with_name(f".{target.name}.old")
     with as_output_error(target):
         target.parent.mkdir(parents=True, exist_ok=True)
-        _foreign_files(target)  # somebody else's folder is told before the work
+        with _alone(target):  # while nobody moves it
+            _foreign_files(target)  # somebody else's folder is told before the work
         try:
             _fill(part, files)
             with _alone(target):
@@ -125,11 +126,14 @@ def _free_name(path: Path) -> Path:
 
 
 def listed(folder: Path) -> dict[str, str]:
-    """Name -> sha256 of the files that a folder's own list names; empty where it has none."""
-    listing = folder / CONTENTS
-    if not listing.is_file():
+    """Name -> sha256 of the files that a folder's own list names; empty where it has none.
+
+    Another run may be putting the folder in place.
+    """
+    try:
+        lines = (folder / CONTENTS).read_text("utf-8").splitlines()
+    except (FileNotFoundError, NotADirectoryError, IsADirectoryError):
         return {}
-    lines = listing.read_text("utf-8").splitlines()
     return {line[66:]: line[:64] for line in lines if line[64:66] == "  "}
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import fcntl
 import os
 import random
 import resource
@@ -77,22 +78,51 @@ def test_two_runs_on_one_folder_never_mix(tmp_path):
     runs = [writer(target, 1), writer(target, 1_000_000)]
     until = time.monotonic() + 20
     seen: list[set[str]] = [set(), set()]
-    for run, lines in zip(runs, seen, strict=True):
-        assert run.stdout is not None
-        while len(lines) < 20:
-            assert time.monotonic() < until
-            line = run.stdout.readline()
-            assert line, "a run ended by itself"
-            lines.add(line)
-    for run in runs:
-        assert run.poll() is None
-        run.send_signal(signal.SIGKILL)
-        run.wait()
-        assert run.stdout is not None
-        run.stdout.close()
+    try:
+        for run, lines in zip(runs, seen, strict=True):
+            assert run.stdout is not None
+            while len(lines) < 20:
+                assert time.monotonic() < until
+                line = run.stdout.readline()
+                assert line, "a run ended by itself"
+                lines.add(line)
+        assert [run.poll() for run in runs] == [None, None]
+    finally:
+        for run in runs:
+            run.send_signal(signal.SIGKILL)
+            run.wait()
+            assert run.stdout is not None
+            run.stdout.close()
     there = target if target.exists() else tmp_path / ".pack.old"
     assert is_whole(there)
     assert len(versions(there)) == 1
+
+
+def test_what_is_there_is_looked_at_only_while_nobody_else_can_move_it(tmp_path, monkeypatch):
+    """Else the folder may be gone between two looks, or be taken for somebody else's."""
+    target, looks, real = tmp_path / "pack", [], atomic._foreign_files
+    write_folder(target, {"a": b"old"})
+
+    def looked(folder: Path) -> list[str]:
+        other = os.open(folder.parent, os.O_RDONLY)
+        try:
+            with pytest.raises(BlockingIOError):
+                fcntl.flock(other, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        finally:
+            os.close(other)
+        looks.append(folder)
+        return real(folder)
+
+    monkeypatch.setattr(atomic, "_foreign_files", looked)
+    write_folder(target, {"a": b"new"})
+    assert looks == [target, target]
+
+
+def test_a_list_that_vanishes_is_no_list(tmp_path):
+    assert atomic.listed(tmp_path) == {}
+    assert atomic.listed(tmp_path / "gone") == {}
+    (tmp_path / "contents.sha256").mkdir()
+    assert atomic.listed(tmp_path) == {}
 
 
 @pytest.mark.parametrize("nth", range(1, 9))
